@@ -269,6 +269,22 @@ CREATE TABLE herb_note_version (
 	CONSTRAINT pk_herb_note_version PRIMARY KEY (id),
 	CONSTRAINT uq_herb_note_version_herb_version UNIQUE (herb, version)
 );
+CREATE TABLE measure_entry (
+	id INTEGER NOT NULL,
+	course_id TEXT NOT NULL,
+	measure TEXT NOT NULL,
+	name TEXT NOT NULL,
+	better TEXT NOT NULL,
+	low TEXT NOT NULL,
+	high TEXT NOT NULL,
+	unit TEXT NOT NULL,
+	matters TEXT,
+	matters_percent TEXT,
+	source TEXT NOT NULL,
+	entered TEXT NOT NULL,
+	CONSTRAINT pk_measure_entry PRIMARY KEY (id),
+	CONSTRAINT fk_measure_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
+);
 CREATE TABLE own_herb (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
@@ -528,7 +544,7 @@ CREATE TABLE "remedy_version" (
 	sugar TEXT,
 	batch_g TEXT,
 	spoon_g TEXT,
-	stirred_into TEXT, dropperful TEXT, dropperful_unit TEXT, mg_in TEXT, mg_in_unit TEXT,
+	stirred_into TEXT,
 	CONSTRAINT pk_remedy_version PRIMARY KEY (id),
 	CONSTRAINT ck_remedy_version_form CHECK (form <> ''),
 	CONSTRAINT fk_remedy_version_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
@@ -573,6 +589,7 @@ CREATE INDEX ix_giving_client_id ON giving (client_id);
 CREATE INDEX ix_hand_over_batch_id ON hand_over (batch_id);
 CREATE INDEX ix_hand_over_client_id ON hand_over (client_id);
 CREATE INDEX ix_hand_over_course_id ON hand_over (course_id);
+CREATE INDEX ix_measure_entry_course_id ON measure_entry (course_id);
 CREATE INDEX ix_reaction_client_id ON reaction (client_id);
 CREATE INDEX ix_red_flag_check_client_id ON red_flag_check (client_id);
 CREATE INDEX ix_score_entry_course_id_day_measure ON score_entry (course_id, day, measure);
@@ -617,6 +634,8 @@ CREATE TRIGGER keep_hand_over_from_delete BEFORE DELETE ON hand_over BEGIN SELEC
 CREATE TRIGGER keep_hand_over_from_update BEFORE UPDATE ON hand_over BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_delete BEFORE DELETE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_update BEFORE UPDATE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_measure_entry_from_delete BEFORE DELETE ON measure_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_measure_entry_from_update BEFORE UPDATE ON measure_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_from_delete BEFORE DELETE ON own_herb BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_fact_from_delete BEFORE DELETE ON own_herb_fact BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_fact_from_update BEFORE UPDATE ON own_herb_fact BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;

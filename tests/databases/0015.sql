@@ -30,7 +30,7 @@ CREATE TABLE batch (
 	CONSTRAINT pk_batch PRIMARY KEY (id),
 	CONSTRAINT uq_batch_number UNIQUE (number)
 );
-INSERT INTO "batch" VALUES('8a6a67ace9c4434cb71b7104f50eff3a','2027-01-04T09:30:00.000000+00:00','270104-1','{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]}','70','g','2027-01-04','Oriel Tansy','2027-06-01','smells fresh');
+INSERT INTO "batch" VALUES('4f3ba0fd30b14e3b9c569ebd4d3c5130','2027-01-04T09:30:00.000000+00:00','270104-1','{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]}','70','g','2027-01-04','Oriel Tansy','2027-06-01','smells fresh');
 CREATE TABLE batch_part (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -44,8 +44,8 @@ CREATE TABLE batch_part (
 	CONSTRAINT fk_batch_part_delivery_id_delivery FOREIGN KEY(delivery_id) REFERENCES delivery (id),
 	CONSTRAINT uq_batch_part_batch_id_place UNIQUE (batch_id, place)
 );
-INSERT INTO "batch_part" VALUES(1,0,'8a6a67ace9c4434cb71b7104f50eff3a','nettle-leaf','60','g','d63c57999666497283917d8b1945b8e2');
-INSERT INTO "batch_part" VALUES(2,1,'8a6a67ace9c4434cb71b7104f50eff3a','ginger','10','g',NULL);
+INSERT INTO "batch_part" VALUES(1,0,'4f3ba0fd30b14e3b9c569ebd4d3c5130','nettle-leaf','60','g','f4875295cbba4c76814fd5a15a185195');
+INSERT INTO "batch_part" VALUES(2,1,'4f3ba0fd30b14e3b9c569ebd4d3c5130','ginger','10','g',NULL);
 CREATE TABLE card_address (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -68,15 +68,15 @@ CREATE TABLE card_version (
 	CONSTRAINT pk_card_version PRIMARY KEY (id),
 	CONSTRAINT uq_card_version_version UNIQUE (version)
 );
-INSERT INTO "card_version" VALUES(1,1,'2026-11-28T08:02:58.525551+00:00','Before','','','','');
-INSERT INTO "card_version" VALUES(2,2,'2026-11-28T08:02:58.537475+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org','112');
+INSERT INTO "card_version" VALUES(1,1,'2026-11-28T07:58:23.641443+00:00','Before','','','','');
+INSERT INTO "card_version" VALUES(2,2,'2026-11-28T07:58:23.649556+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org','112');
 CREATE TABLE client (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_client PRIMARY KEY (id)
 );
-INSERT INTO "client" VALUES('b27f15a75a6c4a23b19569fa4b5538e4',3);
-INSERT INTO "client" VALUES('b1e4c070928a47a2be4cfa14964c5811',2);
+INSERT INTO "client" VALUES('ff707c9948754e869f784897dff395b8',3);
+INSERT INTO "client" VALUES('6d9504a93d9d4a778a49b35c9462e1d3',2);
 CREATE TABLE client_fact (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -123,11 +123,11 @@ CREATE TABLE client_version (
 	CONSTRAINT fk_client_version_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT uq_client_version_client_id_version UNIQUE (client_id, version)
 );
-INSERT INTO "client_version" VALUES(1,1,'b27f15a75a6c4a23b19569fa4b5538e4','2026-11-28T08:02:58.545465+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(2,2,'b27f15a75a6c4a23b19569fa4b5538e4','2026-11-28T08:02:58.563724+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(3,3,'b27f15a75a6c4a23b19569fa4b5538e4','2026-11-28T08:02:58.571571+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
-INSERT INTO "client_version" VALUES(4,1,'b1e4c070928a47a2be4cfa14964c5811','2026-11-28T08:02:58.614310+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(5,2,'b1e4c070928a47a2be4cfa14964c5811','2026-11-28T08:02:58.617401+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
+INSERT INTO "client_version" VALUES(1,1,'ff707c9948754e869f784897dff395b8','2026-11-28T07:58:23.657442+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(2,2,'ff707c9948754e869f784897dff395b8','2026-11-28T07:58:23.671830+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(3,3,'ff707c9948754e869f784897dff395b8','2026-11-28T07:58:23.686597+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
+INSERT INTO "client_version" VALUES(4,1,'6d9504a93d9d4a778a49b35c9462e1d3','2026-11-28T07:58:23.769457+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(5,2,'6d9504a93d9d4a778a49b35c9462e1d3','2026-11-28T07:58:23.776078+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
 CREATE TABLE course (
 	id TEXT NOT NULL,
 	client_id TEXT NOT NULL,
@@ -136,7 +136,7 @@ CREATE TABLE course (
 	CONSTRAINT pk_course PRIMARY KEY (id),
 	CONSTRAINT fk_course_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "course" VALUES('d8b3ebb7376f4337a3734f516c24c618','b1e4c070928a47a2be4cfa14964c5811','2027-01-04T09:30:00.000000+00:00',8);
+INSERT INTO "course" VALUES('c8611f42154a4c2bb2fc181702503a69','6d9504a93d9d4a778a49b35c9462e1d3','2027-01-04T09:30:00.000000+00:00',8);
 CREATE TABLE course_accept (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -197,13 +197,13 @@ CREATE TABLE "course_revision" (
 	CONSTRAINT uq_course_revision_course_id_place UNIQUE (course_id, place),
 	CONSTRAINT ck_course_revision_change CHECK (change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end', 'join', 'reformulate'))
 );
-INSERT INTO "course_revision" VALUES(1,0,'d8b3ebb7376f4337a3734f516c24c618',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(2,1,'d8b3ebb7376f4337a3734f516c24c618',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
-INSERT INTO "course_revision" VALUES(3,2,'d8b3ebb7376f4337a3734f516c24c618',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
-INSERT INTO "course_revision" VALUES(4,3,'d8b3ebb7376f4337a3734f516c24c618',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(5,4,'d8b3ebb7376f4337a3734f516c24c618',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(6,5,'d8b3ebb7376f4337a3734f516c24c618',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(7,6,'d8b3ebb7376f4337a3734f516c24c618',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(1,0,'c8611f42154a4c2bb2fc181702503a69',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(2,1,'c8611f42154a4c2bb2fc181702503a69',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
+INSERT INTO "course_revision" VALUES(3,2,'c8611f42154a4c2bb2fc181702503a69',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
+INSERT INTO "course_revision" VALUES(4,3,'c8611f42154a4c2bb2fc181702503a69',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(5,4,'c8611f42154a4c2bb2fc181702503a69',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(6,5,'c8611f42154a4c2bb2fc181702503a69',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(7,6,'c8611f42154a4c2bb2fc181702503a69',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE "course_version" (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -222,14 +222,14 @@ CREATE TABLE "course_version" (
 	CONSTRAINT fk_course_version_snapshot_digest_snapshot FOREIGN KEY(snapshot_digest) REFERENCES snapshot (digest),
 	CONSTRAINT uq_course_version_course_id_version UNIQUE (course_id, version)
 );
-INSERT INTO "course_version" VALUES(1,1,'d8b3ebb7376f4337a3734f516c24c618','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','763680267431bee3b3cd9f37a8d4b7c81aad9ec541ade385ade3fa45570a6aa9',NULL,NULL);
-INSERT INTO "course_version" VALUES(2,2,'d8b3ebb7376f4337a3734f516c24c618','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','267aad66bcbc683a26bdbe186337e5bc4a6024ff58cd3295a07033c954a30e3b',NULL,NULL);
-INSERT INTO "course_version" VALUES(3,3,'d8b3ebb7376f4337a3734f516c24c618','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','d437732acb7a7fab62d202741ab9c5186edb3e4d5ad1f1f3c8cc789c237e4726',NULL,NULL);
-INSERT INTO "course_version" VALUES(4,4,'d8b3ebb7376f4337a3734f516c24c618','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','8e2f630dc09f23556231befe96d787d646a30caac718953377e1eed1d0f28cf3',NULL,NULL);
-INSERT INTO "course_version" VALUES(5,5,'d8b3ebb7376f4337a3734f516c24c618','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','148033ce12aede7213781cb3a5a9f253a7097823092ea2a87f8c8050c8c894a5',NULL,NULL);
-INSERT INTO "course_version" VALUES(6,6,'d8b3ebb7376f4337a3734f516c24c618','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','f12fab457a4f8e1f2229c8f8d80215d2cb191c4c066343b6e42d46cd689e3512',NULL,NULL);
-INSERT INTO "course_version" VALUES(7,7,'d8b3ebb7376f4337a3734f516c24c618','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','06103b7e53455b832a79950993c393f6179e3c8308de66f2782740c96c863e67',NULL,NULL);
-INSERT INTO "course_version" VALUES(8,8,'d8b3ebb7376f4337a3734f516c24c618','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','fafd2a32d2cdf92ea5c84ec2d01f9a87503b77417fab34eda5b82cda9aa2fe01',NULL,NULL);
+INSERT INTO "course_version" VALUES(1,1,'c8611f42154a4c2bb2fc181702503a69','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','ef9ee7bba60487fc3e23a0983024efd58fe5e32ea0d0e792187b76515715b03f',NULL,NULL);
+INSERT INTO "course_version" VALUES(2,2,'c8611f42154a4c2bb2fc181702503a69','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','b3553c1a8bbd10458eb089c85134b10c25a7b94f510d0f790fddcd5c18c692ab',NULL,NULL);
+INSERT INTO "course_version" VALUES(3,3,'c8611f42154a4c2bb2fc181702503a69','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','4bfbda3bce0021b429b920c564d477e13c97677edb86a347e53d2c6a5013e5a3',NULL,NULL);
+INSERT INTO "course_version" VALUES(4,4,'c8611f42154a4c2bb2fc181702503a69','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','def6666220f24afc510aacd44f08830a20ecc7968bc207425aac587227fe8dc0',NULL,NULL);
+INSERT INTO "course_version" VALUES(5,5,'c8611f42154a4c2bb2fc181702503a69','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','a88d2dbc79b83f466ec92e763be2522ddbb2ffe2099b28dc960f6a9f6db4c5c2',NULL,NULL);
+INSERT INTO "course_version" VALUES(6,6,'c8611f42154a4c2bb2fc181702503a69','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','90584fbe7177d645354dd537b20c5bdacb5c813a62e5b82283d6a9ca7960d63e',NULL,NULL);
+INSERT INTO "course_version" VALUES(7,7,'c8611f42154a4c2bb2fc181702503a69','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','609c8803148aaa4d9dad3c470458f201639d7bc834540f7a0ff43d58397e0e0b',NULL,NULL);
+INSERT INTO "course_version" VALUES(8,8,'c8611f42154a4c2bb2fc181702503a69','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','93a0e818d35e8ff5f34673a726166934074457543bb271e76cdfcba96f511795',NULL,NULL);
 CREATE TABLE course_void (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -257,7 +257,7 @@ CREATE TABLE delivery (
 	CONSTRAINT fk_delivery_made_as_batch FOREIGN KEY(made_as) REFERENCES batch (id),
 	CONSTRAINT ck_delivery_held CHECK (held IN ('dried', 'powder', 'extract', 'liquid', 'other'))
 );
-INSERT INTO "delivery" VALUES('d63c57999666497283917d8b1945b8e2','2027-01-04T09:30:00.000000+00:00','nettle-leaf','dried','g',NULL,NULL,'Hedgerow Supplies','N-17','2027-06-01','25/2',NULL);
+INSERT INTO "delivery" VALUES('f4875295cbba4c76814fd5a15a185195','2027-01-04T09:30:00.000000+00:00','nettle-leaf','dried','g',NULL,NULL,'Hedgerow Supplies','N-17','2027-06-01','25/2',NULL);
 CREATE TABLE diary_entry (
 	line_id INTEGER NOT NULL,
 	day INTEGER NOT NULL,
@@ -282,14 +282,14 @@ CREATE TABLE diary_line (
 	CONSTRAINT fk_diary_line_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_diary_line_course_id_remedy UNIQUE (course_id, remedy)
 );
-INSERT INTO "diary_line" VALUES(1,'d8b3ebb7376f4337a3734f516c24c618','7ea0');
+INSERT INTO "diary_line" VALUES(1,'c8611f42154a4c2bb2fc181702503a69','7ea0');
 CREATE TABLE diary_saving (
 	id INTEGER NOT NULL,
 	entered TEXT NOT NULL,
 	CONSTRAINT pk_diary_saving PRIMARY KEY (id)
 );
-INSERT INTO "diary_saving" VALUES(1,'2026-11-28T08:02:58.898586+00:00');
-INSERT INTO "diary_saving" VALUES(2,'2026-11-28T08:02:58.908528+00:00');
+INSERT INTO "diary_saving" VALUES(1,'2026-11-28T07:58:24.100461+00:00');
+INSERT INTO "diary_saving" VALUES(2,'2026-11-28T07:58:24.120966+00:00');
 CREATE TABLE draft (
 	kind TEXT NOT NULL,
 	subject TEXT NOT NULL,
@@ -298,7 +298,7 @@ CREATE TABLE draft (
 	content TEXT NOT NULL,
 	CONSTRAINT pk_draft PRIMARY KEY (kind, subject)
 );
-INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T08:02:58.945524+00:00','{"fields": {"Name": "\u00c4rla", "asked": true}, "before": {"Name": "", "asked": null}}');
+INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T07:58:24.185504+00:00','{"fields": {"Name": "\u00c4rla", "asked": true}, "before": {"Name": "", "asked": null}}');
 CREATE TABLE given_paper (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -323,8 +323,8 @@ CREATE TABLE giving (
 	CONSTRAINT fk_giving_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_giving_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "giving" VALUES(1,'b1e4c070928a47a2be4cfa14964c5811','d8b3ebb7376f4337a3734f516c24c618','2027-01-04T09:30:00.000000+00:00');
-INSERT INTO "giving" VALUES(2,'b1e4c070928a47a2be4cfa14964c5811','d8b3ebb7376f4337a3734f516c24c618','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "giving" VALUES(1,'6d9504a93d9d4a778a49b35c9462e1d3','c8611f42154a4c2bb2fc181702503a69','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "giving" VALUES(2,'6d9504a93d9d4a778a49b35c9462e1d3','c8611f42154a4c2bb2fc181702503a69','2027-01-04T09:30:00.000000+00:00');
 CREATE TABLE hand_over (
 	id INTEGER NOT NULL,
 	recorded TEXT NOT NULL,
@@ -342,7 +342,7 @@ CREATE TABLE hand_over (
 	CONSTRAINT fk_hand_over_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_hand_over_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "hand_over" VALUES(1,'2027-01-04T09:30:00.000000+00:00','8a6a67ace9c4434cb71b7104f50eff3a','b1e4c070928a47a2be4cfa14964c5811','d8b3ebb7376f4337a3734f516c24c618','7ea0','2027-01-04','70','g',1,'OT');
+INSERT INTO "hand_over" VALUES(1,'2027-01-04T09:30:00.000000+00:00','4f3ba0fd30b14e3b9c569ebd4d3c5130','6d9504a93d9d4a778a49b35c9462e1d3','c8611f42154a4c2bb2fc181702503a69','7ea0','2027-01-04','70','g',1,'OT');
 CREATE TABLE herb_note_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -352,10 +352,27 @@ CREATE TABLE herb_note_version (
 	CONSTRAINT pk_herb_note_version PRIMARY KEY (id),
 	CONSTRAINT uq_herb_note_version_herb_version UNIQUE (herb, version)
 );
-INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T08:02:58.504512+00:00','ginger','before');
-INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T08:02:58.512658+00:00','ginger','fresh root works better');
-INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T08:02:58.516159+00:00','own-5eed','before');
-INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T08:02:58.521495+00:00','own-5eed','pick in June');
+INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T07:58:23.617507+00:00','ginger','before');
+INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T07:58:23.629454+00:00','ginger','fresh root works better');
+INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T07:58:23.633431+00:00','own-5eed','before');
+INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T07:58:23.636207+00:00','own-5eed','pick in June');
+CREATE TABLE measure_entry (
+	id INTEGER NOT NULL,
+	course_id TEXT NOT NULL,
+	measure TEXT NOT NULL,
+	name TEXT NOT NULL,
+	better TEXT NOT NULL,
+	low TEXT NOT NULL,
+	high TEXT NOT NULL,
+	unit TEXT NOT NULL,
+	matters TEXT,
+	matters_percent TEXT,
+	source TEXT NOT NULL,
+	entered TEXT NOT NULL,
+	CONSTRAINT pk_measure_entry PRIMARY KEY (id),
+	CONSTRAINT fk_measure_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
+);
+INSERT INTO "measure_entry" VALUES(1,'c8611f42154a4c2bb2fc181702503a69','grip','Grip','more','0','60','kg','5',NULL,'','2026-11-28T07:58:24.145698+00:00');
 CREATE TABLE own_herb (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
@@ -405,8 +422,8 @@ CREATE TABLE own_herb_version (
 	CONSTRAINT fk_own_herb_version_own_herb_id_own_herb FOREIGN KEY(own_herb_id) REFERENCES own_herb (id),
 	CONSTRAINT uq_own_herb_version_own_herb_id_version UNIQUE (own_herb_id, version)
 );
-INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T08:02:58.368982+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
-INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T08:02:58.465732+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T07:58:23.486039+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T07:58:23.577692+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
 CREATE TABLE own_range_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -420,11 +437,11 @@ CREATE TABLE own_range_version (
 	CONSTRAINT pk_own_range_version PRIMARY KEY (id),
 	CONSTRAINT uq_own_range_version_herb_form_version UNIQUE (herb, form, version)
 );
-INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T08:02:58.475835+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T08:02:58.485523+00:00','ginger','powder','1','2',NULL,'');
-INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T08:02:58.490811+00:00','ginger','powder',NULL,NULL,NULL,'');
-INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T08:02:58.497156+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T08:02:58.500544+00:00','own-5eed','liquid','5/2','6','5','');
+INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T07:58:23.589560+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T07:58:23.601556+00:00','ginger','powder','1','2',NULL,'');
+INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T07:58:23.605488+00:00','ginger','powder',NULL,NULL,NULL,'');
+INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T07:58:23.609495+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T07:58:23.613494+00:00','own-5eed','liquid','5/2','6','5','');
 CREATE TABLE paper_content (
 	digest TEXT NOT NULL,
 	size INTEGER NOT NULL,
@@ -438,8 +455,8 @@ CREATE TABLE protocol (
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_protocol PRIMARY KEY (id)
 );
-INSERT INTO "protocol" VALUES('db075e1a766d4585ba031efc3d4752a3',1);
-INSERT INTO "protocol" VALUES('9a0508b2c2984d2395dc94aac8787732',1);
+INSERT INTO "protocol" VALUES('a2f914c6413e4d1087ba3e2f9dcdccb0',1);
+INSERT INTO "protocol" VALUES('94819bc59c4c4868ba7f2aa758cedb7e',1);
 CREATE TABLE protocol_advice (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -569,8 +586,8 @@ CREATE TABLE protocol_version (
 	CONSTRAINT fk_protocol_version_protocol_id_protocol FOREIGN KEY(protocol_id) REFERENCES protocol (id),
 	CONSTRAINT uq_protocol_version_protocol_id_version UNIQUE (protocol_id, version)
 );
-INSERT INTO "protocol_version" VALUES(1,1,'db075e1a766d4585ba031efc3d4752a3','2026-11-28T08:02:58.709490+00:00','Warm joints','for cold weather');
-INSERT INTO "protocol_version" VALUES(2,1,'9a0508b2c2984d2395dc94aac8787732','2026-11-28T08:02:58.741439+00:00','Whole joints','');
+INSERT INTO "protocol_version" VALUES(1,1,'a2f914c6413e4d1087ba3e2f9dcdccb0','2026-11-28T07:58:23.836735+00:00','Warm joints','for cold weather');
+INSERT INTO "protocol_version" VALUES(2,1,'94819bc59c4c4868ba7f2aa758cedb7e','2026-11-28T07:58:23.869361+00:00','Whole joints','');
 CREATE TABLE publication (
 	id TEXT NOT NULL,
 	course_id TEXT NOT NULL,
@@ -582,8 +599,8 @@ CREATE TABLE publication (
 	CONSTRAINT fk_publication_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_publication_course_id_number UNIQUE (course_id, number)
 );
-INSERT INTO "publication" VALUES('15a069f9d5c04e84adba84e40b4a6a58','d8b3ebb7376f4337a3734f516c24c618','2027-01-04T09:30:00.000000+00:00','reminders',1,X'789C6348CB2C2A2E010006580229');
-INSERT INTO "publication" VALUES('f24b6e6e0ff8472d918d513388402ec3','d8b3ebb7376f4337a3734f516c24c618','2027-01-04T09:30:00.000000+00:00','reminders',2,X'789C2B4E4DCECF4B010008CA027D');
+INSERT INTO "publication" VALUES('6d439734ef54455fa5145971aa875c98','c8611f42154a4c2bb2fc181702503a69','2027-01-04T09:30:00.000000+00:00','reminders',1,X'789C6348CB2C2A2E010006580229');
+INSERT INTO "publication" VALUES('7001c67f14be43eb85f69bd05acb3718','c8611f42154a4c2bb2fc181702503a69','2027-01-04T09:30:00.000000+00:00','reminders',2,X'789C2B4E4DCECF4B010008CA027D');
 CREATE TABLE reaction (
 	id INTEGER NOT NULL,
 	client_id TEXT NOT NULL,
@@ -596,9 +613,9 @@ CREATE TABLE reaction (
 	CONSTRAINT fk_reaction_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_reaction_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "reaction" VALUES(1,'b27f15a75a6c4a23b19569fa4b5538e4',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
-INSERT INTO "reaction" VALUES(2,'b27f15a75a6c4a23b19569fa4b5538e4',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
-INSERT INTO "reaction" VALUES(3,'b27f15a75a6c4a23b19569fa4b5538e4',NULL,'2026-11-10','A tea at home','Itching','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
+INSERT INTO "reaction" VALUES(1,'ff707c9948754e869f784897dff395b8',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
+INSERT INTO "reaction" VALUES(2,'ff707c9948754e869f784897dff395b8',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
+INSERT INTO "reaction" VALUES(3,'ff707c9948754e869f784897dff395b8',NULL,'2026-11-10','A tea at home','Itching','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
 CREATE TABLE reaction_herb (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -631,8 +648,8 @@ CREATE TABLE red_flag_check (
 	CONSTRAINT pk_red_flag_check PRIMARY KEY (id),
 	CONSTRAINT fk_red_flag_check_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "red_flag_check" VALUES(1,'b27f15a75a6c4a23b19569fa4b5538e4','2026-11-03','2027-01-04T09:30:00.000000+00:00',NULL);
-INSERT INTO "red_flag_check" VALUES(2,'b27f15a75a6c4a23b19569fa4b5538e4','2026-11-05','2027-01-04T09:30:00.000000+00:00','the doctor saw the joint');
+INSERT INTO "red_flag_check" VALUES(1,'ff707c9948754e869f784897dff395b8','2026-11-03','2027-01-04T09:30:00.000000+00:00',NULL);
+INSERT INTO "red_flag_check" VALUES(2,'ff707c9948754e869f784897dff395b8','2026-11-05','2027-01-04T09:30:00.000000+00:00','the doctor saw the joint');
 CREATE TABLE red_flag_tick (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -654,8 +671,6 @@ INSERT INTO "remedy" VALUES('7ea0',2);
 INSERT INTO "remedy" VALUES('5f00',1);
 INSERT INTO "remedy" VALUES('c4ea',1);
 INSERT INTO "remedy" VALUES('90d0',1);
-INSERT INTO "remedy" VALUES('d409',1);
-INSERT INTO "remedy" VALUES('5c00',1);
 INSERT INTO "remedy" VALUES('71c0',1);
 INSERT INTO "remedy" VALUES('cab0',1);
 INSERT INTO "remedy" VALUES('4b00',1);
@@ -683,11 +698,9 @@ INSERT INTO "remedy_ingredient" VALUES(5,0,3,'elderflower','1','2','25',NULL,NUL
 INSERT INTO "remedy_ingredient" VALUES(6,0,4,'comfrey',NULL,NULL,NULL,NULL,'infused-oil','25/2',NULL);
 INSERT INTO "remedy_ingredient" VALUES(7,1,4,'rosemary',NULL,NULL,NULL,NULL,'essential-oil',NULL,'6');
 INSERT INTO "remedy_ingredient" VALUES(8,0,5,'marshmallow','1',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(9,0,6,'valerian','1','5','60',NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(10,0,7,'glucosamine',NULL,NULL,NULL,'1500','substance',NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(11,0,8,'turmeric','30','3','60',NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(12,0,9,'boswellia',NULL,NULL,NULL,'400','extract',NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(13,0,10,'arnica','1','10',NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_ingredient" VALUES(9,0,6,'turmeric','30','3','60',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_ingredient" VALUES(10,0,7,'boswellia',NULL,NULL,NULL,'400','extract',NULL,NULL);
+INSERT INTO "remedy_ingredient" VALUES(11,0,8,'arnica','1','10',NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE "remedy_version" (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -706,22 +719,20 @@ CREATE TABLE "remedy_version" (
 	sugar TEXT,
 	batch_g TEXT,
 	spoon_g TEXT,
-	stirred_into TEXT, dropperful TEXT, dropperful_unit TEXT, mg_in TEXT, mg_in_unit TEXT,
+	stirred_into TEXT,
 	CONSTRAINT pk_remedy_version PRIMARY KEY (id),
 	CONSTRAINT ck_remedy_version_form CHECK (form <> ''),
 	CONSTRAINT fk_remedy_version_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
 	CONSTRAINT uq_remedy_version_remedy_id_version UNIQUE (remedy_id, version)
 );
-INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T08:02:58.625994+00:00','Before','tea','','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T08:02:58.645519+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(3,1,'5f00','2026-11-28T08:02:58.657488+00:00','Elder syrup','syrup','','20',NULL,NULL,NULL,NULL,'simple syrup','3','85',NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(4,1,'c4ea','2026-11-28T08:02:58.660624+00:00','Comfrey cream','cream','','20',NULL,NULL,NULL,NULL,'plain cream','0','0','30',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(5,1,'90d0','2026-11-28T08:02:58.673511+00:00','Marshmallow','powder','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'5/2','porridge',NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(6,1,'d409','2026-11-28T08:02:58.681527+00:00','Valerian drops','tincture','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'30','drop',NULL,NULL);
-INSERT INTO "remedy_version" VALUES(7,1,'5c00','2026-11-28T08:02:58.693688+00:00','Glucosamine powder','product','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'2','scoop');
-INSERT INTO "remedy_version" VALUES(8,1,'71c0','2026-11-28T08:02:58.709490+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(9,1,'cab0','2026-11-28T08:02:58.709490+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(10,1,'4b00','2026-11-28T08:02:58.709490+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T07:58:23.785495+00:00','Before','tea','','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T07:58:23.801506+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(3,1,'5f00','2026-11-28T07:58:23.813499+00:00','Elder syrup','syrup','','20',NULL,NULL,NULL,NULL,'simple syrup','3','85',NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(4,1,'c4ea','2026-11-28T07:58:23.817449+00:00','Comfrey cream','cream','','20',NULL,NULL,NULL,NULL,'plain cream','0','0','30',NULL,NULL);
+INSERT INTO "remedy_version" VALUES(5,1,'90d0','2026-11-28T07:58:23.829428+00:00','Marshmallow','powder','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'5/2','porridge');
+INSERT INTO "remedy_version" VALUES(6,1,'71c0','2026-11-28T07:58:23.836735+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(7,1,'cab0','2026-11-28T07:58:23.836735+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(8,1,'4b00','2026-11-28T07:58:23.836735+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE score_entry (
 	id INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -732,7 +743,7 @@ CREATE TABLE score_entry (
 	CONSTRAINT pk_score_entry PRIMARY KEY (id),
 	CONSTRAINT fk_score_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "score_entry" VALUES(1,'d8b3ebb7376f4337a3734f516c24c618','pain','2026-11-28T08:02:58.913775+00:00','2027-01-04','13/2');
+INSERT INTO "score_entry" VALUES(1,'c8611f42154a4c2bb2fc181702503a69','pain','2026-11-28T07:58:24.133768+00:00','2027-01-04','13/2');
 CREATE TABLE snapshot (
 	digest TEXT NOT NULL,
 	content TEXT NOT NULL,
@@ -754,8 +765,8 @@ CREATE TABLE stock_movement (
 	CONSTRAINT fk_stock_movement_batch_id_batch FOREIGN KEY(batch_id) REFERENCES batch (id),
 	CONSTRAINT ck_stock_movement_kind CHECK (kind IN ('received', 'used', 'corrected', 'counted', 'discarded'))
 );
-INSERT INTO "stock_movement" VALUES(1,'2027-01-04T09:30:00.000000+00:00','d63c57999666497283917d8b1945b8e2','2027-01-04','received','500','',NULL);
-INSERT INTO "stock_movement" VALUES(2,'2027-01-04T09:30:00.000000+00:00','d63c57999666497283917d8b1945b8e2','2027-01-04','used','-60','','8a6a67ace9c4434cb71b7104f50eff3a');
+INSERT INTO "stock_movement" VALUES(1,'2027-01-04T09:30:00.000000+00:00','f4875295cbba4c76814fd5a15a185195','2027-01-04','received','500','',NULL);
+INSERT INTO "stock_movement" VALUES(2,'2027-01-04T09:30:00.000000+00:00','f4875295cbba4c76814fd5a15a185195','2027-01-04','used','-60','','4f3ba0fd30b14e3b9c569ebd4d3c5130');
 CREATE INDEX ix_advice_entry_course_id_day_advice ON advice_entry (course_id, day, advice);
 CREATE INDEX ix_batch_part_delivery_id ON batch_part (delivery_id);
 CREATE INDEX ix_course_client_id ON course (client_id);
@@ -765,6 +776,7 @@ CREATE INDEX ix_giving_client_id ON giving (client_id);
 CREATE INDEX ix_hand_over_batch_id ON hand_over (batch_id);
 CREATE INDEX ix_hand_over_client_id ON hand_over (client_id);
 CREATE INDEX ix_hand_over_course_id ON hand_over (course_id);
+CREATE INDEX ix_measure_entry_course_id ON measure_entry (course_id);
 CREATE INDEX ix_reaction_client_id ON reaction (client_id);
 CREATE INDEX ix_red_flag_check_client_id ON red_flag_check (client_id);
 CREATE INDEX ix_score_entry_course_id_day_measure ON score_entry (course_id, day, measure);
@@ -809,6 +821,8 @@ CREATE TRIGGER keep_hand_over_from_delete BEFORE DELETE ON hand_over BEGIN SELEC
 CREATE TRIGGER keep_hand_over_from_update BEFORE UPDATE ON hand_over BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_delete BEFORE DELETE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_update BEFORE UPDATE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_measure_entry_from_delete BEFORE DELETE ON measure_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_measure_entry_from_update BEFORE UPDATE ON measure_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_from_delete BEFORE DELETE ON own_herb BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_fact_from_delete BEFORE DELETE ON own_herb_fact BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_fact_from_update BEFORE UPDATE ON own_herb_fact BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;

@@ -9,13 +9,13 @@ from hypothesis import strategies as st
 from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.form_facts import Composition, Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.measures import DROPPER_UNITS, PACKET_UNITS
+from sennight.domain.remedies.portions import DROPPER_UNITS, PACKET_UNITS
 from sennight.domain.remedies.remedies import (
     USUAL_SUGAR,
     Base,
     Ingredient,
-    Measure,
     Method,
+    Portion,
     Remedy,
     TeaMaking,
 )
@@ -23,8 +23,8 @@ from sennight.domain.remedies.remedies import (
 AMOUNTS = st.fractions(Fraction(1, 64), 100, max_denominator=64)
 STRENGTHS = st.fractions(0, 100, max_denominator=64)
 _SMALL = st.fractions(Fraction(1, 8), 40, max_denominator=8)
-_DROPPERFULS = st.builds(Measure, _SMALL, st.sampled_from(DROPPER_UNITS))
-_IN_PACKETS = st.builds(Measure, _SMALL, st.sampled_from(PACKET_UNITS))
+_DROPPERFULS = st.builds(Portion, _SMALL, st.sampled_from(DROPPER_UNITS))
+_IN_PACKETS = st.builds(Portion, _SMALL, st.sampled_from(PACKET_UNITS))
 WITH_RATIO = (Filling.EXTRACT, Filling.TINCTURE, Filling.INFUSED_OIL)
 
 

@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session
 from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Base, Ingredient, Measure, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Base, Ingredient, Method, Portion, Remedy, TeaMaking
 from sennight.store.decoding import decoding
 from sennight.store.entries import ShelfRemedy, ShelfTitle
 from sennight.store.errors import MissingRecordError
@@ -114,8 +114,8 @@ def _base(row: RemedyVersion) -> Base | None:
     return Base(row.base, row.base_parts, row.sugar)
 
 
-def _measure(amount: Fraction | None, unit: str | None) -> Measure | None:
-    return None if amount is None or unit is None else Measure(amount, Unit(unit))
+def _measure(amount: Fraction | None, unit: str | None) -> Portion | None:
+    return None if amount is None or unit is None else Portion(amount, Unit(unit))
 
 
 def _current() -> Select[RemedyVersion]:

@@ -32,15 +32,15 @@ from sennight.domain.remedies.forms import (
     units_of,
 )
 from sennight.domain.remedies.making_words import making_sentence, making_steps
-from sennight.domain.remedies.measures import (
+from sennight.domain.remedies.portions import (
     DROPPER_UNITS,
     PACKET_UNITS,
     UNMEASURED_DROPPER,
     measured_units,
-    read_measure,
+    read_portion,
     unit_mistake,
 )
-from sennight.domain.remedies.remedies import Base, Ingredient, Measure, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Base, Ingredient, Method, Portion, Remedy, TeaMaking
 from sennight.domain.remedies.remedy_words import ratio_words, remedy_words
 from sennight.places import own_folder
 
@@ -175,11 +175,11 @@ def test_a_bought_in_product_is_checked_by_its_contents(
 def test_a_bought_in_product_by_what_its_packet_tells(
     told_in: str, dose: str, parts: Fraction
 ) -> None:
-    told, taken = (read_measure(text, tuple(Unit)) for text in (told_in, dose))
+    told, taken = (read_portion(text, tuple(Unit)) for text in (told_in, dose))
     made = replace(
         remedy(Form.PRODUCT, Ingredient(HERB, mg=F(400))),
         mg_in=told,
-        dropperful=Measure(F(1), Unit.ML),
+        dropperful=Portion(F(1), Unit.ML),
     )
     (found,) = herb_amounts(made, taken.amount, taken.unit)
     assert found.grams == F(2, 5) * parts
@@ -188,7 +188,7 @@ def test_a_bought_in_product_by_what_its_packet_tells(
 
 
 def test_a_product_is_measured_in_what_its_packet_tells_alone() -> None:
-    made = remedy(Form.PRODUCT, Ingredient(HERB, mg=F(400)), mg_in=Measure(F(5), Unit.ML))
+    made = remedy(Form.PRODUCT, Ingredient(HERB, mg=F(400)), mg_in=Portion(F(5), Unit.ML))
     unknown = Unknown("a bought-in product is not measured in scoop")
     assert amount(made, "1", Unit.SCOOP) == (TakenAs.SUBSTANCE, unknown)
     assert unit_mistake(made, Unit.SCOOP).startswith("measures a bought-in product in scoop")
@@ -202,8 +202,8 @@ def test_what_a_dropperful_holds_is_never_guessed() -> None:
     unmeasured = (TakenAs.LIQUID, Unknown(UNMEASURED_DROPPER))
     assert amount(made, "1", Unit.DROPPERFUL) == unmeasured
     assert UNMEASURED_DROPPER in unit_mistake(made, Unit.DROPPERFUL)
-    in_ml = replace(made, dropperful=Measure(F(3, 4), Unit.ML))
-    in_drops = replace(made, dropperful=Measure(F(30), Unit.DROP))
+    in_ml = replace(made, dropperful=Portion(F(3, 4), Unit.ML))
+    in_drops = replace(made, dropperful=Portion(F(30), Unit.DROP))
     for calibrated in (in_ml, in_drops):
         assert amount(calibrated, "2", Unit.DROPPERFUL) == (TakenAs.LIQUID, F(3, 10))
         assert unit_mistake(calibrated, Unit.DROPPERFUL) == ""
@@ -211,11 +211,11 @@ def test_what_a_dropperful_holds_is_never_guessed() -> None:
 
 
 def test_a_measure_in_usual_spellings() -> None:
-    assert read_measure("two teaspoons", PACKET_UNITS) == Measure(F(2), Unit.TSP)
-    assert read_measure("30 drops", DROPPER_UNITS) == Measure(F(30), Unit.DROP)
+    assert read_portion("two teaspoons", PACKET_UNITS) == Portion(F(2), Unit.TSP)
+    assert read_portion("30 drops", DROPPER_UNITS) == Portion(F(30), Unit.DROP)
     for wrong in ("30", "1 cup", "1 mL od", "1.0 mL", "1-2 mL"):
         with pytest.raises(DirectionsError):
-            read_measure(wrong, PACKET_UNITS)
+            read_portion(wrong, PACKET_UNITS)
 
 
 def test_a_piece_of_which_the_mg_are_not_said() -> None:

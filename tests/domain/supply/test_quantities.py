@@ -10,8 +10,8 @@ import pytest
 from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.contents import Unknown
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.measures import UNMEASURED_DROPPER
-from sennight.domain.remedies.remedies import Ingredient, Measure, Remedy, TeaMaking
+from sennight.domain.remedies.portions import UNMEASURED_DROPPER
+from sennight.domain.remedies.remedies import Ingredient, Portion, Remedy, TeaMaking
 from sennight.domain.supply.quantities import Quantity, dispensed
 
 F = Fraction
@@ -34,7 +34,7 @@ TINCTURE = Remedy(
 CAPSULE = Remedy(
     "t3", "Capsule", Form.CAPSULE, (Ingredient("boswellia", mg=F(400)), Ingredient("x", mg=F(100)))
 )
-DROPPER = replace(TINCTURE, dropperful=Measure(F(3, 4), Unit.ML))
+DROPPER = replace(TINCTURE, dropperful=Portion(F(3, 4), Unit.ML))
 IRON = Remedy("t7", "Iron", Form.PRODUCT, (Ingredient("iron", mg=F(20)),))
 RUB = Remedy("t4", "Rub", Form.RUB, TINCTURE.ingredients)
 
@@ -52,10 +52,10 @@ RUB = Remedy("t4", "Rub", Form.RUB, TINCTURE.ingredients)
         (CAPSULE, F(250), Unit.MG, Quantity(F(1, 2), Unit.CAPSULE)),
         (DROPPER, F(2), Unit.DROPPERFUL, Quantity(F(3, 2), Unit.ML)),
         (IRON, F(2), Unit.TABLET, Quantity(F(2), Unit.TABLET)),
-        (replace(IRON, mg_in=Measure(F(5), Unit.ML)), F(2), Unit.TSP, Quantity(F(10), Unit.ML)),
-        (replace(IRON, mg_in=Measure(F(5), Unit.G)), F(500), Unit.MG, Quantity(F(1, 2), Unit.G)),
+        (replace(IRON, mg_in=Portion(F(5), Unit.ML)), F(2), Unit.TSP, Quantity(F(10), Unit.ML)),
+        (replace(IRON, mg_in=Portion(F(5), Unit.G)), F(500), Unit.MG, Quantity(F(1, 2), Unit.G)),
         (
-            replace(IRON, mg_in=Measure(F(1), Unit.SCOOP)),
+            replace(IRON, mg_in=Portion(F(1), Unit.SCOOP)),
             F(2),
             Unit.SCOOP,
             Quantity(F(2), Unit.SCOOP),

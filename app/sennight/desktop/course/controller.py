@@ -72,6 +72,7 @@ from sennight.practice.courses import (
 )
 from sennight.practice.diaries import (
     diary,
+    measures,
     scores,
 )
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
@@ -104,6 +105,7 @@ class CourseController(QWidget):
             materia_medica=known_herbs(practice),
             standing=last_check(practice, entry.client_id),
         )
+        reading = replace(reading, measures=measures(practice, entry.id))
         self.session = Session(reading, self._save, undo_stack=undo_stack, parent=self)
         self.session.keep_draft = self._keep_draft
         self.view = CourseView(self.session, theme, self.title)

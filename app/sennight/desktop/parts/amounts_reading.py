@@ -14,8 +14,8 @@ from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.translating import translate
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.parser import DirectionsError
-from sennight.domain.remedies.measures import DROPPER_UNITS, PACKET_UNITS, read_measure
-from sennight.domain.remedies.remedies import Measure
+from sennight.domain.remedies.portions import DROPPER_UNITS, PACKET_UNITS, read_portion
+from sennight.domain.remedies.remedies import Portion
 
 _DECIMAL = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6}")
 _WHOLE = re.compile(r"[0-9]{1,6}")
@@ -149,23 +149,23 @@ def read_drops(text: str) -> Fraction:
     return read_number(text, Bounds(translate("Formula", "drops to one mL, for example 40"), 200))
 
 
-def read_dropperful(text: str) -> Measure:
+def read_dropperful(text: str) -> Portion:
     """What one dropperful of a remedy holds; a bare number is in mL."""
     return _measure(text, Unit.ML, DROPPER_UNITS, translate("Formula", "1 mL, or 30 drops"))
 
 
-def read_packet(text: str) -> Measure:
+def read_packet(text: str) -> Portion:
     """What a packet tells its contents of; a bare number is of pieces."""
     example = translate("Formula", "5 mL, 1 scoop or 2 capsules")
     return _measure(text, Unit.PIECE, PACKET_UNITS, example)
 
 
-def _measure(text: str, usual: Unit, units: tuple[Unit, ...], example: str) -> Measure:
+def _measure(text: str, usual: Unit, units: tuple[Unit, ...], example: str) -> Portion:
     bare = _number(text.strip())
     if bare:
-        return Measure(bare, usual)
+        return Portion(bare, usual)
     try:
-        return read_measure(text, units)
+        return read_portion(text, units)
     except DirectionsError:
         template = translate("Formula", "Enter an amount with its unit, for example {example}")
         raise ReadingError(template.format(example=example)) from None

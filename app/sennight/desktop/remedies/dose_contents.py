@@ -30,7 +30,7 @@ from sennight.domain.directions.parser import DirectionsError
 from sennight.domain.directions.understanding import read_usual_directions
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.forms import Form, called, is_taken_by_mouth
-from sennight.domain.remedies.measures import measured_units
+from sennight.domain.remedies.portions import measured_units
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.tag_words import upper_first
 

@@ -30,8 +30,8 @@ from sennight.domain.amounts import plain_number
 from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.form_facts import Composition
 from sennight.domain.remedies.forms import Form, is_made_in_water
-from sennight.domain.remedies.measures import measured_units
-from sennight.domain.remedies.remedies import Base, Measure, Method, Remedy, TeaMaking
+from sennight.domain.remedies.portions import measured_units
+from sennight.domain.remedies.remedies import Base, Method, Portion, Remedy, TeaMaking
 
 Value = TypeVar("Value")
 
@@ -167,8 +167,8 @@ class Making(QWidget):
     def _watch_measure(
         self,
         row: FieldRow,
-        field: TypedField[Measure],
-        change: Callable[[Remedy, Measure | None], Remedy],
+        field: TypedField[Portion],
+        change: Callable[[Remedy, Portion | None], Remedy],
     ) -> None:
         """A measure, which is not said where the field is left empty."""
 

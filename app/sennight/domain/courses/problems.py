@@ -18,7 +18,7 @@ from sennight.domain.courses.revising import RevisionError, plan_course
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.directions.directions import Directions, SameTimeError, Unit
 from sennight.domain.remedies.forms import called
-from sennight.domain.remedies.measures import UNMEASURED_DROPPER, measured_units, unit_mistake
+from sennight.domain.remedies.portions import UNMEASURED_DROPPER, measured_units, unit_mistake
 from sennight.domain.remedies.remedies import Remedy
 
 Place = tuple[str | int, ...]
@@ -263,6 +263,9 @@ def _sequence_problems(protocol: Protocol) -> Iterator[Problem]:
         if phase.stand_in and not phase.is_rescue:
             message = "only a rescue phase stands in for the others; leave it out"
             yield Problem((*place, "stand_in"), message)
+        if phase.trigger and not phase.is_rescue:
+            message = "only a rescue phase waits for a trigger; leave it out"
+            yield Problem((*place, "trigger"), message)
         if phase.is_rescue:
             yield from _rescue_problems(place, phase)
 

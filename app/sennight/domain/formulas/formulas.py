@@ -28,7 +28,7 @@ from sennight.domain.remedies.contents import (
 )
 from sennight.domain.remedies.form_facts import Composition
 from sennight.domain.remedies.forms import Form, composition_of, is_taken_by_mouth
-from sennight.domain.remedies.measures import unit_mistake
+from sennight.domain.remedies.portions import unit_mistake
 from sennight.domain.remedies.remedies import Ingredient, Remedy
 
 USUAL_RATIO = Fraction(5)
@@ -167,9 +167,9 @@ def trial(
     )
 
 
-def usual_trial(form: Form) -> str:
-    """The dose that a new formula of the form is tried with, in the short form of directions."""
-    return form.facts.usual_dose
+def usual_trial(remedy: Remedy) -> str:
+    """The dose that a formula is tried with at first, in the short form of directions."""
+    return f"{remedy.mg_in} od" if remedy.mg_in else remedy.form.facts.usual_dose
 
 
 def trial_directions(remedy: Remedy, text: str) -> Directions | None:

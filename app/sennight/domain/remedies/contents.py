@@ -30,8 +30,8 @@ from sennight.domain.remedies.forms import (
     is_taken_by_mouth,
     units_of,
 )
-from sennight.domain.remedies.measures import UNMEASURED_DROPPER, measured_units
-from sennight.domain.remedies.remedies import DROPS_PER_ML, Ingredient, Measure, Remedy
+from sennight.domain.remedies.portions import UNMEASURED_DROPPER, measured_units
+from sennight.domain.remedies.remedies import DROPS_PER_ML, Ingredient, Portion, Remedy
 
 GRAM_UNITS: dict[Unit, Fraction] = {Unit.G: Fraction(1), Unit.MG: Fraction(1, 1000)}
 SPOONS: dict[Unit, int] = {Unit.TSP: 1, Unit.TBSP: 3}
@@ -234,7 +234,7 @@ def _in_pieces(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[HerbAmo
 
 def labelled_portions(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | Unknown:
     """How many of what the mg are told for an amount is: 10 mL are 2 where they are in 5 mL."""
-    told = remedy.mg_in or Measure(Fraction(1), Unit.PIECE)
+    told = remedy.mg_in or Portion(Fraction(1), Unit.PIECE)
     if unit not in measured_units(remedy):
         return Unknown(_no_measure(unit, remedy))
     if unit in GRAM_UNITS and told.unit in GRAM_UNITS:

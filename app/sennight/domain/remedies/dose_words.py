@@ -6,7 +6,7 @@ from sennight.domain.amounts import rounded
 from sennight.domain.directions.directions import Directions, Unit
 from sennight.domain.directions.plain_words import plain_dose
 from sennight.domain.remedies.forms import Form, is_for_skin, is_made_in_water
-from sennight.domain.remedies.remedies import Measure, Remedy
+from sennight.domain.remedies.remedies import Portion, Remedy
 
 
 def dose_words(directions: Directions, remedy: Remedy) -> str:
@@ -22,7 +22,7 @@ def dose_words(directions: Directions, remedy: Remedy) -> str:
     return f"{words} ({_about(directions, holds)})" if holds else words
 
 
-def _about(directions: Directions, holds: Measure) -> str:
+def _about(directions: Directions, holds: Portion) -> str:
     """What so many dropperfuls hold, as the dropper was measured."""
     ends = (directions.amount, directions.largest)
     least, most = (rounded(amount * holds.amount, _places(holds)) for amount in ends)
@@ -30,7 +30,7 @@ def _about(directions: Directions, holds: Measure) -> str:
     return f"about {least if least == most else f'{least} to {most}'} {of_what}"
 
 
-def _places(holds: Measure) -> int:
+def _places(holds: Portion) -> int:
     return 0 if holds.unit is Unit.DROP else 2
 
 

@@ -73,7 +73,7 @@ class Base:
 
 
 @dataclass(frozen=True, slots=True)
-class Measure:
+class Portion:
     """So much of something, as it was measured or as a packet says: 1 mL, 30 drops, a scoop."""
 
     amount: Fraction
@@ -104,5 +104,5 @@ class Remedy:
     batch_g: Fraction | None = None
     spoon_g: Fraction | None = None
     stirred_into: str = ""
-    dropperful: Measure | None = None
-    mg_in: Measure | None = None
+    dropperful: Portion | None = None
+    mg_in: Portion | None = None

@@ -15,7 +15,7 @@ from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.contents import GRAM_UNITS, Unknown, dry_mixture, millilitres
 from sennight.domain.remedies.form_facts import Composition
 from sennight.domain.remedies.forms import VOLUMES, composition_of, units_of
-from sennight.domain.remedies.measures import UNMEASURED_DROPPER
+from sennight.domain.remedies.portions import UNMEASURED_DROPPER
 from sennight.domain.remedies.remedies import Remedy
 
 

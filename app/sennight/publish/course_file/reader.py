@@ -29,6 +29,7 @@ from sennight.domain.courses.problems import (
 )
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.follow_up.diaries import Followed, Score, Taken
+from sennight.domain.follow_up.measures import NO_OWN, Measures
 from sennight.domain.herbs.naming import HerbNames, as_names
 from sennight.domain.herbs.own_herbs import CarriedHerb, as_herb
 from sennight.domain.remedies.remedies import Remedy
@@ -40,6 +41,7 @@ from sennight.publish.course_file.client import (
     read_followed,
     read_scores,
 )
+from sennight.publish.course_file.measures import read_measures
 from sennight.publish.course_file.own_herbs import read_own_herbs
 from sennight.publish.course_file.protocol import read_protocol
 from sennight.publish.course_file.remedies import read_remedies
@@ -51,7 +53,7 @@ LARGEST_FILE = 4_000_000
 """Bytes; a year's course with a full diary has about 200,000."""
 
 _NAMESPACE = UUID("5b0f7c1e-2d0c-4a53-9f4e-6a2f7f0e8c11")
-_TOP = ("version", "client", "herb", "remedy", "protocol", "course", "diary", "score")
+_TOP = ("version", "client", "herb", "remedy", "protocol", "course", "diary", "measure", "score")
 Ids = tuple[str, ...] | None
 
 
@@ -65,6 +67,7 @@ class CourseFile:
     herbs: tuple[CarriedHerb, ...] = ()
     """The own herbs that it brings along."""
     followed: tuple[Followed, ...] = ()
+    measures: Measures = NO_OWN
 
 
 class CourseFileError(Exception):
@@ -184,7 +187,9 @@ def _read(top: Table, herbs: HerbNames) -> CourseFile:
         void_on=table.perhaps("void_on", DAY),
     )
     followed = read_followed(top, protocol)
-    return CourseFile(course, read_diary(top, ids), read_scores(top), own, followed)
+    measures = read_measures(top)
+    scores = read_scores(top, measures)
+    return CourseFile(course, read_diary(top, ids), scores, own, followed, measures)
 
 
 def _ids(values: tuple[Remedy, ...] | tuple[Phase, ...], report: Report, *at: str) -> Ids:

@@ -11,14 +11,14 @@ from sennight.domain.herbs.naming import HerbNames
 from sennight.domain.remedies.contents import percent_of
 from sennight.domain.remedies.form_facts import Composition, Filling
 from sennight.domain.remedies.forms import Form, called, composition_of, is_made_in_water
-from sennight.domain.remedies.measures import PACKET_UNITS, read_measure
+from sennight.domain.remedies.portions import PACKET_UNITS, read_portion
 from sennight.domain.remedies.remedies import (
     DROPS_PER_ML,
     USUAL_SUGAR,
     Base,
     Ingredient,
-    Measure,
     Method,
+    Portion,
     Remedy,
     TeaMaking,
 )
@@ -96,7 +96,7 @@ def _base(table: Table, form: Form) -> Base | None:
     return None if base == Base(sugar=usual_sugar(form)) else base
 
 
-def _dropperful(table: Table) -> Measure | None:
+def _dropperful(table: Table) -> Portion | None:
     """What the remedy's own dropper holds, as it was measured or counted."""
     ml = table.perhaps("ml_per_dropperful", number(0, 50))
     drops = table.perhaps("drops_per_dropperful", number(0, 1000))
@@ -104,13 +104,13 @@ def _dropperful(table: Table) -> Measure | None:
         message = "the dropper is measured twice; expected mL or drops, one of the two"
         table.report.add((*table.place, "drops_per_dropperful"), message)
     if ml is not None:
-        return Measure(ml, Unit.ML)
-    return None if drops is None else Measure(drops, Unit.DROP)
+        return Portion(ml, Unit.ML)
+    return None if drops is None else Portion(drops, Unit.DROP)
 
 
-def _measure(value: object) -> Measure | None:
+def _measure(value: object) -> Portion | None:
     try:
-        return read_measure(value, PACKET_UNITS) if isinstance(value, str) else None
+        return read_portion(value, PACKET_UNITS) if isinstance(value, str) else None
     except DirectionsError:
         return None
 
@@ -118,7 +118,7 @@ def _measure(value: object) -> Measure | None:
 _MEASURE = ValueKind(
     f'an amount in quotes such as "5 mL", in {", ".join(PACKET_UNITS)}',
     _measure,
-    Measure(Fraction(1), Unit.PIECE),
+    Portion(Fraction(1), Unit.PIECE),
     most=60,
 )
 

@@ -20,7 +20,7 @@ from sennight.domain.formulas.formulas import Trial
 from sennight.domain.formulas.top_up import Addition, TopUp, top_up
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.forms import is_taken_by_mouth
-from sennight.domain.remedies.measures import measured_units
+from sennight.domain.remedies.portions import measured_units
 from sennight.domain.remedies.remedies import Remedy
 
 

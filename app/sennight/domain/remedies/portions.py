@@ -11,7 +11,7 @@ from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.parser import DirectionsError
 from sennight.domain.directions.understanding import read_usual_amount
 from sennight.domain.remedies.forms import PIECES, VOLUMES, WEIGHTS, called, units_of
-from sennight.domain.remedies.remedies import Measure, Remedy
+from sennight.domain.remedies.remedies import Portion, Remedy
 
 _FAMILIES = (PIECES, VOLUMES, WEIGHTS)
 DROPPER_UNITS = (Unit.ML, Unit.DROP)
@@ -32,9 +32,9 @@ def measured_units(remedy: Remedy) -> tuple[Unit, ...]:
     return (usual, *(unit for unit in family if unit is not usual))
 
 
-def read_measure(text: str, units: tuple[Unit, ...]) -> Measure:
+def read_portion(text: str, units: tuple[Unit, ...]) -> Portion:
     """A measure from any usual spelling, in one of some units; raises DirectionsError."""
-    measure = Measure(*read_usual_amount(text))
+    measure = Portion(*read_usual_amount(text))
     if measure.unit not in units:
         expected = f"an amount in {', '.join(units)}"
         raise DirectionsError(text, 0, len(text), expected)
