@@ -25,6 +25,7 @@ from sennight.domain.courses.protocols import (
     Threshold,
 )
 from sennight.domain.directions.parser import parse_timing
+from sennight.domain.kept import kept
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Base, Ingredient, Method, Remedy, TeaMaking
@@ -43,6 +44,7 @@ def digest_of(content: str) -> str:
     return hashlib.sha256(content.encode("utf-8")).hexdigest()
 
 
+@kept(8)
 def write_snapshot(protocol: Protocol, remedies: tuple[Remedy, ...]) -> str:
     """The canonical text of a protocol with its remedies."""
     ceilings = [[ceiling.most, *ceiling.remedies] for ceiling in protocol.ceilings]
@@ -108,6 +110,7 @@ def _formulas(snapshot: dict[str, Any]) -> Formulas:
     )
 
 
+@kept(64)
 def _phase_out(phase: Phase) -> dict[str, object]:
     advice = {"advice": [_advice_out(advice) for advice in phase.advice]} if phase.advice else {}
     least = {} if phase.at_least_weeks is None else {"at_least_weeks": phase.at_least_weeks}
@@ -165,6 +168,7 @@ def _advice_out(advice: AdviceLine) -> list[str | bool | None]:
     return [advice.text, timing, advice.remind, advice.diary]
 
 
+@kept(256)
 def _remedy_out(remedy: Remedy) -> dict[str, object]:
     tea, base = remedy.tea, remedy.base
     # What is not said is not written, so that older formulas keep their digests.
