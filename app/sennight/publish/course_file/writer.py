@@ -95,6 +95,19 @@ def course_toml(
     return "\n".join(block for block in blocks if block)
 
 
+def protocol_toml(
+    protocol: Protocol, remedies: Sequence[Remedy], herbs: Sequence[CarriedHerb] = ()
+) -> str:
+    """The text of a protocol file: the protocol, its remedies and the own herbs in them."""
+    blocks = [
+        "version = 1\n",
+        *own_herb_tables(herbs),
+        *(_remedy(remedy) for remedy in remedies),
+        *_protocol(protocol),
+    ]
+    return "\n".join(block for block in blocks if block)
+
+
 def diary_toml(
     diary: Sequence[Taken], followed: Sequence[Followed], scores: Sequence[Score]
 ) -> str:
