@@ -172,7 +172,9 @@ def _off(table: DayTable, name: str, year: int) -> frozenset[date]:
 def _step_on(note: str, day: date, year: int) -> str:
     """The amount of the step that a day is in; no day is in two."""
     steps = re.findall(rf"- ({said.SPAN}): (.*?)(?= - |$)", note)
-    held = {dose for days, dose in steps if day in said.each_day(said.spans_of(days, year))}
+    held: set[str] = {
+        dose for days, dose in steps if day in said.each_day(said.spans_of(days, year))
+    }
     assert len(held) == 1, (day, note)
     return held.pop()
 

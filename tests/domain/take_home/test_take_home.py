@@ -454,7 +454,7 @@ def test_amounts_that_change_step_by_step_are_one_table_with_the_days_of_each() 
     document = document_of(sample_course(titrated))
     now, later = grids(document)
     assert [row.cells[0] for row in now.rows] == ["1 cup"] * 3
-    assert [row.cells for row in later.rows][0] == ("see below", "5 mL")
+    assert later.rows[0].cells == ("see below", "5 mL")
     assert later.days == "Wednesday 13 January to Tuesday 16 February"
     tea, drops = later.columns
     assert tea.steps[0] == ("Wednesday 13 to Tuesday 19 January", "2 cups")
