@@ -38,11 +38,13 @@ UNITS = (
     "tsp",
     "tbsp",
     "drop",
+    "dropperful",
     "g",
     "mg",
     "capsule",
     "tablet",
     "piece",
+    "scoop",
     "application",
 )
 

@@ -63,9 +63,11 @@ def _needed_cell(facts: TakeHomeFacts, line: KindLine) -> str:
 
 def _steps(facts: TakeHomeFacts, line: KindLine) -> tuple[tuple[str, str], ...]:
     """The amounts that change on these days, each with its days."""
-    form = facts.layout.course.remedy(line.stretch.remedy).form
+    remedy = facts.layout.course.remedy(line.stretch.formula)
     doses = (
-        (span, dose_words(directions, form)) for directions, spans in line.doses for span in spans
+        (span, dose_words(directions, remedy))
+        for directions, spans in line.doses
+        for span in spans
     )
     return tuple((facts.saying.days(span), dose) for span, dose in sorted(doses))
 
@@ -73,8 +75,7 @@ def _steps(facts: TakeHomeFacts, line: KindLine) -> tuple[tuple[str, str], ...]:
 def _dose(facts: TakeHomeFacts, line: KindLine) -> str:
     if line.doses:
         return BY_STEPS
-    form = facts.layout.course.remedy(line.stretch.remedy).form
-    return dose_words(line.stretch.directions, form)
+    return dose_words(line.stretch.directions, facts.layout.course.remedy(line.stretch.formula))
 
 
 def _notes(facts: TakeHomeFacts, line: KindLine) -> Iterator[Sentence]:
