@@ -17,14 +17,20 @@ from sennight.store.files import PracticeFile
 from sennight.store.tables import Base
 
 HEADS = {"client", "own_herb", "remedy", "protocol", "course"}
-NOT_RECORDS = {"draft"}
-"""What was typed and not saved is replaced as it is typed, and goes when it is saved."""
+NOT_RECORDS = {"draft", "course_standing", "coming_day"}
+"""What was typed and not saved goes when it is saved; what follows from records is made anew."""
+
+
+def _is_ours(_: object, name: str, kind: str, *__: object) -> bool:
+    """The index of words is SQLite's own: a virtual table with more behind it."""
+    return kind != "table" or not name.startswith("consultation_index")
 
 
 def differences(path: Path, metadata: MetaData) -> list[Any]:
     engine = connect_engine(path)
     with engine.connect() as connection:
-        context = MigrationContext.configure(connection, opts={"compare_type": True})
+        opts = {"compare_type": True, "include_object": _is_ours}
+        context = MigrationContext.configure(connection, opts=opts)
         found: list[Any] = compare_metadata(context, metadata)
     engine.dispose()
     return found

@@ -70,6 +70,7 @@ from sennight.practice.courses import (
 )
 from sennight.practice.diaries import (
     diary,
+    measures,
     scores,
 )
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
@@ -116,12 +117,13 @@ class CourseController(QWidget):
         self._show_records()
 
     def _read(self, entry: CourseEntry) -> CourseReading:
-        return read_course(
+        reading = read_course(
             entry.course,
             today=self.now().date(),
             materia_medica=known_herbs(self.practice),
             standing=last_check(self.practice, entry.client_id),
         )
+        return replace(reading, measures=measures(self.practice, entry.id))
 
     def open(self, entry: CourseEntry) -> None:
         """Show another course in the same parts; what was not saved of this one is saved."""

@@ -11,7 +11,7 @@ from sennight.domain.courses.problems import nearest, unknown
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.day import ClientDay, DayOrderError, Moment
 from sennight.domain.follow_up.diaries import Followed, Score, Taken
-from sennight.domain.follow_up.measures import scale_of
+from sennight.domain.follow_up.measures import Measures
 from sennight.domain.herbs.naming import HerbNames
 from sennight.publish.course_file.accepts import VOID_KEYS, read_void
 from sennight.publish.course_file.facts import FACTS, read_facts
@@ -142,13 +142,13 @@ def read_followed(top: Table, protocol: Protocol) -> tuple[Followed, ...]:
     return tuple(entries.values())
 
 
-def read_scores(top: Table) -> tuple[Score, ...]:
+def read_scores(top: Table, measures: Measures) -> tuple[Score, ...]:
     """The scores: for a day and a measure, one rating on its scale."""
     scores: dict[tuple[date, str], Score] = {}
     for table in top.tables("score"):
         table.only("date", "measure", "value")
         day, measure = table.need("date", DAY), table.need("measure", NAME)
-        low, high = scale_of(measure)
+        low, high = measures.scale(measure)
         value = table.need("value", number(low, high, from_there=True))
         if (day, measure) in scores and not table.report.has(*table.place):
             message = f"a second score of “{measure}” on {day}; expected one for a day"

@@ -3,6 +3,8 @@
 from sennight.store.tables import (
     cards,
     clients,
+    coming,
+    consultations,
     courses,
     diaries,
     dispensary,
@@ -19,6 +21,8 @@ __all__ = [
     "Base",
     "cards",
     "clients",
+    "coming",
+    "consultations",
     "courses",
     "diaries",
     "dispensary",

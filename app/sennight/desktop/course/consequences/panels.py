@@ -5,6 +5,7 @@ A further panel is one more in `ConsequencesPanel.panels`.
 
 from __future__ import annotations
 
+from time import perf_counter
 from typing import Protocol
 
 from PySide6.QtCore import Qt, QTimer, Signal
@@ -26,6 +27,12 @@ from sennight.domain.follow_up.adherence import AdherenceReport
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.reminders.events import EventKind
 from sennight.practice.course_reading import CourseReading
+
+AT_ONCE = 0.006
+"""Seconds after which no further panel is begun before what was typed and drawn has its turn.
+
+Each turn lays the whole column out, which costs as much as a small panel says.
+"""
 
 
 class CoursePanel(Protocol):
@@ -214,7 +221,7 @@ class ConsequencesPanel(QScrollArea):
         self.rated_anew.emit()
 
     def refresh_after_edit(self, reading: CourseReading) -> None:
-        """Say everything anew, panel by panel, when the edit has been drawn.
+        """Say everything anew, a few panels at a time, when the edit has been drawn.
 
         What is typed or drawn in between comes first, so that nothing waits for all of them.
         """
@@ -229,13 +236,12 @@ class ConsequencesPanel(QScrollArea):
             self.adherence.refresh(self._reading)
             self.share_height()
 
-    def refresh_scores(self, scores: tuple[Score, ...]) -> None:
+    def refresh_scores(self, reading: CourseReading, scores: tuple[Score, ...]) -> None:
         """Say what follows from other scores: how it goes."""
-        self.goes.scores = scores
-        if self._reading is not None:
-            self.goes.refresh(self._reading)
-            self.share_height()
-            self.rated_anew.emit()
+        self._reading, self.goes.scores = reading, scores
+        self.goes.refresh(reading)
+        self.share_height()
+        self.rated_anew.emit()
 
     @property
     def is_waiting(self) -> bool:
@@ -243,7 +249,8 @@ class ConsequencesPanel(QScrollArea):
         return self._after_frame.isActive()
 
     def _refresh_next(self) -> None:
-        if self._waiting and self._reading is not None:
+        begin = perf_counter()
+        while self._waiting and self._reading is not None and perf_counter() - begin < AT_ONCE:
             self._waiting.pop(0).refresh(self._reading)
         if not self._waiting:
             self._after_frame.stop()

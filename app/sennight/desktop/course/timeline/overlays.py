@@ -11,9 +11,10 @@ from sennight.desktop.kit.translating import translate
 from sennight.domain.amounts import plain_number
 from sennight.domain.dates import Span
 from sennight.domain.follow_up.diaries import Score
+from sennight.domain.follow_up.gate_words import threshold_words
 from sennight.domain.follow_up.gates import GateReading, GateState
-from sennight.domain.follow_up.measures import scale_of
-from sennight.domain.follow_up.progress import Progress, progress
+from sennight.domain.follow_up.progress import Progress
+from sennight.domain.tag_words import upper_first
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.safety import Severity, WordedFinding
 
@@ -58,7 +59,7 @@ def finding_days(lines: Iterable[WordedFinding]) -> tuple[FindingDays, ...]:
 
 def score_lane(reading: CourseReading, scores: Sequence[Score]) -> ScoreLane | None:
     """The measure that the gate of today's phase waits for, else the first one rated."""
-    rated = progress(scores)
+    rated = reading.progress(scores)
     if not rated:
         return None
     gates = [gate for gate in reading.gates(scores) if reading.today in gate.run.span]
@@ -66,23 +67,23 @@ def score_lane(reading: CourseReading, scores: Sequence[Score]) -> ScoreLane | N
     shown = next((measure for measure in rated if measure.id in waited), rated[0])
     gate = waited.get(shown.id)
     met = None if gate is None else gate.state is GateState.MET
-    return ScoreLane(shown.name, _points(shown), _verdict(shown, gate), met)
+    points = _points(shown, *reading.measures.scale(shown.id))
+    return ScoreLane(upper_first(shown.name), points, _verdict(shown, gate), met)
 
 
-def _points(rated: Progress) -> tuple[tuple[date, float], ...]:
-    low, high = scale_of(rated.id)
+def _points(rated: Progress, low: int, high: int) -> tuple[tuple[date, float], ...]:
     most = max(score.value for score in rated.ratings)
-    top = Fraction(high) if high <= RATED else max(Fraction(1), most)
+    top = Fraction(high) if high <= RATED else max(Fraction(low + 1), most)
     return tuple((s.day, float((s.value - low) / (top - low))) for s in rated.ratings)
 
 
 def _verdict(rated: Progress, gate: GateReading | None) -> str:
-    """`7 to 4.5: gate met (fell by 30 %)`."""
+    """`7 to 4.5: gate met (to fall by 30 %)`."""
     first, last = plain_number(rated.first), plain_number(rated.last)
     change = f"{first} to {last}" if len(rated.ratings) > 1 else first
     if gate is None or gate.state is GateState.NOT_SAID_YET:
         return change
-    template = translate("Timeline", "{change}: gate not met (to fall by {percent} %)")
+    template = translate("Timeline", "{change}: gate not met (to {wanted})")
     if gate.state is GateState.MET:
-        template = translate("Timeline", "{change}: gate met (fell by {percent} % or more)")
-    return template.format(change=change, percent=gate.gate.fall_percent)
+        template = translate("Timeline", "{change}: gate met (to {wanted})")
+    return template.format(change=change, wanted=threshold_words(gate.gate, gate.measure))
