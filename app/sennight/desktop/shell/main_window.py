@@ -101,7 +101,10 @@ class MainWindow(QMainWindow):
         right.setSpacing(0)
         right.addWidget(self.top_bar)
         right.addWidget(self.stack, 1)
-        right.addWidget(self.status)
+        self._foot = QHBoxLayout()
+        self._foot.setContentsMargins(0, 0, 0, 0)
+        right.addLayout(self._foot)
+        self.status.serve(self._foot, is_seated=False)
         whole = QWidget()
         layout = QHBoxLayout(whole)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -187,6 +190,10 @@ class MainWindow(QMainWindow):
         route = self._history.here
         section = self._section_of(route.kind)
         page = section.page(route)
+        self.top_bar.serve(page.seats)
+        self.status.serve(
+            page.seats.foot if page.seats else self._foot, is_seated=bool(page.seats)
+        )
         self.stack.setCurrentWidget(page)
         self._watch(section.undo_stack(route.kind))
         self.actions_by_id["back"].setEnabled(self._history.can_go_back)
