@@ -68,19 +68,25 @@ def greatest(laid: Laid, doses: tuple[Doses, ...], weights: dict[str, Fraction])
     """The most of some doses in a day, each form by its weight: every choice of doses is tried.
 
     Any dose may be left out, and no ceiling of several remedies is passed; but the timed doses
-    alone are always possible.
+    alone are always possible, with all of what no ceiling names.
     """
     counted = [its for its in doses if its.form in weights]
     remedies = list(dict.fromkeys(its.remedy for its in counted))
     most = [max(its.most for its in counted if its.remedy == name) for name in remedies]
-    ceilings = laid.file["protocol"].get("ceiling", [])
-    best = sum((d.timed * d.most_grams * weights[d.form] for d in counted), Fraction(0))
+    ceilings = [c for c in laid.file["protocol"].get("ceiling", []) if len(c["remedies"]) > 1]
+    bound = {name for ceiling in ceilings for name in ceiling["remedies"]}
+    best = sum(
+        (
+            (its.timed if its.remedy in bound else its.most) * its.most_grams * weights[its.form]
+            for its in counted
+        ),
+        Fraction(0),
+    )
     for choice in product(*(range(each + 1) for each in most)):
         taken = dict(zip(remedies, choice, strict=True))
         if all(
             sum(taken.get(name, 0) for name in ceiling["remedies"]) <= ceiling["most_per_day"]
             for ceiling in ceilings
-            if len(ceiling["remedies"]) > 1
         ):
             sums = (taken[d.remedy] * d.most_grams * weights[d.form] for d in counted)
             best = max(best, sum(sums, Fraction(0)))
