@@ -91,6 +91,7 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
         assert len(client_history(practice, client.id)) == 2
         shelf, *more = list_protocols(practice)
         full = [filled.FULL_PROTOCOL] if script.stem >= "0008" else []
+        full = [filled.PROTOCOL_WITH_TRIGGER] if script.stem >= "0018" else full
         assert [other.protocol for other in more] == full
         assert (shelf.protocol, shelf.remedies) == (filled.PROTOCOL, filled.REMEDIES)
         assert shelf_remedy(practice, filled.TEA).note == "dry the ginger well"

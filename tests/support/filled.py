@@ -238,6 +238,14 @@ FULL_PROTOCOL = Protocol(
     (Ceiling((RUB, DROPS), 4),),
 )
 """From schema 0008 on."""
+PROTOCOL_WITH_TRIGGER = replace(
+    FULL_PROTOCOL,
+    phases=(
+        *FULL_PROTOCOL.phases,
+        replace(phase("rescue", "5 d", line(TEA, "1 cup qds")), trigger="the knee is hot"),
+    ),
+)
+"""From schema 0018 on."""
 REVISIONS: tuple[Revision, ...] = (
     Extend(on=START, phase="loading", by=1, in_weeks=True, reason="slow start"),
     Pause(on=START, first=date(2027, 1, 20), last=date(2027, 1, 22), mode=PauseMode.FREEZE),
@@ -346,7 +354,7 @@ def fill(practice: OpenPractice) -> None:
     for remedy in MORE_REMEDIES:
         save_remedy(practice, remedy)
     protocol = add_protocol(practice, PROTOCOL, remedies=REMEDIES, note="for cold weather")
-    add_protocol(practice, FULL_PROTOCOL, remedies=REMEDIES)
+    add_protocol(practice, PROTOCOL_WITH_TRIGGER, remedies=REMEDIES)
     _revised_course(practice, start_course(practice, client, protocol, START, now=NOW))
     keep_draft(practice, DRAFT_KEY, DRAFT, title=DRAFT_TITLE)
     _dispense(practice, client)

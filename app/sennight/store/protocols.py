@@ -72,6 +72,7 @@ def _phase_row(place: int, phase: Phase) -> ProtocolPhase:
         **_gate_columns(phase.gate),
         stand_in=phase.stand_in,
         at_least_weeks=phase.at_least_weeks,
+        begin_when=phase.trigger or None,
         lines=[_line_row(n, line) for n, line in enumerate(phase.lines)],
         advice=[_advice_row(n, advice) for n, advice in enumerate(phase.advice)],
     )
@@ -155,6 +156,7 @@ def _phase(row: ProtocolPhase) -> Phase:
         row.stand_in,
         tuple(AdviceLine(told.text, told.take, told.remind, told.diary) for told in row.advice),
         row.at_least_weeks,
+        row.begin_when or "",
     )
 
 

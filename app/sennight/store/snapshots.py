@@ -111,9 +111,11 @@ def _formulas(snapshot: dict[str, Any]) -> Formulas:
 def _phase_out(phase: Phase) -> dict[str, object]:
     advice = {"advice": [_advice_out(advice) for advice in phase.advice]} if phase.advice else {}
     least = {} if phase.at_least_weeks is None else {"at_least_weeks": phase.at_least_weeks}
+    trigger = {"trigger": phase.trigger} if phase.trigger else {}
     return {
         **advice,
         **least,
+        **trigger,
         "id": phase.id,
         "purpose": phase.purpose,
         "length": None if phase.length is None else str(phase.length),
@@ -209,6 +211,7 @@ def _phase_in(phase: dict[str, Any]) -> Phase:
         phase["stand_in"],
         tuple(_advice_in(*advice) for advice in phase.get("advice", ())),
         phase.get("at_least_weeks"),
+        phase.get("trigger", ""),
     )
 
 

@@ -461,6 +461,40 @@ def test_plans_are_called_by_their_names_and_say_what_becomes_of_the_rest() -> N
     assert "Then take these. Take nothing else from your usual plan on those days." in text
 
 
+def test_a_trigger_says_when_the_client_begins_on_card_and_sheet() -> None:
+    knees = replace(RESCUE, id="bad-knees", trigger="the knee is hot, or pain is 7 or more.")
+    course = sample_course(TEA_ALONE, knees)
+    document = document_of(course)
+    begin = "Begin when the knee is hot, or pain is 7 or more."
+    card = " ".join(words(part(document, Part.DATES)))
+    assert f"{begin} See your flare-up plan “Bad knees” on the next pages." in card
+    plan = " ".join(words(part(document, Part.FLARE)))
+    assert f"{begin} strong  Call us on that day. Then take these for 3 days." in plan
+    flare = Flare(on=START, first=day(3), rescue="bad-knees")
+    dated = sample_course(TEA_ALONE, knees, revisions=(flare,))
+    plan = " ".join(words(part(document_of(dated), Part.FLARE)))
+    assert "This plan runs from Friday 8 to Sunday 10 January." in plan
+    assert "Later, begin it again when the knee is hot, or pain is 7 or more." in plan
+    running = document_of(dated, today=day(4))
+    assert "Begin" not in " ".join(words(part(running, Part.DATES)))
+    stop = Stop(on=START, remedy="t2", first=START)
+    stopped = sample_course(TEA_ALONE, knees, revisions=(stop,))
+    assert "Begin" not in said(stopped, today=day(3))
+
+
+def test_what_is_only_for_a_flare_up_is_described_there_first_while_it_runs() -> None:
+    second = replace(RESCUE, id="bad-nights")
+    flare = Flare(on=START, first=day(3), rescue="rescue")
+    course = sample_course(TEA_ALONE, RESCUE, second, revisions=(flare,))
+    for today, first in ((day(1), Part.REMEDIES), (day(3), Part.FLARE)):
+        document = document_of(course, today=today)
+        assert document.sheet[0].part is first
+        assert "Warming tincture" not in " ".join(words(part(document, Part.REMEDIES)))
+        assert " ".join(words(document)).count("Shake the bottle first.") == 1
+    over = document_of(course, today=day(200))
+    assert "Only in a flare-up." in entry(over, "Warming tincture")
+
+
 def test_steps_of_a_plan_beyond_its_own_length_are_left_out() -> None:
     steps = ((1, "2.5 mL qds"), (3, "1 mL qds"))
     short = Phase("rescue", "rescue", length("2 w"), (line("t2", "5 mL qds", *steps),))

@@ -162,6 +162,7 @@ def _full_phases(draw: st.DrawFn, phase: Phase) -> Phase:
         lines=tuple(replace(line, site=draw(said), note=draw(said)) for line in phase.lines),
         advice=tuple(draw(st.lists(advice, max_size=2))),
         at_least_weeks=None if phase.is_rescue else draw(st.none() | st.integers(1, 20)),
+        trigger=draw(said) if phase.is_rescue else "",
     )
 
 

@@ -251,6 +251,9 @@ def _sequence_problems(protocol: Protocol) -> Iterator[Problem]:
         if phase.stand_in and not phase.is_rescue:
             message = "only a rescue phase stands in for the others; leave it out"
             yield Problem((*place, "stand_in"), message)
+        if phase.trigger and not phase.is_rescue:
+            message = "only a rescue phase waits for a trigger; leave it out"
+            yield Problem((*place, "trigger"), message)
         if phase.is_rescue:
             yield from _rescue_problems(place, phase)
 

@@ -130,7 +130,8 @@ class Phase:
 
     `length` None is an open phase, which only the last of the sequence may be. A rescue phase
     is not in the sequence; `stand_in` says that in a flare it takes the place of all base lines.
-    Moving on before `at_least_weeks` is told, never refused.
+    Moving on before `at_least_weeks` is told, never refused. `trigger` says when the client is to
+    begin a rescue phase: `the knee is hot and swollen`; empty where they call first.
     """
 
     id: str
@@ -141,6 +142,7 @@ class Phase:
     stand_in: bool = False
     advice: tuple[AdviceLine, ...] = ()
     at_least_weeks: int | None = None
+    trigger: str = ""
 
     @property
     def is_rescue(self) -> bool:

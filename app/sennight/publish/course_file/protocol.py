@@ -40,7 +40,8 @@ _MOST = {"days": 36500, "weeks": 5200, "months": 1200}
 """A hundred years: anything longer is a slip of the keyboard."""
 
 _PHASE_KEYS = (
-    *("id", "purpose", *LENGTHS, "open", "at_least_weeks", "stand_in", "line", "advice", "gate"),
+    *("id", "purpose", *LENGTHS, "open", "at_least_weeks", "stand_in", "trigger"),
+    *("line", "advice", "gate"),
 )
 MOST_DOSES = 99
 """No ceiling of a day is higher, like that of a line."""
@@ -91,6 +92,7 @@ def _phase(table: Table) -> Phase:
         stand_in=table.may("stand_in", either(), default=False),
         advice=tuple(_advice(advice) for advice in table.tables("advice")),
         at_least_weeks=table.perhaps("at_least_weeks", whole(1, _MOST["weeks"])),
+        trigger=table.may("trigger", LINE, ""),
     )
 
 

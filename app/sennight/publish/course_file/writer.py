@@ -250,6 +250,7 @@ def _phase(phase: Phase) -> str:
         **length,
         at_least_weeks=phase.at_least_weeks,
         stand_in=phase.stand_in or None,
+        trigger=phase.trigger or None,
     )
 
 

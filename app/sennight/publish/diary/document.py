@@ -31,10 +31,10 @@ from sennight.publish.diary.record import diary_json, version_of
 from sennight.publish.diary.words import HOW
 from sennight.publish.pdf.one_column import PDF_VERSION
 from sennight.publish.pdf.paragraphs import Text
-from sennight.publish.pdf.scripts import markup
+from sennight.publish.pdf.scripts import line_width, markup
 from sennight.publish.pdf.style import INK_COLOUR, QUIET_COLOUR
 from sennight.publish.pdf.tags import TaggedCanvas
-from sennight.publish.pdf.typeface import BOLD, HEADING, TEXT, register_faces
+from sennight.publish.pdf.typeface import BOLD, HEADING, NO_BREAK, TEXT, register_faces
 
 TITLE = "Diary sheet: boxes to tick"
 _AIR = 1.5
@@ -140,14 +140,20 @@ class _Words:
         upper = max(sum(words.wrap(narrow, 1000)[1] for words in beside), (CODE + QUIET) * mm)
         return PageWords(beside, days, key, upper, upper + key.wrap(wide, 1000)[1] + _AIR * mm)
 
+    @property
+    def _whole_line(self) -> float:
+        """The room for a remedy with its letter, in points."""
+        return (self.paper.right - LEFT) * mm - 3 * self.paper.sizes.type
+
     def _key(self, amounts: dict[int, str]) -> str:
         """Each remedy with its letter in its dye, and the amount with which the page begins."""
         parts = []
         names = names_of(self.layout.course)
         for index, amount in amounts.items():
-            name = markup(names[index])
             dye = dye_of(index).light
             letter = f'<font name="{BOLD}" color="{dye}">{letter_of(index)}</font>'
-            held = f": {amount}".replace(" ", "\u00a0") if amount else ""
-            parts.append(f"{letter}\u00a0{name}{held}")
-        return "\u2003 ".join(parts)
+            said = f"{names[index]}: {amount}" if amount else names[index]
+            if line_width(said, self.paper.sizes.type) < self._whole_line:
+                said = said.replace(" ", NO_BREAK)
+            parts.append(f"{letter}{NO_BREAK}{markup(said)}")
+        return f"{NO_BREAK * 4} ".join(parts)

@@ -8,7 +8,7 @@ from typing import Any
 from reportlab.platypus import Flowable, Paragraph, Spacer
 
 from sennight.domain.take_home.document import Grid, GridColumn, GridRow, Tone
-from sennight.publish.handout.marks import MarkLine, marked, marked_in_parts
+from sennight.publish.handout.marks import MarkLine, marked_in_parts
 from sennight.publish.handout.paper import Paper
 from sennight.publish.pdf.style import HAIRLINE, HAIRLINE_COLOUR, INK_COLOUR
 from sennight.publish.pdf.tables import Ruled
@@ -49,7 +49,9 @@ def _cells(paper: Paper, grid: Grid) -> Cells:
 
 
 def _row(paper: Paper, row: GridRow) -> list[list[Flowable]]:
-    cells: list[list[Flowable]] = [[paper.text(cell)] if cell else [] for cell in row.cells]
+    cells: list[list[Flowable]] = [
+        [paper.text(cell, "strong")] if cell else [] for cell in row.cells
+    ]
     return [_time(paper, row), *cells]
 
 
@@ -128,7 +130,7 @@ def _list(paper: Paper, grid: Grid) -> Ruled:
     table = Ruled(
         content,
         colWidths=[time, paper.page.measure - time],
-        style=_usual_style(),
+        style=[*_usual_style(), ("RIGHTPADDING", (0, 0), (0, -1), PAD)],
         hAlign="LEFT",
     )
     table.whole_page = paper.page.text_height
@@ -138,7 +140,7 @@ def _list(paper: Paper, grid: Grid) -> Ruled:
 def _doses(paper: Paper, grid: Grid, row: GridRow) -> Iterator[list[Flowable]]:
     """The remedies of a time, a few for each row, so that a row never fills a page."""
     doses: list[Flowable] = [
-        marked(paper, column.mark, f"{column.mark.name}, {cell}")
+        marked_in_parts(paper, column.mark, [(f"{column.mark.name},", False), (cell, True)])
         for column, cell in zip(grid.columns, row.cells, strict=True)
         if cell
     ]

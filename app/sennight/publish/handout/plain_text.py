@@ -18,6 +18,7 @@ from sennight.domain.take_home.document import (
     Steps,
     TakeHome,
 )
+from sennight.publish.pdf.typeface import NO_BREAK, bound
 
 WIDTH = 76
 
@@ -90,11 +91,13 @@ def _grid(grid: Grid) -> Iterator[str]:
 
 
 def _wrapped(words: str, first: str = "", further: str = "") -> Iterable[str]:
-    return wrap(
-        words,
+    """Lines in which a number stays with its unit and a day with its month."""
+    lines = wrap(
+        bound(words),
         WIDTH,
         initial_indent=first,
         subsequent_indent=further,
         break_long_words=False,
         break_on_hyphens=False,
     )
+    return [line.replace(NO_BREAK, " ") for line in lines]

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import chain
 from typing import assert_never
 
-from reportlab.platypus import CondPageBreak, Flowable, PageBreak, Spacer
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Spacer
 
 from sennight.domain.tag_words import lower_first
 from sennight.domain.take_home.document import (
@@ -32,6 +32,8 @@ from sennight.publish.pdf.tables import Columns, Ruled
 
 _URGENT_SHARE = 0.58
 """The share of the width for what asks for help at once."""
+_HALF = 0.5
+"""The share of a page that a day which is longer than one begins on."""
 _BEGINNING = 4
 """So many lines are the beginning of what a heading is for."""
 _STEPS_SHARE, _LABEL_SHARE = 0.36, 0.24
@@ -40,9 +42,25 @@ _SNUG = 0.93
 """How much smaller a card may be so that it is one page: 13 points in standard print."""
 _CLOSE = 0.92
 """The size of what asks for help, of the body's, so that it stands on the first page."""
-_RUNNING = ("body", "item", "quiet")
+_RUNNING = ("body", "item")
 """The styles of running text: what is set in another leads to it."""
 _STYLES = {Tone.PLAIN: "body", Tone.STRONG: "strong", Tone.QUIET: "quiet"}
+
+
+class Gap(Spacer):
+    """Space between two parts; none at the top of a page."""
+
+    def __init__(self, height: float) -> None:
+        super().__init__(0, height)
+        self.whole = height
+
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:
+        """Its size where it would stand."""
+        frame = getattr(self, "_frame", None)
+        self.height = 0.0 if frame is not None and frame._atTop else self.whole  # noqa: SLF001 - the library says it nowhere else
+        return super().wrap(aW, aH)
+
+
 _EDGES = (
     ("LEFTPADDING", (0, 0), (-1, -1), 0),
     ("RIGHTPADDING", (0, 0), (-1, -1), 0),
@@ -65,20 +83,23 @@ def story_of(paper: Paper, document: TakeHome) -> list[Flowable]:
 def card(paper: Paper, document: TakeHome) -> list[Flowable]:
     """The card, a little smaller where only so it fits on the first page.
 
-    Where it does not fit at all, when to get help comes first.
+    Where it does not fit at all, when to get help comes first, then what comes next; the day
+    stands on a page of its own.
     """
     for size in (paper, Paper(paper.page, paper.body * _SNUG)):
         parts = [_section(size, section) for section in document.card]
         whole = [*_opening(size, document), *chain.from_iterable(parts)]
         if _height(size, whole) <= size.page.text_height:
             return whole
-    urgent = [section for section in document.card if section.part is Part.HELP]
-    others = [section for section in document.card if section.part is not Part.HELP]
-    first = chain.from_iterable(_section(paper, section) for section in urgent)
-    then = list(chain.from_iterable(_section(paper, section) for section in others))
+    day = [section for section in document.card if section.part is Part.NOW]
+    others = [section for section in document.card if section.part is not Part.NOW]
+    others.sort(key=lambda section: section.part is not Part.HELP)
+    first = chain.from_iterable(_section(paper, section) for section in others)
+    then = list(chain.from_iterable(_section(paper, section) for section in day))
     height = _height(paper, then)
-    room = [CondPageBreak(height)] if height < paper.page.text_height else []
-    return [*_opening(paper, document), *first, *room, *then]
+    page = paper.page.text_height
+    room = CondPageBreak(height if height < page else page * _HALF)
+    return [*_opening(paper, document), *first, room, *then]
 
 
 def _height(paper: Paper, flowables: Sequence[Flowable]) -> float:
@@ -88,9 +109,10 @@ def _height(paper: Paper, flowables: Sequence[Flowable]) -> float:
 
 def _opening(paper: Paper, document: TakeHome) -> list[Flowable]:
     """The letterhead, the client's name, the days, and when it was made."""
+    head = document.letterhead
+    letterhead = [_letterhead(paper, head), Spacer(0, paper.body * 0.6)]
     return [
-        _letterhead(paper, document.letterhead),
-        Spacer(0, paper.body * 0.6),
+        *(letterhead if head.practice or head.practitioner else []),
         paper.title(document.client),
         paper.text(f"{document.title}, {lower_first(document.days)}", "strong"),
         paper.text(document.made, "quiet"),
@@ -116,7 +138,7 @@ def _letterhead(paper: Paper, head: Letterhead) -> Flowable:
 
 def _section(paper: Paper, section: Section) -> list[Flowable]:
     head: list[Flowable] = [
-        Spacer(0, paper.body * 0.7),
+        Gap(paper.body * 0.7),
         paper.text(section.title, "section"),
         Spacer(0, 2),
     ]
@@ -172,7 +194,15 @@ def _entry(paper: Paper, entry: Entry) -> list[Flowable]:
     indent = indent_of(paper) if isinstance(entry.head, Mark) else 0
     pieces = [f for piece in entry.blocks for f in _piece(paper, piece, indent)]
     whole = [_head(paper, entry.head), *pieces]
-    return [_room_for(paper, whole), *whole, Spacer(0, paper.body * 0.35)]
+    return [_room_for(paper, whole), *_with_small_print(whole), Spacer(0, paper.body * 0.35)]
+
+
+def _with_small_print(pieces: list[Flowable]) -> list[Flowable]:
+    """The pieces, small print at the end kept with the words before it."""
+    last = pieces[-1]
+    if len(pieces) > 1 and isinstance(last, Text) and last.style.name == "quiet":
+        return [*pieces[:-2], KeepTogether(pieces[-2:])]
+    return pieces
 
 
 def _head(paper: Paper, head: Mark | str) -> Flowable:

@@ -89,6 +89,7 @@ class ProtocolPhase(ListRow, Base):
     gate_by_weeks: Mapped[int | None]
     stand_in: Mapped[bool]
     at_least_weeks: Mapped[int | None]
+    begin_when: Mapped[str | None]
     lines: Mapped[list[ProtocolLine]] = relationship(
         lazy="selectin", order_by="ProtocolLine.place"
     )

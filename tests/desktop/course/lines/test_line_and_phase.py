@@ -156,6 +156,16 @@ def test_a_phase_takes_advice_a_least_time_and_a_ceiling(
     assert again.protocol.ceilings == ()
 
 
+def test_a_flare_up_plan_has_a_trigger(qtbot: QtBot, session: Session, theme: Theme) -> None:
+    session.choose_phase("rescue")
+    dialog = phase_dialog(qtbot, session, theme)
+    dialog.trigger.setText("  the knee is hot and  swollen ")
+    dialog.submit()
+    phase = dialog.protocol.phase("rescue")
+    assert phase
+    assert phase.trigger == "the knee is hot and swollen"
+
+
 def test_what_is_wrong_is_told_at_its_field(qtbot: QtBot, session: Session, theme: Theme) -> None:
     dialog = phase_dialog(qtbot, session, theme)
     dialog.show()

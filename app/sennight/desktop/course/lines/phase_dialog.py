@@ -25,6 +25,7 @@ from sennight.domain.directions.parser import DirectionsError
 from sennight.domain.directions.understanding import read_usual_timing
 
 _MOST = re.compile(r"\s*([1-9][0-9]?)\s*")
+LONGEST_TRIGGER = 200
 SPARE = 2
 """So many empty rows stand ready for more advice."""
 
@@ -50,11 +51,25 @@ class PhaseDialog(FormDialog):
         self.session = session
         self.protocol = session.course.protocol
         self.form = FieldForm()
+        self._add_trigger()
         self._add_advice(theme)
         self._add_limits()
         self.form.keep_together()
         self.set_body(self.form, columns=84, lines=40)
-        self.advice[0].text.setFocus(Qt.FocusReason.OtherFocusReason)
+        first = self.trigger if self.session.phase.is_rescue else self.advice[0].text
+        first.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _add_trigger(self) -> None:
+        """When the client begins a flare-up plan; other phases begin on their day."""
+        self.trigger = QLineEdit(self.session.phase.trigger)
+        self.trigger.setMaxLength(LONGEST_TRIGGER)
+        if self.session.phase.is_rescue:
+            self.form.heading(self.tr("Flare-up plan"))
+            self.form.row(
+                self.tr("The client begins it when"),
+                self.trigger,
+                help_text=self.tr("Such as: the knee is hot and swollen for 2 days"),
+            )
 
     def _add_advice(self, theme: Theme) -> None:
         self.form.heading(self.tr("Advice"))
@@ -102,6 +117,7 @@ class PhaseDialog(FormDialog):
             advice=tuple(line for line in advice if line is not None),
             at_least_weeks=least,
             gate=gate,
+            trigger=" ".join(self.trigger.text().split()),
         )
         protocol = with_phase(self.session.course.protocol, phase.id, phase)
         kept = tuple(ceiling for ceiling in ceilings if ceiling is not None)
