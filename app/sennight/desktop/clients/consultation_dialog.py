@@ -97,7 +97,7 @@ class ConsultationDialog(FormDialog):
             layout.addWidget(text_label(words, Role.QUIET, wrap=True))
         layout.addWidget(self._striking())
         layout.addStretch(1)
-        self.set_body(body, columns=86, lines=28)
+        self.set_body(body, columns=86, lines=33)
         self.fields.free.setFocus()
 
     def _striking(self) -> QWidget:

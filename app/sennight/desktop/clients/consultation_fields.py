@@ -50,6 +50,17 @@ def read_minutes(text: str) -> int:
     return minutes
 
 
+def _in_a_row(*parts: QWidget) -> QWidget:
+    """Parts side by side; the second takes what room is left."""
+    row = QWidget()
+    layout = QHBoxLayout(row)
+    layout.setContentsMargins(0, 0, 0, 0)
+    for part in parts:
+        layout.addWidget(part)
+    layout.setStretch(1, 1)
+    return row
+
+
 class ConsultationFields(QWidget):
     """A draft field of its own: kind, day, length, what is written, and the next appointment.
 
@@ -106,33 +117,25 @@ class ConsultationFields(QWidget):
         return (*lines, length) if length else lines
 
     def _lay_out(self) -> None:
-        self._head, self._foot = QHBoxLayout(), QHBoxLayout()
-        for part in (self.kind, self.day, self.minutes, text_label(self.tr("min"), Role.QUIET)):
-            self._head.addWidget(part)
-        self._head.setStretch(1, 1)
-        for part in (
-            text_label(self.tr("Next appointment"), Role.QUIET),
+        minutes = text_label(self.tr("min"), Role.QUIET)
+        self.particulars = _in_a_row(self.kind, self.day, self.minutes, minutes)
+        before, between = self.tr("Next appointment"), self.tr("at")
+        self.appointment = _in_a_row(
+            text_label(before, Role.QUIET),
             self.next_day,
-            text_label(self.tr("at"), Role.QUIET),
+            text_label(between, Role.QUIET),
             self.next_at,
-        ):
-            self._foot.addWidget(part)
-        self._foot.setStretch(1, 1)
+        )
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        self.particulars, self.appointment = QWidget(), QWidget()
-        for part, row in ((self.particulars, self._head), (self.appointment, self._foot)):
-            row.setContentsMargins(0, 0, 0, 0)
-            part.setLayout(row)
         layout.addWidget(self.particulars)
         layout.addLayout(self._grid)
         layout.addWidget(self.appointment)
         layout.addWidget(self.beneath)
-        self.setFocusProxy(None)
 
     def _add(self, heading: str) -> None:
         field = GrowingField()
-        field.setProperty("kind", "written")
+        field.setProperty("kind", "written" if heading else "free")
         field.setAccessibleName(heading or self.tr("Notes"))
         field.textChanged.connect(self._typed_into)
         row = self._grid.rowCount()

@@ -14,6 +14,7 @@ from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.stretches import lay_out
+from sennight.domain.tag_words import upper_first
 from sennight.practice.courses import CourseEntry
 
 Index = QModelIndex | QPersistentModelIndex
@@ -45,7 +46,12 @@ def phase_bar(entry: CourseEntry, today: date) -> PhaseBar:
 
     return PhaseBar(
         tuple(
-            (run.phase.id, place(run.span.first), place(run.span.end), today in run.span)
+            (
+                upper_first(run.phase.id),
+                place(run.span.first),
+                place(run.span.end),
+                today in run.span,
+            )
             for run in layout.phases
         ),
         place(today) if today in days else None,

@@ -1,4 +1,4 @@
-"""Facts of one kind, changed where they stand: the dialog lies under the facts that were clicked."""
+"""Facts of one kind, changed where they stand, in a dialog beneath those that were clicked."""
 
 from __future__ import annotations
 
@@ -50,7 +50,7 @@ def topic_words(topic: Topic) -> str:
     return names[topic]
 
 
-class _InPlace(FormDialog):
+class InPlace(FormDialog):
     """What the dialogs over the strip share: a record that is changed, and no second heading."""
 
     def __init__(self, parent: QWidget | None, title: str, client: Client, *, today: date) -> None:
@@ -81,7 +81,7 @@ class _InPlace(FormDialog):
         return self.state() != self._before
 
 
-class FactsDialog(_InPlace):
+class FactsDialog(InPlace):
     """Changes the conditions, medicines or allergies of a client.
 
     A medicine may be for a condition, which is then recorded as well.
@@ -103,7 +103,7 @@ class FactsDialog(_InPlace):
             self.facts.add(fact)
         self.facts.all_asked.setChecked(topic in client.asked)
         self.form.row(topic_words(topic), self.facts)
-        self.begin(lines=17)
+        self.begin(lines=21)
         self.facts.entry.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _holds(self, tag: str) -> bool:
@@ -124,12 +124,19 @@ class FactsDialog(_InPlace):
         if facts is None:
             return
         asked = with_topic(self._was.asked, self._topic, on=self.facts.all_asked.isChecked())
-        client = replace(self._was, **{str(self._topic): facts}, asked=asked)
-        new = (Fact(tag) for tag in self._implied)
-        self.take(replace(client, conditions=(*client.conditions, *new)))
+        client = replace(self._was, asked=asked)
+        new = tuple(Fact(tag) for tag in self._implied)
+        match self._topic:
+            case Topic.CONDITIONS:
+                self.take(replace(client, conditions=facts))
+            case Topic.MEDICINES:
+                conditions = (*client.conditions, *new)
+                self.take(replace(client, medicines=facts, conditions=conditions))
+            case _:
+                self.take(replace(client, allergies=facts))
 
 
-class ReactionsDialog(_InPlace):
+class ReactionsDialog(InPlace):
     """Adds reactions of the past to those on record."""
 
     def __init__(self, parent: QWidget | None, client: Client, *, today: date) -> None:
@@ -137,7 +144,7 @@ class ReactionsDialog(_InPlace):
         self.reactions = ReactionsField(client.reactions, today=today)
         self.reactions.all_asked.setChecked(Topic.REACTIONS in client.asked)
         self.form.row(topic_words(Topic.REACTIONS), self.reactions)
-        self.begin(lines=14)
+        self.begin(lines=12)
 
     def state(self) -> tuple[object, ...]:
         """The reactions that were added, and the box."""
@@ -152,7 +159,7 @@ class ReactionsDialog(_InPlace):
         self.take(replace(self._was, asked=asked, reactions=reactions))
 
 
-class PersonDialog(_InPlace):
+class PersonDialog(InPlace):
     """Changes the day of birth, the weight and the sex of a client."""
 
     def __init__(self, parent: QWidget | None, client: Client, *, today: date) -> None:
@@ -170,7 +177,7 @@ class PersonDialog(_InPlace):
         self.sex.setCurrentIndex(SEXES.index(client.sex))
         explained(self._born_row, self.born, self._born_words)
         explained(self._weight_row, self.weight, lambda _: "")
-        self.begin(lines=15)
+        self.begin(lines=13)
         self.born.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _born_words(self, born: date) -> str:
@@ -184,6 +191,7 @@ class PersonDialog(_InPlace):
 
     def submit(self) -> None:
         """Leave with what was typed, or show what is wrong at its field."""
+        self.form.clear_wrong()
         born = read_field(self._born_row, self.born)
         weight = read_field(self._weight_row, self.weight)
         if born and born > self._today:

@@ -55,7 +55,7 @@ class StoryDelegate(QStyledItemDelegate):
         self._theme = theme
         self._fonts = {role: theme.font(role) for role in Role}
         day = QFontMetricsF(self._fonts[Role.HEADING]).horizontalAdvance("30")
-        month = QFontMetricsF(self._fonts[Role.QUIET]).horizontalAdvance("Sept 2026")
+        month = QFontMetricsF(self._fonts[Role.QUIET]).horizontalAdvance("2026")
         self._margin = max(day, month) + theme.unit
         self._line = self._margin + theme.unit * 2.5
         self._text = self._line + theme.unit * 4
@@ -104,15 +104,26 @@ class StoryDelegate(QStyledItemDelegate):
         height = sum(layout.boundingRect().height() for layout in layouts)
         gaps = self._theme.unit * 0.5 * (len(layouts) - 1)
         least = 0.0
-        if self._model.begins_day(row):
-            least = self._day_height()
+        if self._model.begins_day(row) and self._model.ends_day(row):
+            least = self._day_height(self._model.items[row].day)
         below = self._theme.unit
         return QSize(
             int(self.width), int(self._above(row) + max(height + gaps, least) + below + 0.99)
         )
 
-    def _day_height(self) -> float:
-        return sum(QFontMetricsF(self._fonts[r]).height() for r in (Role.HEADING, Role.QUIET))
+    def _day_height(self, day: date) -> float:
+        return sum(QFontMetricsF(self._fonts[role]).height() for _, role in self._day_lines(day))
+
+    def _day_lines(self, day: date) -> list[tuple[str, Role]]:
+        """The day in figures with its month beneath; the year where it is another one."""
+        month = MONTH_NAMES[day.month - 1]
+        lines = [
+            (str(day.day), Role.HEADING),
+            (month if len(month) <= 4 else month[:3], Role.QUIET),
+        ]
+        if day.year != self.today.year:
+            lines.append((str(day.year), Role.QUIET))
+        return lines
 
     # Painting
 
@@ -172,19 +183,12 @@ class StoryDelegate(QStyledItemDelegate):
         painter.drawPolygon(QPolygonF([QPointF(*point) for point in points]))
 
     def _day(self, painter: QPainter, day: date, box: QRectF, top: float) -> None:
-        """The day in figures with its month beneath; the year where it is another one."""
-        month = MONTH_NAMES[day.month - 1]
-        month = month if len(month) <= 4 else month[:3]
-        month = month if day.year == self.today.year else f"{month} {day.year}"
-        lines = (
-            (str(day.day), Role.HEADING, self._theme.ink),
-            (month, Role.QUIET, self._theme.slate),
-        )
+        """The day in the margin."""
         down = top - QFontMetricsF(self._fonts[Role.HEADING]).height() * 0.08
-        for words, role, colour in lines:
+        for words, role in self._day_lines(day):
             height = QFontMetricsF(self._fonts[role]).height()
             painter.setFont(self._fonts[role])
-            painter.setPen(colour)
+            painter.setPen(self._theme.slate if role is Role.QUIET else self._theme.ink)
             place = QRectF(box.left(), down, self._margin, height)
             painter.drawText(place, Qt.AlignmentFlag.AlignRight, words)
             down += height * 0.95

@@ -61,6 +61,10 @@ class StoryModel(QAbstractListModel):
         """Whether an item is the first of its day."""
         return row == 0 or self.items[row - 1].day != self.items[row].day
 
+    def ends_day(self, row: int) -> bool:
+        """Whether an item is the last of its day."""
+        return self.ends_story(row) or self.begins_day(row + 1)
+
     def ends_story(self, row: int) -> bool:
         """Whether nothing comes beneath it."""
         return row == len(self.items) - 1

@@ -99,11 +99,11 @@ class StoryView(QWidget):
     def _lay_out(self) -> None:
         head = QHBoxLayout()
         head.addWidget(text_label(self.tr("Story"), Role.HEADING))
-        head.addStretch(1)
-        head.addWidget(self.search, 2)
+        head.addWidget(self.search, 1)
         head.addWidget(self.shown)
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
+        head.setSpacing(self.fontMetrics().height())
         self._layout.addLayout(head)
         self._layout.addWidget(self.writer)
         self._layout.addWidget(self.nothing)
