@@ -11,11 +11,11 @@ from PySide6.QtWidgets import QComboBox, QWidget
 
 from sennight.desktop.clients.facts_field import FactsField
 from sennight.desktop.clients.reactions_field import ReactionsField
-from sennight.desktop.clients.standing import age_words
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, TypedField, explained, read_field
 from sennight.desktop.kit.reading import read_date, read_weight
 from sennight.desktop.kit.translating import translate
+from sennight.desktop.parts.standing import age_words
 from sennight.domain.amounts import plain_number
 from sennight.domain.courses.clients import Client, Fact, Reaction, Sex, Topic
 from sennight.domain.directions.plain_words import plain_date, plain_day

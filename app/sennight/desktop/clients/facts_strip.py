@@ -9,15 +9,15 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QMouseEvent, QPalette
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
-from sennight.desktop.clients.standing import (
+from sennight.desktop.kit.plain_text import plain_caption, plain_tip
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.widgets import button, restyle, text_label
+from sennight.desktop.parts.standing import (
     age_words,
     facts_words,
     none_words,
     reaction_words,
 )
-from sennight.desktop.kit.plain_text import plain_caption, plain_tip
-from sennight.desktop.kit.theme import Role, Theme
-from sennight.desktop.kit.widgets import button, restyle, text_label
 from sennight.domain.amounts import plain_number
 from sennight.domain.courses.clients import Client, Topic
 from sennight.dyes import DYES

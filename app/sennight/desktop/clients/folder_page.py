@@ -15,7 +15,6 @@ from sennight.desktop.clients.client_changes import ClientChanges
 from sennight.desktop.clients.consultation_dialog import ConsultationDialog, open_attachment
 from sennight.desktop.clients.facts_strip import FactsStrip
 from sennight.desktop.clients.folder_records import FolderRecords
-from sennight.desktop.clients.standing import course_sentence
 from sennight.desktop.clients.starting import ask_for_start
 from sennight.desktop.clients.story_view import StoryView
 from sennight.desktop.intake.import_file import import_file
@@ -26,6 +25,7 @@ from sennight.desktop.kit.section import Page
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.undo import ValueStep
 from sennight.desktop.kit.widgets import Shortened, button, hairline, text_label
+from sennight.desktop.parts.standing import course_sentence
 from sennight.desktop.red_flags.flags_banner import FlagsBanner
 from sennight.domain.courses.clients import Topic
 from sennight.domain.courses.stretches import lay_out
