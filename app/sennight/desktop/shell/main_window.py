@@ -22,12 +22,11 @@ from sennight.desktop.shell.actions import action_specs, make_actions
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
 from sennight.desktop.shell.changes_dialog import ChangesDialog
-from sennight.desktop.shell.find import FindIndex, Sort, Thing, route_to
+from sennight.desktop.shell.find import FindIndex, Thing, route_to
 from sennight.desktop.shell.find_field import FindField
 from sennight.desktop.shell.keys_dialog import KeysDialog
 from sennight.desktop.shell.opening import Reopening
 from sennight.desktop.shell.practice_dialog import PracticeDialog
-from sennight.desktop.shell.protocol_dialog import ProtocolDialog
 from sennight.desktop.shell.rail import Rail
 from sennight.desktop.shell.sections import SECTIONS
 from sennight.desktop.shell.settings import Settings
@@ -36,7 +35,6 @@ from sennight.desktop.shell.top_bar import TopBar
 from sennight.desktop.shell.unfinished_dialog import UnfinishedDialog, broken_off
 from sennight.practice.drafts import Draft
 from sennight.practice.opening import DamagedFileError, MissingRecordError, OpenPractice
-from sennight.practice.protocols import shelf_protocol
 
 Kind = TypeVar("Kind", bound=Section)
 
@@ -248,10 +246,7 @@ class MainWindow(QMainWindow):
         self.find_field.selectAll()
 
     def _open_thing(self, thing: Thing) -> None:
-        if thing.sort is Sort.PROTOCOL:
-            ProtocolDialog(self, shelf_protocol(self._practice, thing.id)).exec()
-        else:
-            self.go(route_to(thing))
+        self.go(route_to(thing))
 
     def _show_keys(self) -> None:
         of_pages = (spec for section in self.sections for spec in section.page_specs())
