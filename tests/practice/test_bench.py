@@ -31,10 +31,10 @@ from sennight.practice.course_reading import read_entry
 from sennight.practice.courses import course_entry, save_course
 from sennight.practice.diaries import enter_diary
 from sennight.practice.own_herbs import known_herbs
-from sennight.practice.papers import NewPaper
 from sennight.practice.red_flags import record_check
 from sennight.practice.standings import catch_up, check_some, keep_given
 from sennight.store.connecting import raw_connection
+from sennight.store.entries import NewPaper
 from support.practice_files import new_sample
 from support.sample_practice import NOW, Sample
 

@@ -22,7 +22,17 @@ from sennight.store.matters import (
     StandingRow,
 )
 
-__all__ = ["LOOK_BACK", "Bench", "Item", "Matter", "bench", "mark_done", "put_off", "reopen"]
+__all__ = [
+    "LOOK_BACK",
+    "Bench",
+    "Item",
+    "Matter",
+    "MatterKey",
+    "bench",
+    "mark_done",
+    "put_off",
+    "reopen",
+]
 
 AHEAD = timedelta(days=6)
 """How far ahead is looked: today and six days more are a week."""

@@ -37,16 +37,19 @@ from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.drafts import value_of
 from sennight.desktop.kit.navigation import BENCH, Route, RouteKind
 from sennight.desktop.materia_medica.section import HerbsSection
+from sennight.desktop.protocols.section import ProtocolsSection
 from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Settings
-from sennight.domain.courses.clients import Fact
+from sennight.domain.courses.clients import Fact, Topic
 from sennight.domain.directions.directions import Unit
 from sennight.domain.dispensary.stock import Held, Material
+from sennight.domain.follow_up.consultations import Consultation, ConsultationKind, Part
 from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.supply.quantities import Quantity
+from sennight.practice.consultations import add_consultation, client_consultations
 from sennight.practice.diaries import enter_diary
 from sennight.practice.dispensary import Made, Received, batches_left, make_batch, receive, shelf
 from sennight.practice.drafts import Json, list_drafts
@@ -60,7 +63,7 @@ NOTHING_IS_TYPED = {
     "ChangesDialog": "only told",
     "KeysDialog": "only told",
     "ProblemsDialog": "only told",
-    "ProtocolDialog": "only told",
+    "CompareDialog": "only looked at",
     "ProtocolRecordDialog": "only told",
     "PracticeDialog": "its folder is a setting, saved when it is chosen",
     "RestoreDialog": "a choice from a list",
@@ -130,6 +133,15 @@ def letter(frame: MainWindow, sample: Sample) -> None:
     if not list_drafts(sample.practice):
         record_check(sample.practice, client, RedFlagCheck(TODAY, ("clot",)), now=NOW)
     of_client(lambda frame: clients_of(frame).folder.banner.write_letter())(frame, sample)
+
+
+def consultation(frame: MainWindow, sample: Sample) -> None:
+    client = sample.clients["efua"]
+    if not client_consultations(sample.practice, client):
+        written = Consultation(TODAY, ConsultationKind.FIRST, (Part("Plan", "tea"),))
+        add_consultation(sample.practice, client, written)
+    (entry,) = client_consultations(sample.practice, client)
+    of_client(lambda frame: clients_of(frame).folder.open_consultation(entry.id))(frame, sample)
 
 
 def accepting(frame: MainWindow, sample: Sample) -> None:
@@ -213,12 +225,18 @@ def putting_off(frame: MainWindow, sample: Sample) -> None:
     frame.section(BenchSection).bench.ask_day(1)
 
 
-ONLY_SHARED = {"FormDialog", "Decision", "CalculatorDialog"}
+ONLY_SHARED = {"FormDialog", "InPlace", "Decision", "CalculatorDialog"}
 """What dialogs have in common; none is shown itself."""
 
 OPENED: dict[str, Opener] = {
     "ClientDialog": lambda frame, _: clients_of(frame).new(),
     "ClientDialog of a client": of_client(lambda frame: clients_of(frame).folder.change()),
+    "FactsDialog": of_client(lambda frame: clients_of(frame).folder.change_facts(Topic.MEDICINES)),
+    "ReactionsDialog": of_client(
+        lambda frame: clients_of(frame).folder.change_facts(Topic.REACTIONS)
+    ),
+    "PersonDialog": of_client(lambda frame: clients_of(frame).folder.change_facts(None)),
+    "ConsultationDialog": consultation,
     "PastReactionDialog": within_client(lambda dialog: dialog.reactions.ask()),
     "ClassesDialog": within_client(classes),
     "StartDialog": of_client(lambda frame: clients_of(frame).folder.start_course()),
@@ -251,6 +269,7 @@ OPENED: dict[str, Opener] = {
     "hand_over_dialog.HandOverDialog": lambda frame, _: dispensary_of(frame).hand_over(
         batch(frame)
     ),
+    "NameDialog": lambda frame, _: frame.section(ProtocolsSection).new(),
     "NewRemedyDialog": lambda frame, _: frame.section(RemediesSection).new(),
     "BalanceDialog": question("balance", "tea"),
     "TopUpDialog": question("top-up", "drops"),

@@ -14,6 +14,8 @@ class RouteKind(StrEnum):
     CLIENTS = "clients"
     FOLDER = "folder"
     COURSE = "course"
+    PROTOCOLS = "protocols"
+    PROTOCOL = "protocol"
     REMEDIES = "remedies"
     REMEDY = "remedy"
     HERBS = "herbs"
@@ -35,6 +37,7 @@ class Route:
 
 BENCH = Route(RouteKind.BENCH)
 CLIENTS = Route(RouteKind.CLIENTS)
+PROTOCOLS = Route(RouteKind.PROTOCOLS)
 REMEDIES = Route(RouteKind.REMEDIES)
 HERBS = Route(RouteKind.HERBS)
 DISPENSARY = Route(RouteKind.DISPENSARY)
