@@ -232,6 +232,7 @@ OPENED: dict[str, Opener] = {
     "ChangeFormula": of_course("formula-without/tea/ginger"),
     "RenamePhase": of_phase(lambda lines: lines.bar.rename()),
     "PhaseDialog": of_phase(lambda lines: lines.bar.holds()),
+    "GateDialog": of_course("gate/loading"),
     "LineDialog": of_phase(lambda lines: lines.open_line()),
     "ReceiveDialog": lambda frame, _: dispensary_of(frame).receive(),
     "StockDialog": lambda frame, _: dispensary_of(frame).change(delivery(frame)),

@@ -9,10 +9,9 @@ from functools import partial
 from typing import assert_never
 
 from PySide6.QtCore import QTimer
-from PySide6.QtGui import QKeySequence, QUndoStack
+from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
-from sennight.desktop.course.actions import page_specs
 from sennight.desktop.course.consequences.aims import AimsDialog
 from sennight.desktop.course.decisions.changing import JoinPhase, TakeFormula
 from sennight.desktop.course.decisions.formulas import ChangeFormula
@@ -37,13 +36,13 @@ from sennight.desktop.course.history.versions import VersionsDialog
 from sennight.desktop.course.lines.line_cells import LineEditRequest
 from sennight.desktop.course.lines.running_line import add_to_running
 from sennight.desktop.course.records import ClientRecords
+from sennight.desktop.course.reviewing import ReviewWork
 from sennight.desktop.course.safety.work import ACCEPTING, DISCUSSING, SafetyWork
 from sennight.desktop.course.save_as import save_to_shelf, write_as_file
 from sennight.desktop.course.session import SaveError, Session
 from sennight.desktop.course.view import CourseView
 from sennight.desktop.kit.dialogs import FormDialog, confirm
 from sennight.desktop.kit.theme import Theme
-from sennight.desktop.kit.widgets import button
 from sennight.desktop.red_flags.flags_banner import FlagsBanner
 from sennight.domain.courses.compare import Comparison
 from sennight.domain.courses.compare_words import sentence
@@ -117,13 +116,16 @@ class CourseController(QWidget):
         )
         self.banner = FlagsBanner(practice, now, self)
         self.banner.apply_theme(theme)
-        room = QVBoxLayout(self)
-        room.setContentsMargins(0, 0, 0, 0)
-        room.setSpacing(0)
-        room.addWidget(self.banner)
-        room.addWidget(self.view)
+        self.review = ReviewWork(
+            practice, self.session, self.records, self.view, entry=lambda: self.entry
+        )
+        self._room = QVBoxLayout(self)
+        self._room.setContentsMargins(0, 0, 0, 0)
+        self._room.setSpacing(0)
+        self._room.addWidget(self.banner)
+        self._room.addWidget(self.view)
         self.banner.show_client(entry.client_id)
-        self._add_buttons()
+        self.view.add_page_buttons()
         self._connect()
         self.view.lines.set_shelf(remedies_to_give(practice))
         lasts = lasting_for(practice, reading.layout)
@@ -150,27 +152,17 @@ class CourseController(QWidget):
         self.view.timeline.end_moved.connect(self.move_end)
         self.view.decision_wanted.connect(self.decide)
         self.safety.recorded.connect(self._take_over)
+        self.safety.findings_wanted.connect(self.review.close)
         self.safety.flags_wanted.connect(self.banner.ask)
         self.view.consequences.safety.act_wanted.connect(self.act)
+        self.review.wanted.connect(self.decide)
         self.banner.changed.connect(lambda: self.session.stand(self.banner.check))
-
-    def _add_buttons(self) -> None:
-        doing = {
-            "diary": self.records.enter_diary,
-            "scores": self.records.enter_scores,
-            "give": self.give,
-        }
-        for spec in page_specs():
-            kind = "main" if spec.id == "give" else ""
-            page_button = button(spec.text, kind=kind, tip=f"{spec.tip} ({spec.keys[0]})")
-            page_button.setShortcut(QKeySequence(spec.keys[0]))
-            page_button.clicked.connect(doing[spec.id])
-            self.view.add_button(page_button)
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
         self.theme = self.records.theme = theme
         self.view.apply_theme(theme)
+        self.review.apply_theme(theme)
         self.banner.apply_theme(theme)
 
     # Saving
@@ -267,7 +259,7 @@ class CourseController(QWidget):
         course = move_end(session.reading.layout, phase, end, today=self.today)
         self._edit(self.tr("Move the end of {phase}").format(phase=phase), course)
 
-    # Giving, diary
+    # Giving
 
     def give(self) -> None:
         """Give the course to the client, unless it is empty or a finding stands against it."""
@@ -325,6 +317,8 @@ class CourseController(QWidget):
             self.records.enter_diary()
         elif form == "scores":
             self.records.enter_scores()
+        elif form.startswith("gate/"):
+            self.review.set_gate()
         elif form.startswith("formula-"):
             _, remedy, herb = form.split("/")
             swap = form.startswith("formula-swap/")
@@ -371,6 +365,10 @@ class CourseController(QWidget):
         course = self.session.course
         return {
             "aims": self.choose_aims,
+            "diary": self.records.enter_diary,
+            "scores": self.records.enter_scores,
+            "review": lambda: self.review.open(self._room, self.theme, self.title),
+            "give": self.give,
             "reaction": lambda: self.safety.record_reaction(self.entry),
             "flags": self.banner.ask,
             "keep": lambda: save_to_shelf(self.practice, course, self),

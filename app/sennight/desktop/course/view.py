@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import partial
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QKeySequence, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
 
-from sennight.desktop.course.actions import decision_specs
+from sennight.desktop.course.actions import decision_specs, page_specs, review_spec
 from sennight.desktop.course.calendar.calendar_view import LINES, CalendarScale, CourseCalendar
 from sennight.desktop.course.consequences.panels import ConsequencesPanel
 from sennight.desktop.course.lines.lines_editor import LinesEditor
@@ -16,7 +16,7 @@ from sennight.desktop.course.session import Session
 from sennight.desktop.course.timeline.view import Timeline
 from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.theme import Role, Theme
-from sennight.desktop.kit.widgets import Shortened, hairline, restyle, text_label
+from sennight.desktop.kit.widgets import Shortened, button, hairline, restyle, text_label
 from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import plain_dates
 
@@ -62,6 +62,7 @@ class CourseView(QWidget):
         self.consequences.amounts.show_day(session.day)
         self.consequences.amounts.show_phase(session.phase_id)
         session.changed.connect(self.refresh)
+        self.page_buttons: dict[str, QPushButton] = {}
         self._lay_out(theme)
         self.refresh()
         self.calendar.show_scale(0)
@@ -104,6 +105,30 @@ class CourseView(QWidget):
         doing = {spec.id: partial(self.decision_wanted.emit, spec.id) for spec in specs}
         return menu_button(self.tr("Change course"), specs, doing, self)
 
+    def add_page_buttons(self) -> None:
+        """What is done on the page, each with its keys; the main one last."""
+        for spec in (review_spec(), *page_specs()):
+            kind = "main" if spec.id == "give" else ""
+            page_button = button(spec.text, kind=kind, tip=f"{spec.tip} ({spec.keys[0]})")
+            page_button.setShortcut(QKeySequence(spec.keys[0]))
+            page_button.clicked.connect(partial(self.decision_wanted.emit, spec.id))
+            self.add_button(page_button)
+            self.page_buttons[spec.id] = page_button
+        self._name_page_buttons()
+
+    def _name_page_buttons(self) -> None:
+        """Large text wants shorter words; those who hear get the whole ones."""
+        short = {
+            "diary": self.tr("Diary"),
+            "scores": self.tr("Scores"),
+            "give": self.tr("Handout…"),
+        }
+        for spec in page_specs():
+            if spec.id in self.page_buttons:
+                large = self.theme.scale >= LARGE
+                self.page_buttons[spec.id].setText(short[spec.id] if large else spec.text)
+                self.page_buttons[spec.id].setAccessibleName(spec.text)
+
     def add_button(self, button: QPushButton) -> None:
         """One more button at the head; Tab comes to it after those before it."""
         self._head.addWidget(button)
@@ -117,6 +142,7 @@ class CourseView(QWidget):
             part.setMinimumHeight(theme.line * 2)
         self.title.setProperty("role", "title" if theme.scale < LARGE else "heading")
         restyle(self.title)
+        self._name_page_buttons()
         self._layout.setContentsMargins(unit * 8, unit * 2, unit * 6, unit)
         self._layout.setSpacing(unit * 2)
         self.upright.setContentsMargins(0, 0, unit * 2, 0)
