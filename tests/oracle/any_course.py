@@ -52,7 +52,7 @@ DAYS = (
 )
 UNITS = {
     "tea": ("cup", "cups"),
-    "tincture": ("mL", "tsp", "drops", "tbsp"),
+    "tincture": ("mL", "tsp", "drops", "tbsp", "dropperfuls"),
     "capsule": ("capsule", "Capsules"),
     "rub": ("application", "applications"),
     "glycerite": ("mL", "tsp", "drops"),
@@ -61,11 +61,15 @@ UNITS = {
     "tablet": ("tablet", "Tablets"),
     "powder": ("g", "tsp", "tbsp"),
     "product": ("piece", "pieces", "tablet"),
+    "liquid product": ("mL", "tsp", "drops"),
+    "product in scoops": ("scoop", "scoops"),
     "ointment": ("application", "applications"),
     "bath": ("application", "applications"),
     "gargle": ("cup", "mL"),
     "mouthwash": ("mL", "tsp"),
 }
+FORMS = {"liquid product": "product", "product in scoops": "product"}
+"""The form of a product by what its packet tells the contents of."""
 FOUR_OF_OLD = ("tea", "tincture", "capsule", "rub")
 CLIENT_DAYS = (
     "",
@@ -110,17 +114,22 @@ class Maker:
             "gargle": "grams_per_cup = 4",
             "bath": "grams_per_bath = 50",
             "powder": "grams_per_tsp = 2.5",
-            "tincture": pick.choice(("", "drops_per_ml = 34")),
+            "tincture": pick.choice(
+                ("ml_per_dropperful = 0.75", "drops_per_ml = 34\ndrops_per_dropperful = 30")
+            ),
+            "liquid product": 'mg_in = "5 mL"',
+            "product in scoops": 'mg_in = "2 scoops"',
             "glycerite": pick.choice(("", "drops_per_ml = 26", 'base = "water"\nbase_parts = 3')),
             "syrup": 'base = "syrup"\nbase_parts = 7',
         }.get(form, "")
         herbs = pick.sample(HERBS, pick.randint(1, 2))
         parts = ", ".join(f'{{ herb = "{herb}", {self.part(form)} }}' for herb in herbs)
+        form = FORMS.get(form, form)
         return f'[[remedy]]\nid = "{name}"\nform = "{form}"\n{told}\nparts = [{parts}]\n'
 
     def part(self, form: str) -> str:
         pick = self.random
-        if form in ("capsule", "tablet", "product"):
+        if form in ("capsule", "tablet", "product", *FORMS):
             kind = pick.choice(("", ', as = "extract"'))
             return f"mg = {pick.choice((200, 350))}{kind}"
         if form in ("tea", "powder", "bath", "gargle", "juice"):

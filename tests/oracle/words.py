@@ -37,11 +37,13 @@ UNITS = (
     "tsp",
     "tbsp",
     "drop",
+    "dropperful",
     "g",
     "mg",
     "capsule",
     "tablet",
     "piece",
+    "scoop",
     "application",
 )
 

@@ -17,8 +17,8 @@ from sennight.store.files import PracticeFile
 from sennight.store.tables import Base
 
 HEADS = {"client", "own_herb", "remedy", "protocol", "course"}
-NOT_RECORDS = {"draft"}
-"""What was typed and not saved is replaced as it is typed, and goes when it is saved."""
+NOT_RECORDS = {"draft", "course_standing", "coming_day"}
+"""What was typed and not saved goes when it is saved; what follows from records is made anew."""
 
 
 def _is_ours(_: object, name: str, kind: str, *__: object) -> bool:

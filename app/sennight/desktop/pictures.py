@@ -111,6 +111,7 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     yield "new-client", lambda frame: dialog(frame.section(ClientsSection).new)
     yield "start", lambda frame: dialog(folder(frame, joints).start_course)
     yield "practice-card", lambda frame: dialog(frame.change_card)
+    yield "over-clients", lambda frame: dialog(frame.show_over_clients)
     yield "course", lambda frame: course(frame, joints, CalendarScale.COURSE)
     yield "course-month", lambda frame: course(frame, joints, CalendarScale.MONTH)
     yield "course-day", lambda frame: course(frame, joints, CalendarScale.DAY)

@@ -23,6 +23,7 @@ from sennight.store.tables.diaries import (
     MeasureEntry,
     ScoreEntry,
 )
+from sennight.store.touched import touched
 
 Cell = tuple[date, str]
 """A day, and a remedy or a measure."""
@@ -194,6 +195,7 @@ class DiaryRepository:
         """Add marks as one saving; none where there are none."""
         if not marks:
             return
+        touched(self._session).diaries.add(course_id)
         lines = self._lines(course_id, {remedy for _, remedy in marks})
         saving = DiarySaving(entered=entered)
         self._session.add(saving)

@@ -12,6 +12,7 @@ from sennight.store.contents import content_of, keep_content
 from sennight.store.entries import GivenPaper, NewPaper
 from sennight.store.errors import MissingRecordError
 from sennight.store.tables.papers import GivenPaperRow, GivingRow, PaperContentRow
+from sennight.store.touched import touched
 
 _Listed = Select[int, int, datetime, str | None, str, str, int]
 
@@ -35,6 +36,8 @@ class PaperRepository:
         given: datetime,
     ) -> int:
         """Keep papers that are given together, for good; the number of the giving."""
+        if course_id is not None:
+            touched(self._session).diaries.add(course_id)  # a sheet to fill in may be among them
         number = self.next_number()
         row = GivingRow(id=number, client_id=client_id, course_id=course_id, given=given)
         self._session.add(row)

@@ -19,6 +19,7 @@ from sennight.store.damage import course_told
 from sennight.store.diaries import DiaryRepository
 from sennight.store.dispensary import DispensaryRepository
 from sennight.store.drafts import DraftRepository
+from sennight.store.matters import MatterRepository
 from sennight.store.own_herbs import OwnHerbRepository
 from sennight.store.papers import PaperRepository
 from sennight.store.protocols import ProtocolRepository
@@ -26,6 +27,7 @@ from sennight.store.publications import PublicationRepository
 from sennight.store.reactions import ReactionRepository
 from sennight.store.red_flags import RedFlagRepository
 from sennight.store.remedies import RemedyRepository
+from sennight.store.standings import StandingRepository, settle
 from sennight.store.translated_errors import translated_errors
 
 
@@ -96,6 +98,16 @@ class UnitOfWork:
         return PaperRepository(self._session)
 
     @cached_property
+    def standings(self) -> StandingRepository:
+        """What follows from the courses, kept beside them."""
+        return StandingRepository(self._session)
+
+    @cached_property
+    def matters(self) -> MatterRepository:
+        """What wants attention, by day."""
+        return MatterRepository(self._session)
+
+    @cached_property
     def drafts(self) -> DraftRepository:
         """What was typed and not saved yet."""
         return DraftRepository(self._session)
@@ -110,8 +122,11 @@ class UnitOfWork:
 def unit_of_work(engine: Engine, path: Path, *, writes: bool) -> Iterator[UnitOfWork]:
     """One transaction: kept whole when the block ends, gone whole when it raises.
 
-    A block that writes takes the write lock first, so what it reads cannot change under it.
+    A block that writes takes the write lock first, so what it reads cannot change under it. What
+    follows from its records is written with them (`standings`).
     """
     with translated_errors(path), course_told(path), Session(engine) as session, session.begin():
         session.connection(execution_options=WRITES if writes else {})
         yield UnitOfWork(session)
+        if writes:
+            settle(session)

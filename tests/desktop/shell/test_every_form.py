@@ -57,6 +57,7 @@ NOTHING_IS_TYPED = {
     "KeysDialog": "only told",
     "ProblemsDialog": "only told",
     "ProtocolDialog": "only told",
+    "ProtocolRecordDialog": "only told",
     "PracticeDialog": "its folder is a setting, saved when it is chosen",
     "RestoreDialog": "a choice from a list",
     "UnfinishedDialog": "a choice from a list",

@@ -17,6 +17,7 @@ from sennight.desktop.kit.navigation import History, Route
 from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.section import Section, Surroundings
 from sennight.desktop.kit.theme import Theme
+from sennight.desktop.parts.protocol_record import ProtocolRecordDialog
 from sennight.desktop.shell.actions import action_specs, make_actions
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
@@ -133,6 +134,7 @@ class MainWindow(QMainWindow):
             "card": self.change_card,
             "practice": self.show_practice,
             "unfinished": self.show_unfinished,
+            "over-clients": self.show_over_clients,
             "larger-text": lambda: self._appearance.step_scale(1),
             "smaller-text": lambda: self._appearance.step_scale(-1),
             "keys": self._show_keys,
@@ -247,6 +249,10 @@ class MainWindow(QMainWindow):
     def _show_keys(self) -> None:
         of_pages = (spec for section in self.sections for spec in section.page_specs())
         KeysDialog(self, (*action_specs(self._kinds), *of_pages)).exec()
+
+    def show_over_clients(self) -> None:
+        """Show what became of all courses of a protocol."""
+        ProtocolRecordDialog(self._practice, self._today(), self).exec()
 
     def change_card(self) -> None:
         """Ask for the practice's card, and save it."""

@@ -56,7 +56,9 @@ class Rail(QFrame):
         button.setAccessibleName(self.tr("More: practice card, this practice, text size, colours"))
         button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         menu = QMenu(button)
-        menu.addActions([actions["unfinished"], actions["card"], actions["practice"]])
+        menu.addActions(
+            [actions["unfinished"], actions["over-clients"], actions["card"], actions["practice"]]
+        )
         menu.addSeparator()
         menu.addActions([actions["larger-text"], actions["smaller-text"]])
         menu.addMenu(self._schemes(menu, appearance))

@@ -11,12 +11,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import lru_cache
 from itertools import pairwise
 
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
+from sennight.domain.directions.directions import Directions
 from sennight.domain.exposure.contraction import Blend, blended
+from sennight.domain.kept import kept
 from sennight.domain.remedies.contents import millilitres, shares
 from sennight.domain.remedies.form_facts import Composition
 from sennight.domain.remedies.forms import Form, composition_of, is_taken_by_mouth
@@ -49,7 +50,7 @@ class EthanolRow:
     if_flare: str = ""
 
 
-@lru_cache(maxsize=256)
+@kept(256)
 def strength(remedy: Remedy) -> Fraction | None:
     """% v/v of a liquid, what it is thinned with counted as 0 %.
 
@@ -94,6 +95,7 @@ def grams(ml: Fraction, percent: Fraction) -> Fraction:
     return ml * percent / 100 * GRAMS_PER_ML
 
 
+@kept(8)
 def ethanol_rows(layout: Layout) -> tuple[EthanolRow, ...]:
     """Every tincture's ethanol, in the stretches' order, runs that are alike made one."""
     rows: list[EthanolRow] = []
@@ -118,8 +120,13 @@ def _meet(earlier: EthanolRow, later: EthanolRow) -> bool:
 
 def grams_per_dose(remedy: Remedy, stretch: Stretch) -> Fraction | None:
     """Grams of ethanol in one dose, the most of a range; None where none is drunk or known."""
+    return _grams_per_dose(remedy, stretch.directions)
+
+
+@kept(256)
+def _grams_per_dose(remedy: Remedy, directions: Directions) -> Fraction | None:
     percent = strength(remedy) if has_drunk_ethanol(remedy.form) else None
-    ml = millilitres(stretch.directions.largest, stretch.unit, remedy.drops_per_ml)
+    ml = millilitres(remedy, directions.largest, directions.unit)
     return None if percent is None or ml is None else grams(ml, percent)
 
 

@@ -13,6 +13,7 @@ from typing import NamedTuple
 from sennight.domain.dates import Span
 from sennight.domain.exposure.days import DayFilter, day_patterns
 from sennight.domain.herbs.doses import TakenAs
+from sennight.domain.kept import kept
 
 
 class FormDays(NamedTuple):
@@ -67,12 +68,18 @@ def runs(taken: list[Intake]) -> Iterator[tuple[Span, State]]:
         for intake in taken:
             if intake.span.first <= first < intake.span.end:
                 before = state.get(intake.key)
-                state[intake.key] = before + intake.amount if before else intake.amount
+                state[intake.key] = _both(before, intake.amount) if before else intake.amount
         if joined and joined[-1][1] == state:
             joined[-1] = Span(joined[-1][0].first, end), state
         else:
             joined.append((Span(first, end), state))
     return (run for run in joined if run[1])
+
+
+@kept(256)
+def _both(amount: Amount, other: Amount) -> Amount:
+    """Two amounts together, the same one for the same two."""
+    return amount + other
 
 
 def falling(state: State, span: Span) -> State:

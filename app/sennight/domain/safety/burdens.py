@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import pairwise
+from itertools import chain, pairwise
 
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.dates import Span
+from sennight.domain.dates import Span, joined
 from sennight.domain.exposure.intakes import intakes
 from sennight.domain.exposure.runs import Intake
 from sennight.domain.herbs.herbs import Level, MateriaMedica, Presence
@@ -46,15 +46,19 @@ def count_findings(uses: Sequence[Use], facts: ClientFacts) -> Iterator[Finding]
 
 
 def _count(rule: CountRule, group: Sequence[Use]) -> Finding:
-    spans = [span for use in group for runs in use.all.values() for span in runs]
-    edges = sorted({edge for span in spans for edge in (span.first, span.end)})
+    runs = [(use.herb.id, joined(tuple(chain(*use.all.values())))) for use in group]
+    edges = sorted(
+        {edge for _, spans in runs for span in spans for edge in (span.first, span.end)}
+    )
     days: list[Span] = []
     herbs: dict[str, None] = {}
     for first, end in pairwise(edges):
-        current = [use for use in group if _taken_on(use, Span(first, end))]
+        current = [
+            herb for herb, spans in runs if any(span.first <= first < span.end for span in spans)
+        ]
         if len(current) >= rule.count:
             days.append(Span(first, end))
-            herbs |= {use.herb.id: None for use in current}
+            herbs |= dict.fromkeys(current)
     taken = {
         remedy: spans for use in group if use.herb.id in herbs for remedy, spans in use.all.items()
     }
@@ -67,10 +71,6 @@ def _count(rule: CountRule, group: Sequence[Use]) -> Finding:
         days=tuple(days),
         statements=(AddsUp(tuple(herbs), rule.text, rule.origin),),
     )
-
-
-def _taken_on(use: Use, span: Span) -> bool:
-    return any(span.touches(run) for runs in use.all.values() for run in runs)
 
 
 # Milligrams a day

@@ -14,8 +14,10 @@ from fractions import Fraction
 
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
-from sennight.domain.directions.directions import Unit
+from sennight.domain.directions.directions import Directions, Unit
+from sennight.domain.kept import kept
 from sennight.domain.remedies.contents import Unknown
+from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.supply.quantities import Quantity, dispensed
 
 ALWAYS = Span(date.min, date.max)
@@ -117,13 +119,16 @@ def unmeasured(layout: Layout) -> tuple[Unmeasured, ...]:
 
 def _daily(layout: Layout, allowance: Allowance) -> Iterator[DailyNeed | Unmeasured]:
     for stretch in layout.stretches:
-        dose = dispensed(
-            layout.course.remedy(stretch.formula), stretch.directions.largest, stretch.unit
-        )
+        dose = _dose(layout.course.remedy(stretch.formula), stretch.directions)
         if isinstance(dose, Unknown):
             yield Unmeasured(stretch.remedy, stretch.phase, dose.reason)
         else:
             yield _need_of(stretch, dose, allowance)
+
+
+@kept(256)
+def _dose(remedy: Remedy, directions: Directions) -> Quantity | Unknown:
+    return dispensed(remedy, directions.largest, directions.unit)
 
 
 def _need_of(stretch: Stretch, dose: Quantity, allowance: Allowance) -> DailyNeed:

@@ -58,8 +58,7 @@ def _needed_cell(facts: TakeHomeFacts, line: KindLine) -> str:
 
 
 def _dose(facts: TakeHomeFacts, line: KindLine) -> str:
-    form = facts.layout.course.remedy(line.stretch.remedy).form
-    return dose_words(line.stretch.directions, form)
+    return dose_words(line.stretch.directions, facts.layout.course.remedy(line.stretch.formula))
 
 
 def _notes(facts: TakeHomeFacts, line: KindLine) -> Iterator[Sentence]:

@@ -3,6 +3,7 @@
 from sennight.store.tables import (
     cards,
     clients,
+    coming,
     consultations,
     courses,
     diaries,
@@ -20,6 +21,7 @@ __all__ = [
     "Base",
     "cards",
     "clients",
+    "coming",
     "consultations",
     "courses",
     "diaries",

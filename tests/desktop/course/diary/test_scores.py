@@ -150,3 +150,22 @@ def test_up_to_three_activities_and_free_ratings_have_columns(
     again.put_draft_value(model.draft_value())
     assert (again.draft, again.measures) == (model.draft, model.measures)
     assert again.own == model.own
+
+
+def test_the_scale_of_the_column_in_hand_is_told(dialog: ScoresDialog, model: ScoresModel) -> None:
+    model.add_activity("kneeling")
+    model.add_own(Measure("grip", "grip", Better.MORE, high=Fraction(60), unit="kg"))
+    told = []
+    for column in range(model.column_count()):
+        dialog.grid.go_to(0, column)
+        told.append(dialog.scale.text())
+    assert told[:4] == [
+        "Pain: 0 none, 10 the worst",
+        "Morning stiffness, in minutes: less is better",
+        "Sleep: 0 the worst, 10 the best",
+        "Well-being: 0 the worst, 10 the best",
+    ]
+    assert told[-2:] == [
+        "kneeling: 0 unable to do it, 10 as before the trouble began",
+        "grip, in kg: more is better",
+    ]

@@ -5,6 +5,7 @@ A further panel is one more in `ConsequencesPanel.panels`.
 
 from __future__ import annotations
 
+from time import perf_counter
 from typing import Protocol
 
 from PySide6.QtCore import Qt, QTimer
@@ -25,6 +26,12 @@ from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.reminders.events import EventKind
 from sennight.domain.schedule.weeks import DayText
 from sennight.practice.course_reading import CourseReading
+
+AT_ONCE = 0.006
+"""Seconds after which no further panel is begun before what was typed and drawn has its turn.
+
+Each turn lays the whole column out, which costs as much as a small panel says.
+"""
 
 
 class CoursePanel(Protocol):
@@ -178,7 +185,7 @@ class ConsequencesPanel(QScrollArea):
             panel.refresh(reading)
 
     def refresh_after_edit(self, reading: CourseReading) -> None:
-        """Say everything anew, panel by panel, when the edit has been drawn.
+        """Say everything anew, a few panels at a time, when the edit has been drawn.
 
         What is typed or drawn in between comes first, so that nothing waits for all of them.
         """
@@ -203,7 +210,8 @@ class ConsequencesPanel(QScrollArea):
         return self._after_frame.isActive()
 
     def _refresh_next(self) -> None:
-        if self._waiting and self._reading is not None:
+        begin = perf_counter()
+        while self._waiting and self._reading is not None and perf_counter() - begin < AT_ONCE:
             self._waiting.pop(0).refresh(self._reading)
         if not self._waiting:
             self._after_frame.stop()

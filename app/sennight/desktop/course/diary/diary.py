@@ -7,7 +7,7 @@ taken, W the whole week; Delete takes a draft back. A draft is kept on disk unti
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QVBoxLayout, QWidget
 
 from sennight.desktop.course.diary.diary_grid import DiaryGrid
 from sennight.desktop.course.diary.diary_model import DiaryModel
@@ -56,8 +56,10 @@ class DiaryDialog(FormDialog):
         self.from_file.setAutoDefault(False)
         self.from_file.setToolTip(self.tr("A CSV file with a date column and one for each remedy"))
         self.from_file.clicked.connect(self.read_table)
-        self.foot.addWidget(self.figure)
-        self.foot.addWidget(self.from_file)
+        line = QHBoxLayout()
+        line.addWidget(self.figure, 1)
+        line.addWidget(self.from_file)
+        self.foot.addLayout(line)
         self.set_body(body, columns=112, lines=40)
         model.dataChanged.connect(self._update_text)
         self._update_text()

@@ -132,29 +132,27 @@ class ScoresDialog(FormDialog):
         self.grid = ScoresGrid(model, theme)
         self.more = NewMeasure(model)
         self.more.added.connect(self._go_to_new)
+        self.scale = text_label("", wrap=True)
+        self.grid.selectionModel().currentChanged.connect(self._tell_scale)
         self.figure = text_label("", Role.STRONG, wrap=True)
         self.foot.addWidget(self.figure)
         self.more.refused.connect(self.figure.setText)
         self.set_body(self._body_of_all(), columns=112, lines=40)
         model.dataChanged.connect(self._update_text)
         model.modelReset.connect(self._update_text)
+        self._tell_scale()
         self._update_text()
         self.grid.setFocus()
 
     def _body_of_all(self) -> QWidget:
         keys = self.tr(
-            "Digits type a score. Enter: the next day. W: the last day of the next week. "
-            "Delete: take back what was typed, or take a saved score away."
-        )
-        scales = self.tr(
-            "Pain: 0 none, 10 the worst. Sleep and well-being: 0 the worst, 10 the best. "
-            "An activity: 0 unable to do it, 10 as before the trouble began."
+            "Digits type a score. Enter: the next day. W: the week’s last day. Delete: take back."
         )
         body = QWidget()
         room = QVBoxLayout(body)
         room.setContentsMargins(0, 0, 0, 0)
-        for text in (keys, scales):
-            room.addWidget(text_label(text, Role.QUIET, wrap=True))
+        room.addWidget(text_label(keys, Role.QUIET, wrap=True))
+        room.addWidget(self.scale)
         room.addWidget(self.grid, 1)
         room.addWidget(self.more)
         return body
@@ -194,6 +192,10 @@ class ScoresDialog(FormDialog):
     def _go_to_new(self) -> None:
         self.grid.go_to(self.model.row_count() - 1, self.model.column_count() - 1)
         self.grid.setFocus()
+
+    def _tell_scale(self) -> None:
+        column = self.grid.currentIndex().column()
+        self.scale.setText(self.model.meaning(column) if column >= 0 else "")
 
     def _update_text(self) -> None:
         wrong = self.model.wrong_cells()

@@ -90,6 +90,23 @@ class ScoresModel(GridModel):
         low, high = self.known.scale(self.measures[column])
         return measure.unit if measure and measure.unit else f"{low} – {high}"
 
+    def meaning(self, column: int) -> str:
+        """What the ends of a column's scale mean, for whoever asks the client."""
+        name, measure = self.name(column), self.known.of(self.measures[column])
+        if measure is None:
+            return self.tr("{name}: {scale}").format(name=name, scale=self.scale(column))
+        if is_activity(measure.id):
+            told = self.tr("{name}: 0 unable to do it, 10 as before the trouble began")
+        elif measure.unit:
+            told = self.tr("{name}, in {unit}: less is better")
+            if measure.better is Better.MORE:
+                told = self.tr("{name}, in {unit}: more is better")
+        elif measure.better is Better.LESS:
+            told = self.tr("{name}: {low} none, {high} the worst")
+        else:
+            told = self.tr("{name}: {low} the worst, {high} the best")
+        return told.format(name=name, unit=measure.unit, low=measure.low, high=measure.high)
+
     def _key(self, row: int, column: int) -> Cell:
         return self.days[row], self.measures[column]
 

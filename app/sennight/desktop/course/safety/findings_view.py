@@ -43,13 +43,17 @@ class FindingsModel(QAbstractListModel):
         self.rows: tuple[FindingRow, ...] = ()
 
     def show_rows(self, rows: tuple[FindingRow, ...]) -> bool:
-        """Other rows; whether anything changed."""
-        if rows == self.rows:
-            return False
-        self.beginResetModel()
+        """Other rows; whether they are of other findings, and not only say something else."""
+        if [row.id for row in rows] != [row.id for row in self.rows]:
+            self.beginResetModel()
+            self.rows = rows
+            self.endResetModel()
+            return True
+        changed = [n for n, row in enumerate(rows) if row != self.rows[n]]
         self.rows = rows
-        self.endResetModel()
-        return True
+        if changed:
+            self.dataChanged.emit(self.index(changed[0]), self.index(changed[-1]))
+        return False
 
     def rowCount(self, parent: Index = NOWHERE) -> int:
         """One a row."""
@@ -176,6 +180,7 @@ class FindingsView(QListView):
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self.findings = FindingsModel(self)
+        self._heights: list[int] = []
         self.drawer = FindingDelegate(theme, self)
         self.setModel(self.findings)
         self.setItemDelegate(self.drawer)
@@ -191,6 +196,7 @@ class FindingsView(QListView):
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
         self.drawer.apply_theme(theme)
+        self._heights = []
         self.fit()
 
     def show_rows(self, rows: tuple[FindingRow, ...]) -> None:
@@ -198,7 +204,7 @@ class FindingsView(QListView):
         at = self.current_id()
         if self.findings.show_rows(rows):
             self.select(at)
-            self.fit()
+        self.fit()
 
     def current_id(self) -> str:
         """The id of the row that the keyboard is on."""
@@ -216,9 +222,11 @@ class FindingsView(QListView):
     def fit(self) -> None:
         """As high as all rows together."""
         wide = self.viewport().width()
-        high = sum(round(self.drawer.height(row, wide)) for row in self.findings.rows)
-        self.setFixedHeight(high + 2)
-        self.scheduleDelayedItemsLayout()
+        heights = [round(self.drawer.height(row, wide)) for row in self.findings.rows]
+        if heights != self._heights:
+            self._heights = heights
+            self.setFixedHeight(sum(heights) + 2)
+            self.scheduleDelayedItemsLayout()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Other widths want other heights."""
