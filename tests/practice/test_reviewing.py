@@ -43,8 +43,7 @@ def reading(sample: Sample) -> CourseReading:
 
 
 def since(sample: Sample) -> SinceGiven:
-    entry = course_entry(sample.practice, sample.course)
-    return since_given(sample.practice, entry.client_id, entry.id, reading(sample))
+    return since_given(sample.practice, sample.course, reading(sample))
 
 
 def test_before_anything_was_given_only_notes_and_decisions_are_told(sample: Sample) -> None:

@@ -52,11 +52,10 @@ def course_review(practice: OpenPractice, course_id: str, reading: CourseReading
     return review_of(reading, diary(practice, course_id), scores(practice, course_id))
 
 
-def since_given(
-    practice: OpenPractice, client_id: str, course_id: str, reading: CourseReading
-) -> SinceGiven:
+def since_given(practice: OpenPractice, course_id: str, reading: CourseReading) -> SinceGiven:
     """What has changed since papers were given for a course last; raises MissingRecordError."""
     with practice.file.reading() as unit:
+        client_id = unit.courses.standing(course_id).client_id
         note = _last_note(unit, client_id)
         given = unit.papers.of_course(course_id)
         if not given:

@@ -83,14 +83,14 @@ def review_specs() -> tuple[ActionSpec, ...]:
     return tuple(
         ActionSpec(name, text, text, ())
         for name, text in (
-            ("advance", translate("Course", "Move on…")),
-            ("extend", translate("Course", "Lengthen…")),
-            ("redirect", translate("Course", "Directions…")),
-            ("formula", translate("Course", "Reformulate…")),
-            ("flare", translate("Course", "Flare-up…")),
-            ("pause", translate("Course", "Pause…")),
-            ("stop", translate("Course", "Stop…")),
-            ("end", translate("Course", "End…")),
+            ("advance", translate("Course", "Move on")),
+            ("extend", translate("Course", "Extend")),
+            ("redirect", translate("Course", "Directions")),
+            ("formula", translate("Course", "Reformulate")),
+            ("flare", translate("Course", "Flare-up")),
+            ("pause", translate("Course", "Pause")),
+            ("stop", translate("Course", "Stop")),
+            ("end", translate("Course", "End")),
         )
     )
 

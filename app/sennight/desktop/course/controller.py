@@ -61,7 +61,7 @@ from sennight.domain.safety.acting import (
     moved,
     with_hour_moved,
 )
-from sennight.practice.course_reading import read_course
+from sennight.practice.course_reading import CourseReading, read_course
 from sennight.practice.courses import (
     CourseEntry,
     RevisionsChangedError,
@@ -69,11 +69,7 @@ from sennight.practice.courses import (
     course_history,
     save_course,
 )
-from sennight.practice.diaries import (
-    diary,
-    measures,
-    scores,
-)
+from sennight.practice.diaries import diary, measures, scores
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.red_flags import last_check
@@ -98,16 +94,9 @@ class CourseController(QWidget):
     ) -> None:
         super().__init__()
         self.practice, self._entry, self.theme, self.now = practice, entry, theme, now
-        reading = read_course(
-            entry.course,
-            today=now().date(),
-            materia_medica=known_herbs(practice),
-            standing=last_check(practice, entry.client_id),
-        )
-        reading = replace(reading, measures=measures(practice, entry.id))
-        self.session = Session(reading, self._save, undo_stack=undo_stack, parent=self)
+        self.session = Session(self._read(entry), self._save, undo_stack=undo_stack, parent=self)
         self.session.keep_draft = self._keep_draft
-        self.view = CourseView(self.session, theme, self.title)
+        self.view = CourseView(self.session, theme)
         self.safety = SafetyWork(
             practice, self.session, self.view.consequences.safety, self, now=now
         )
@@ -116,20 +105,40 @@ class CourseController(QWidget):
         )
         self.banner = FlagsBanner(practice, now, self)
         self.banner.apply_theme(theme)
-        self.review = ReviewWork(
-            practice, self.session, self.records, self.view, entry=lambda: self.entry
-        )
-        self._room = QVBoxLayout(self)
-        self._room.setContentsMargins(0, 0, 0, 0)
-        self._room.setSpacing(0)
-        self._room.addWidget(self.banner)
-        self._room.addWidget(self.view)
-        self.banner.show_client(entry.client_id)
-        self.view.add_page_buttons()
+        self.review = ReviewWork(practice, self.session, self.records, self.view)
+        room = QVBoxLayout(self)
+        room.setContentsMargins(0, 0, 0, 0)
+        room.setSpacing(0)
+        for part in (self.banner, self.view):
+            room.addWidget(part)
         self._connect()
-        self.view.lines.set_shelf(remedies_to_give(practice))
-        lasts = lasting_for(practice, reading.layout)
-        taken, rated = diary(practice, entry.id), scores(practice, entry.id)
+        self._show_records()
+
+    def _read(self, entry: CourseEntry) -> CourseReading:
+        reading = read_course(
+            entry.course,
+            today=self.now().date(),
+            materia_medica=known_herbs(self.practice),
+            standing=last_check(self.practice, entry.client_id),
+        )
+        return replace(reading, measures=measures(self.practice, entry.id))
+
+    def open(self, entry: CourseEntry) -> None:
+        """Show another course in the same parts; what was not saved of this one is saved."""
+        self.session.save_now()
+        self.review.close()
+        reading = self._read(entry)
+        self._entry = entry
+        self.session.open(reading)
+        self._show_records()
+
+    def _show_records(self) -> None:
+        """Show what stands beside the course: red flags, the shelf, the diary, the supply."""
+        entry, reading = self._entry, self.session.reading
+        self.banner.show_client(entry.client_id)
+        self.view.lines.set_shelf(remedies_to_give(self.practice))
+        lasts = lasting_for(self.practice, reading.layout)
+        taken, rated = diary(self.practice, entry.id), scores(self.practice, entry.id)
         self.view.consequences.refresh(reading, taken, lasts, rated)
 
     @property
@@ -152,10 +161,10 @@ class CourseController(QWidget):
         self.view.timeline.end_moved.connect(self.move_end)
         self.view.decision_wanted.connect(self.decide)
         self.safety.recorded.connect(self._take_over)
-        self.safety.findings_wanted.connect(self.review.close)
         self.safety.flags_wanted.connect(self.banner.ask)
         self.view.consequences.safety.act_wanted.connect(self.act)
         self.review.wanted.connect(self.decide)
+        self.safety.findings_wanted.connect(self.review.close)
         self.banner.changed.connect(lambda: self.session.stand(self.banner.check))
 
     def apply_theme(self, theme: Theme) -> None:
@@ -208,7 +217,7 @@ class CourseController(QWidget):
         asked = replace(asked, course=course)
         past = self.session.past_changes(asked.course)
         if past is None:
-            self._edit(asked.words, asked.course)
+            self.session.edit(asked.words, asked.course)
         else:
             QTimer.singleShot(0, self, partial(self.edit_past, asked, past))
 
@@ -236,16 +245,12 @@ class CourseController(QWidget):
             do=self.tr("Change the record"),
             stay=self.tr("Cancel"),
         ):
-            self._edit(asked.words, asked.course)
+            self.session.edit(asked.words, asked.course)
         else:
             session.changed.emit()
 
-    def _edit(self, words: str, course: Course) -> None:
-        """Make an edit; one that could not be saved is kept, to be tried again."""
-        self.session.edit(words, course)
-
     def _offer_again(self, words: str, course: Course) -> None:
-        self.view.lines.offer_again(partial(self._edit, words, course))
+        self.view.lines.offer_again(partial(self.session.edit, words, course))
 
     def move_end(self, phase: str, end: date) -> None:
         """Let a phase end the day before `end`: an edit, or a decision on a running course."""
@@ -257,9 +262,9 @@ class CourseController(QWidget):
             self._run(dialog, "extend", bring_back=False)
             return
         course = move_end(session.reading.layout, phase, end, today=self.today)
-        self._edit(self.tr("Move the end of {phase}").format(phase=phase), course)
+        self.session.edit(self.tr("Move the end of {phase}").format(phase=phase), course)
 
-    # Giving
+    # Giving, diary
 
     def give(self) -> None:
         """Give the course to the client, unless it is empty or a finding stands against it."""
@@ -270,6 +275,7 @@ class CourseController(QWidget):
             return
         to = HandoutRequest(self.practice, self.entry.id, self.session.reading, self.now())
         self._show(GiveDialog(to, self.theme, self))
+        self.review.refresh()
 
     # Decisions
 
@@ -313,12 +319,6 @@ class CourseController(QWidget):
             self.safety.go_ahead(form.removeprefix(ACCEPTING))
         elif form.startswith(DISCUSSING):
             self.safety.discuss(form.removeprefix(DISCUSSING))
-        elif form == "diary":
-            self.records.enter_diary()
-        elif form == "scores":
-            self.records.enter_scores()
-        elif form.startswith("gate/"):
-            self.review.set_gate()
         elif form.startswith("formula-"):
             _, remedy, herb = form.split("/")
             swap = form.startswith("formula-swap/")
@@ -367,7 +367,8 @@ class CourseController(QWidget):
             "aims": self.choose_aims,
             "diary": self.records.enter_diary,
             "scores": self.records.enter_scores,
-            "review": lambda: self.review.open(self._room, self.theme, self.title),
+            "review": lambda: self.review.open(self.theme),
+            "gate": self.review.set_gate,
             "give": self.give,
             "reaction": lambda: self.safety.record_reaction(self.entry),
             "flags": self.banner.ask,
@@ -380,7 +381,7 @@ class CourseController(QWidget):
         sheet = AimsDialog(self.session.reading, self)
         self._keep_draft(sheet, "aims")
         if sheet.exec() == QDialog.DialogCode.Accepted and sheet.is_changed():
-            self._edit(self.tr("Choose the actions wanted"), sheet.course)
+            self.session.edit(self.tr("Choose the actions wanted"), sheet.course)
         sheet.deleteLater()
 
     def _keep_draft(self, dialog: FormDialog, kind: str, *, bring_back: bool = True) -> None:

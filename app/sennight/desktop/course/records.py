@@ -44,7 +44,7 @@ class ClientRecords(QObject):
         theme: Theme,
     ) -> None:
         super().__init__(view)
-        self._practice, self._course_id = practice, course_id
+        self._practice, self.course_id = practice, course_id
         self._session, self._view, self.theme = session, view, theme
 
     def enter_diary(self) -> None:
@@ -56,8 +56,8 @@ class ClientRecords(QObject):
         self._enter_diary(day)
 
     def _enter_diary(self, day: date | None) -> None:
-        saved = diary(self._practice, self._course_id())
-        followed = followed_advice(self._practice, self._course_id())
+        saved = diary(self._practice, self.course_id())
+        followed = followed_advice(self._practice, self.course_id())
         model = DiaryModel(self._session.reading, saved, {}, self._view, followed=followed)
         dialog = DiaryDialog(model, self.theme, self._view)
         if day is not None:
@@ -73,12 +73,12 @@ class ClientRecords(QObject):
         try:
             taken, followed = model.taken(), model.followed()
             enter_whole_diary(
-                self._practice, self._course_id(), taken, followed, scores=model.scores
+                self._practice, self.course_id(), taken, followed, scores=model.scores
             )
         except (DiaryError, MissingRecordError, PracticeFileError) as error:
             self._session.refused.emit(str(error))
             return False
-        self._view.consequences.refresh_diary(diary(self._practice, self._course_id()))
+        self._view.consequences.refresh_diary(diary(self._practice, self.course_id()))
         if model.scores:
             self._show_scores()
         self.saved.emit()
@@ -87,7 +87,7 @@ class ClientRecords(QObject):
     def enter_scores(self) -> None:
         """Key the client's scores in; what is not saved stays as a draft."""
         model = ScoresModel(
-            self._session.reading, scores(self._practice, self._course_id()), self._view
+            self._session.reading, scores(self._practice, self.course_id()), self._view
         )
         dialog = ScoresDialog(model, self.theme, self._view)
         self._session.keep_draft(dialog, "scores")
@@ -102,7 +102,7 @@ class ClientRecords(QObject):
         try:
             enter_scores(
                 self._practice,
-                self._course_id(),
+                self.course_id(),
                 entered,
                 withdrawn=withdrawn,
                 own=model.own.values(),
@@ -118,5 +118,5 @@ class ClientRecords(QObject):
 
     def _show_scores(self) -> None:
         self._view.consequences.refresh_scores(
-            self._session.reading, scores(self._practice, self._course_id())
+            self._session.reading, scores(self._practice, self.course_id())
         )

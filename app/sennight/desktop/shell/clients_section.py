@@ -66,7 +66,6 @@ class ClientsSection(Section):
         self.clients.bring_wanted.connect(self.bring_in)
         self.folder.course_opened.connect(lambda course: self._go_to(RouteKind.COURSE, course))
         self.folder.status_message.connect(self.status_message)
-        self.course.closed.connect(self.leaving)
 
     @classmethod
     def spec(cls) -> ActionSpec:

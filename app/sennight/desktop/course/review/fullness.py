@@ -141,6 +141,7 @@ class FullnessView(QTableView):
         self.setAccessibleName(translate("Review", "Diary, a day a cell"))
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         self.horizontalHeader().setMinimumSectionSize(1)
+        self.horizontalHeader().setProperty("kind", "days")
         self.horizontalHeader().setHighlightSections(False)
         self.verticalHeader().setHighlightSections(False)
         self.doubleClicked.connect(self._choose)

@@ -29,9 +29,9 @@ class SharesTable(RowsView):
     """A row for each remedy, phase, moment and weekday."""
 
     def __init__(self, parent: QObject | None = None) -> None:
-        headings = ("", translate("Review", "Taken"), translate("Review", "Share"))
+        headings = ("", translate("Review", "Taken"))
         self.texts = TextTable(headings, parent)
-        super().__init__(self.texts, shares=(9, 10, 4))
+        super().__init__(self.texts, shares=(2, 3))
         self.setAccessibleName(translate("Review", "Taken, by remedy, phase, moment and weekday"))
 
     def apply_theme(self, theme: Theme) -> None:
@@ -53,14 +53,15 @@ class SharesTable(RowsView):
         self.apply_theme(theme)
 
 
-def _cut(cut: Cut, rows: Sequence[ShareRow]) -> Iterator[tuple[str, str, str]]:
+def _cut(cut: Cut, rows: Sequence[ShareRow]) -> Iterator[tuple[str, str]]:
     """The rows of a cut under its heading; over all there is one, which needs none."""
     told = [_figures(row) for row in rows if row.cut is cut]
     if told and cut is not Cut.ALL:
-        yield cut_words(cut), "", ""
+        yield cut_words(cut), ""
     yield from told
 
 
-def _figures(row: ShareRow) -> tuple[str, str, str]:
-    doses = f"{row.doses}, {row.remark}" if row.remark else row.doses
-    return row.name, doses, row.percent or "–"
+def _figures(row: ShareRow) -> tuple[str, str]:
+    """`88 % (74 of 84)`, then what stands beside it."""
+    taken = f"{row.percent} ({row.doses})" if row.percent else row.doses
+    return row.name, f"{taken}, {row.remark}" if row.remark else taken
