@@ -31,6 +31,7 @@ from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.scores import ScoresDialog
 from sennight.desktop.course.lines.lines_editor import LinesEditor
 from sennight.desktop.dispensary.section import DispensarySection
+from sennight.desktop.dispensary.work import DispensaryWork
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.drafts import value_of
 from sennight.desktop.kit.navigation import Route, RouteKind
@@ -174,8 +175,8 @@ def of_phase(act: Callable[[LinesEditor], object]) -> Opener:
     return opened
 
 
-def dispensary_of(frame: MainWindow) -> DispensarySection:
-    return frame.section(DispensarySection)
+def dispensary_of(frame: MainWindow) -> DispensaryWork:
+    return frame.section(DispensarySection).work
 
 
 def delivery(frame: MainWindow) -> str:

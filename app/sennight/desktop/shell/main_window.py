@@ -189,6 +189,8 @@ class MainWindow(QMainWindow):
         route = self._history.here
         section = self._section_of(route.kind)
         page = section.page(route)
+        if self.stack.indexOf(page) < 0:
+            self.stack.addWidget(page)
         self.stack.setCurrentWidget(page)
         self._watch(section.undo_stack(route.kind))
         self.actions_by_id["back"].setEnabled(self._history.can_go_back)
