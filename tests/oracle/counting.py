@@ -75,7 +75,7 @@ def _from_the_shelf(remedy: Table, use: Use) -> tuple[Fraction, str]:
         return remedy["grams_per_bath"] * amount, "g"
     if form == "powder":
         return POWDER_GRAMS[unit] * amount, "g"
-    if unit in ("capsule", "tablet", "piece", "application"):
+    if unit in ("capsule", "tablet", "piece", "application", "scoop"):
         return amount, unit
     return _millilitres(remedy, use), "mL"
 
@@ -97,7 +97,18 @@ def _shares(remedy: Table) -> list[Fraction]:
 
 def _millilitres(remedy: Table, use: Use) -> Fraction:
     per_drop = 1 / Fraction(remedy.get("drops_per_ml", USUAL_DROPS_PER_ML))
+    if use.told.unit == "dropperful":
+        drops = Fraction(remedy.get("drops_per_dropperful", 0)) * per_drop
+        return use.told.amount * (Fraction(remedy.get("ml_per_dropperful", 0)) + drops)
     return use.told.amount * ML.get(use.told.unit, per_drop)
+
+
+def _portions(remedy: Table, use: Use) -> Fraction:
+    """How many of what the packet tells the mg of."""
+    told = remedy.get("mg_in", "1 piece")
+    if told == "5 mL":
+        return _millilitres(remedy, use) / 5
+    return use.told.amount / (2 if told == "2 scoops" else 1)
 
 
 def _a_dose(remedy: Table, use: Use) -> list[tuple[str, str, Fraction]]:
@@ -107,7 +118,7 @@ def _a_dose(remedy: Table, use: Use) -> list[tuple[str, str, Fraction]]:
             (
                 part["herb"],
                 part.get("as", usual),
-                use.told.amount * Fraction(part["mg"]) / 1000,
+                _portions(remedy, use) * Fraction(part["mg"]) / 1000,
             )
             for part in remedy["parts"]
         ]

@@ -52,7 +52,7 @@ from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb, OwnRange
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Base, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Base, Ingredient, Method, Portion, Remedy, TeaMaking
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.card import change_practice_card
@@ -191,6 +191,23 @@ MORE_REMEDIES = (
     ),
 )
 """On the shelf from schema 0011 on, with all that their forms have."""
+MEASURED_REMEDIES = (
+    Remedy(
+        "d409",
+        "Valerian drops",
+        Form.TINCTURE,
+        (Ingredient("valerian", Fraction(1), Fraction(5), Fraction(60)),),
+        dropperful=Portion(Fraction(30), Unit.DROP),
+    ),
+    Remedy(
+        "5c00",
+        "Glucosamine powder",
+        Form.PRODUCT,
+        (Ingredient("glucosamine", mg=Fraction(1500), filling=Filling.SUBSTANCE),),
+        mg_in=Portion(Fraction(2), Unit.SCOOP),
+    ),
+)
+"""On the shelf from schema 0020 on."""
 TEA, DROPS, CAPSULES, RUB = (remedy.id for remedy in REMEDIES)
 PROTOCOL = Protocol(
     "Warm joints",
@@ -351,7 +368,7 @@ def fill(practice: OpenPractice) -> None:
     change_client(practice, ClientEntry(client, CLIENT, "01632 960001", "prefers mornings"))
     save_remedy(practice, replace(REMEDIES[0], name="Before"))
     save_remedy(practice, REMEDIES[0], note="dry the ginger well")
-    for remedy in MORE_REMEDIES:
+    for remedy in (*MORE_REMEDIES, *MEASURED_REMEDIES):
         save_remedy(practice, remedy)
     protocol = add_protocol(practice, PROTOCOL, remedies=REMEDIES, note="for cold weather")
     add_protocol(practice, PROTOCOL_WITH_TRIGGER, remedies=REMEDIES)

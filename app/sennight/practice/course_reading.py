@@ -33,6 +33,7 @@ from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.schedule.doses import most_times_a_day
 from sennight.domain.schedule.weeks import CalendarWeek, DayCell, course_weeks
 from sennight.domain.supply.containers import PhaseSupply, phase_supplies
+from sennight.practice.day_changes import DayChange, day_changes
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.safety import SafetyReport, check, proposals
 from sennight.practice.supplying import lasting_in
@@ -80,6 +81,11 @@ class CourseReading:
     def cells(self) -> Mapping[date, DayCell]:
         """The days of the sheet by their date."""
         return {cell.day: cell for week in self.weeks for cell in week.cells if cell.in_course}
+
+    @cached_property
+    def changes(self) -> Mapping[date, tuple[DayChange, ...]]:
+        """The days on which something is other than on the day before."""
+        return day_changes(self.layout)
 
     @cached_property
     def places(self) -> Mapping[str, int]:

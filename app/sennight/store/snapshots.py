@@ -24,11 +24,19 @@ from sennight.domain.courses.protocols import (
     Step,
     Threshold,
 )
+from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.parser import parse_timing
 from sennight.domain.kept import kept
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Base, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import (
+    Base,
+    Ingredient,
+    Method,
+    Portion,
+    Remedy,
+    TeaMaking,
+)
 from sennight.store.decoding import decoding
 from sennight.store.errors import UnreadableError
 from sennight.store.tables.base import read_directions, read_length
@@ -177,6 +185,8 @@ def _remedy_out(remedy: Remedy) -> dict[str, object]:
         "batch_g": None if remedy.batch_g is None else str(remedy.batch_g),
         "spoon_g": None if remedy.spoon_g is None else str(remedy.spoon_g),
         "stirred_into": remedy.stirred_into or None,
+        "dropperful": _measure_out(remedy.dropperful),
+        "mg_in": _measure_out(remedy.mg_in),
     }
     return {
         **{key: value for key, value in more.items() if value is not None},
@@ -189,6 +199,10 @@ def _remedy_out(remedy: Remedy) -> dict[str, object]:
         else None,
         "ingredients": [_ingredient_out(ingredient) for ingredient in remedy.ingredients],
     }
+
+
+def _measure_out(measure: Portion | None) -> list[str] | None:
+    return None if measure is None else [str(measure.amount), str(measure.unit)]
 
 
 def _ingredient_out(ingredient: Ingredient) -> dict[str, object]:
@@ -258,6 +272,8 @@ def _remedy_in(remedy: dict[str, Any]) -> Remedy:
         _number_in(remedy.get("batch_g")),
         _number_in(remedy.get("spoon_g")),
         remedy.get("stirred_into", ""),
+        _measure_in(remedy.get("dropperful")),
+        _measure_in(remedy.get("mg_in")),
     )
 
 
@@ -266,6 +282,13 @@ def _base_in(base: list[str] | None) -> Base | None:
         return None
     name, parts, sugar = base
     return Base(name, Fraction(parts), Fraction(sugar))
+
+
+def _measure_in(measure: list[str] | None) -> Portion | None:
+    if measure is None:
+        return None
+    amount, unit = measure
+    return Portion(Fraction(amount), Unit(unit))
 
 
 def _number_in(text: str | None) -> Fraction | None:

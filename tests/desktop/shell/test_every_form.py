@@ -36,6 +36,7 @@ from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.drafts import value_of
 from sennight.desktop.kit.navigation import Route, RouteKind
 from sennight.desktop.materia_medica.section import HerbsSection
+from sennight.desktop.protocols.section import ProtocolsSection
 from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.main_window import MainWindow
@@ -57,7 +58,7 @@ NOTHING_IS_TYPED = {
     "ChangesDialog": "only told",
     "KeysDialog": "only told",
     "ProblemsDialog": "only told",
-    "ProtocolDialog": "only told",
+    "CompareDialog": "only looked at",
     "ProtocolRecordDialog": "only told",
     "PracticeDialog": "its folder is a setting, saved when it is chosen",
     "RestoreDialog": "a choice from a list",
@@ -241,6 +242,7 @@ OPENED: dict[str, Opener] = {
     "hand_over_dialog.HandOverDialog": lambda frame, _: dispensary_of(frame).hand_over(
         batch(frame)
     ),
+    "NameDialog": lambda frame, _: frame.section(ProtocolsSection).work.new(),
     "NewRemedyDialog": lambda frame, _: frame.section(RemediesSection).new(),
     "BalanceDialog": question("balance", "tea"),
     "TopUpDialog": question("top-up", "drops"),

@@ -29,7 +29,7 @@ from sennight.domain.follow_up.diaries import Followed, Score, Taken
 from sennight.domain.follow_up.measures import Better, Measure, Measures, is_published
 from sennight.domain.herbs.naming import as_names
 from sennight.domain.remedies.form_facts import Filling
-from sennight.domain.remedies.forms import units_of
+from sennight.domain.remedies.portions import measured_units
 from sennight.knowledge.client_facts import fact_records
 from sennight.knowledge.fact_names import is_tag, names_of
 from sennight.knowledge.vocabulary import vocabulary
@@ -230,7 +230,7 @@ def _followed(draw: st.DrawFn, protocol: Protocol) -> tuple[Followed, ...]:
 
 def _measured(course: Course) -> Course:
     """The same with every dose in a unit that the remedy's form is measured in."""
-    unit = {remedy.id: units_of(remedy.form)[0] for remedy in course.remedies}
+    unit = {remedy.id: measured_units(remedy)[0] for remedy in course.remedies}
 
     def fit(line: Line) -> Line:
         own = unit[line.remedy]

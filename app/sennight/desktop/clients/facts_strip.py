@@ -8,15 +8,15 @@ from datetime import date
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
-from sennight.desktop.clients.standing import (
+from sennight.desktop.kit.plain_text import plain_tip
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.widgets import text_label
+from sennight.desktop.parts.standing import (
     age_words,
     facts_words,
     none_words,
     reaction_words,
 )
-from sennight.desktop.kit.plain_text import plain_tip
-from sennight.desktop.kit.theme import Role, Theme
-from sennight.desktop.kit.widgets import text_label
 from sennight.domain.courses.clients import Client, Topic
 
 

@@ -24,7 +24,6 @@ from sennight.desktop.clients.dispensed import Dispensed
 from sennight.desktop.clients.facts_strip import FactsStrip
 from sennight.desktop.clients.given_papers import GivenPapers
 from sennight.desktop.clients.rows import course_cells, course_columns
-from sennight.desktop.clients.standing import course_sentence
 from sennight.desktop.clients.start_dialog import Start, StartDialog
 from sennight.desktop.intake.import_file import import_file
 from sennight.desktop.kit.draft_note import brought_back_words
@@ -37,6 +36,7 @@ from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.undo import ValueStep
 from sennight.desktop.kit.widgets import Empty, button, hairline, text_label
+from sennight.desktop.parts.standing import course_sentence
 from sennight.desktop.red_flags.flags_banner import FlagsBanner
 from sennight.domain.courses.stretches import lay_out
 from sennight.practice.clients import ClientEntry, change_client, client_entry

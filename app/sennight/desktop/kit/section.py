@@ -13,7 +13,7 @@ from typing import TypeVar
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from sennight.desktop.kit.action_spec import ActionSpec
 from sennight.desktop.kit.navigation import Route
@@ -34,8 +34,23 @@ class Surroundings:
         return self.now().date()
 
 
+@dataclass(frozen=True, slots=True)
+class Seats:
+    """Where a page that has a head of its own takes the window's tools in.
+
+    `back` and `tools` are in its head line, for the way back, and for undo, redo and find;
+    `foot` is for what the window has to say.
+    """
+
+    back: QHBoxLayout
+    tools: QHBoxLayout
+    foot: QHBoxLayout
+
+
 class Page(QWidget):
-    """A page of the window."""
+    """A page of the window; one with `seats` has the window's tools in its own head line."""
+
+    seats: Seats | None = None
 
     def save_now(self) -> bool:
         """Save an edit made a moment ago; False where one would be lost with the window."""

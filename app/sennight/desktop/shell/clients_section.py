@@ -81,9 +81,7 @@ class ClientsSection(Section):
         """The page of a course."""
         from sennight.desktop.course.page import CoursePage
 
-        page = self.made(CoursePage(self.around.practice, self.theme, now=self.around.now))
-        page.closed.connect(self.leaving)
-        return page
+        return self.made(CoursePage(self.around.practice, self.theme, now=self.around.now))
 
     @classmethod
     def spec(cls) -> ActionSpec:

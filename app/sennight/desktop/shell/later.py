@@ -22,6 +22,7 @@ from sennight.desktop import (
     kit,
     materia_medica,
     parts,
+    protocols,
     red_flags,
     remedies,
 )
@@ -31,7 +32,7 @@ BEGIN_MS = 300
 
 PACKAGES = (
     *(sennight.domain, kit, parts, red_flags, intake),
-    *(clients, course, remedies, materia_medica, dispensary),
+    *(clients, course, protocols, remedies, materia_medica, dispensary),
 )
 """Lower layers first, so that each turn imports little."""
 

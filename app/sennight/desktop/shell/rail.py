@@ -96,7 +96,7 @@ class Rail(QFrame):
         widest = max(self.fontMetrics().horizontalAdvance(line) for line in lines)
         for button in self._buttons():
             button.setIconSize(QSize(side, side))
-            button.setFixedWidth(max(theme.unit * 20, widest + theme.unit * 8))
+            button.setFixedWidth(max(theme.unit * 15, widest + theme.unit * 3))
 
     def _buttons(self) -> tuple[QToolButton, ...]:
         return (*self.places.values(), self.menu_button)

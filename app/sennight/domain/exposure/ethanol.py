@@ -126,7 +126,7 @@ def grams_per_dose(remedy: Remedy, stretch: Stretch) -> Fraction | None:
 @kept(256)
 def _grams_per_dose(remedy: Remedy, directions: Directions) -> Fraction | None:
     percent = strength(remedy) if has_drunk_ethanol(remedy.form) else None
-    ml = millilitres(directions.largest, directions.unit, remedy.drops_per_ml)
+    ml = millilitres(remedy, directions.largest, directions.unit)
     return None if percent is None or ml is None else grams(ml, percent)
 
 

@@ -17,7 +17,7 @@ from sennight.domain.courses.phase_words import named_remarks
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
 from sennight.domain.day import DAY_MINUTES
-from sennight.domain.directions.plain_words import plain_dose
+from sennight.domain.remedies.dose_words import dose_words
 from sennight.domain.reminders.advice_events import advice_events
 from sennight.domain.reminders.events import DEFAULT_CHOICES, Event, EventKind, ReminderChoices
 from sennight.domain.reminders.markers import markers
@@ -98,7 +98,7 @@ def _dose_series(
 def _due_dose(layout: Layout, choices: ReminderChoices, stretch: Stretch, place: int) -> DueDose:
     """What is due of a stretch, at whatever time."""
     course = layout.course
-    remedy = course.remedy(stretch.remedy)
+    remedy, formula = course.remedy(stretch.remedy), course.remedy(stretch.formula)
     name = name_of(remedy, place, discreet=choices.discreet)
     line = layout.line_of(stretch)
     remarks = named_remarks(name, line) if line and not choices.discreet else ""
@@ -108,7 +108,7 @@ def _due_dose(layout: Layout, choices: ReminderChoices, stretch: Stretch, place:
         stretch.remedy,
         stretch.amount,
         stretch.unit,
-        f"{name}: {plain_dose(stretch.directions)}{_more(stretch)}",
+        f"{name}: {dose_words(stretch.directions, formula)}{_more(stretch)}",
         dose_details(name, stretch, course.client.day, remarks),
         stretch.formula,
     )

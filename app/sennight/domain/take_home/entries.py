@@ -78,7 +78,7 @@ def _taking(facts: TakeHomeFacts, remedy: Remedy, ways: list[Way]) -> Iterator[P
 
 
 def _way(facts: TakeHomeFacts, remedy: Remedy, way: Way) -> str:
-    return facts.saying.taking(way.directions, remedy.form, way.first_days)
+    return facts.saying.taking(way.directions, remedy, way.first_days)
 
 
 def _dated(facts: TakeHomeFacts, remedy: Remedy, way: Way) -> str:

@@ -93,18 +93,18 @@ def _rest(facts: TakeHomeFacts, plan: Phase) -> str:
 
 def _line(facts: TakeHomeFacts, plan: Phase, line: Line) -> Iterator[Sentence]:
     course = facts.layout.course
-    form, saying = course.remedy(line.remedy).form, facts.saying
+    remedy, saying = course.remedy(line.remedy), facts.saying
 
     def said(directions: Directions) -> str:
         day = course.client.day
         allowed = within_ceilings(course.protocol, line.remedy, directions, day)
-        return saying.taking(allowed, form)
+        return saying.taking(allowed, remedy)
 
     yield Sentence(said(line.directions))
     for step in line.steps:
         if _is_reached(plan, step):
             yield Sentence(f"After {plain_length(step.after)}: {said(step.directions)}")
-    for remark in line_remarks(line, form):
+    for remark in line_remarks(line, remedy.form):
         yield Sentence(remark)
     stopped = facts.stopped(line.remedy)
     if stopped is not None:

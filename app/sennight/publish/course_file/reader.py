@@ -54,6 +54,9 @@ LARGEST_FILE = 4_000_000
 
 _NAMESPACE = UUID("5b0f7c1e-2d0c-4a53-9f4e-6a2f7f0e8c11")
 _TOP = ("version", "client", "herb", "remedy", "protocol", "course", "diary", "measure", "score")
+_OF_PROTOCOL = ("version", "herb", "remedy", "protocol")
+NOBODY, ANY_MONDAY = "Nobody", date(2001, 1, 1)
+"""Whose course a protocol is read as, and from when; neither is kept or shown."""
 Ids = tuple[str, ...] | None
 
 
@@ -98,6 +101,29 @@ def read_course_file(path: Path, herbs: Collection[str] | HerbNames) -> CourseFi
 
     Raises CourseFileError, also where the file cannot be read.
     """
+    return parse_course(file_text(path), herbs, name=str(path))
+
+
+def read_protocol_file(path: Path, herbs: Collection[str] | HerbNames) -> CourseFile:
+    """The protocol in a file, which may be a course file; raises CourseFileError.
+
+    A protocol file is a course file without client and course; it is read as the course of
+    nobody, from a day that means nothing. What a course file says of its client is left out.
+    """
+    return parse_protocol(file_text(path), herbs, name=str(path))
+
+
+def parse_protocol(
+    text: str, herbs: Collection[str] | HerbNames, *, name: str = "protocol file"
+) -> CourseFile:
+    """The protocol in the text of a file; raises CourseFileError."""
+    document = {key: held for key, held in _document(text, name).items() if key in _OF_PROTOCOL}
+    anyone = {"client": {"name": NOBODY}, "course": {"start": ANY_MONDAY}}
+    return course_of(document | anyone, herbs, name=name)
+
+
+def file_text(path: Path) -> str:
+    """The text of a course file; raises CourseFileError where it cannot be read."""
     name = str(path)
     try:
         with path.open("rb") as file:
@@ -105,7 +131,7 @@ def read_course_file(path: Path, herbs: Collection[str] | HerbNames) -> CourseFi
         if len(data) > LARGEST_FILE:
             message = f"the file is too large; expected at most {LARGEST_FILE:,} bytes"
             raise _unusable(name, message)
-        text = data.decode("utf-8-sig")
+        return data.decode("utf-8-sig")
     except OSError as error:
         why = (error.strerror or str(error)).lower()
         message = f"the file cannot be read ({why}); expected a course file"
@@ -114,7 +140,6 @@ def read_course_file(path: Path, herbs: Collection[str] | HerbNames) -> CourseFi
         line = data.count(b"\n", 0, error.start) + 1
         message = f"the file is not UTF-8 text (line {line}); save it as UTF-8"
         raise _unusable(name, message) from error
-    return parse_course(text, herbs, name=name)
 
 
 def parse_course(

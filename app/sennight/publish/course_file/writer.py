@@ -33,11 +33,19 @@ from sennight.domain.courses.protocols import (
 )
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.day import DEFAULT_TIMES, Moment
+from sennight.domain.directions.directions import Unit
 from sennight.domain.follow_up.diaries import Followed, Score, Taken
 from sennight.domain.follow_up.measures import NO_OWN, Measures
 from sennight.domain.herbs.own_herbs import CarriedHerb
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import DROPS_PER_ML, Base, Ingredient, Method, Remedy
+from sennight.domain.remedies.remedies import (
+    DROPS_PER_ML,
+    Base,
+    Ingredient,
+    Method,
+    Portion,
+    Remedy,
+)
 from sennight.knowledge.fact_names import fact_written, names_of
 from sennight.publish.course_file.measures import measure_table
 from sennight.publish.course_file.own_herbs import own_herb_tables
@@ -83,6 +91,19 @@ def course_toml(
         *_course(course),
         *(measure_table(measure) for measure in measures.own),
         diary_toml(diary, followed, scores),
+    ]
+    return "\n".join(block for block in blocks if block)
+
+
+def protocol_toml(
+    protocol: Protocol, remedies: Sequence[Remedy], herbs: Sequence[CarriedHerb] = ()
+) -> str:
+    """The text of a protocol file: the protocol, its remedies and the own herbs in them."""
+    blocks = [
+        "version = 1\n",
+        *own_herb_tables(herbs),
+        *(_remedy(remedy) for remedy in remedies),
+        *_protocol(protocol),
     ]
     return "\n".join(block for block in blocks if block)
 
@@ -198,10 +219,18 @@ def _remedy(remedy: Remedy) -> str:
         batch_g=remedy.batch_g,
         grams_per_tsp=remedy.spoon_g,
         stir_into=remedy.stirred_into or None,
+        **_dropperful(remedy.dropperful),
+        mg_in=remedy.mg_in,
         parts=value_list(
             _ingredient(ingredient, remedy.form) for ingredient in remedy.ingredients
         ),
     )
+
+
+def _dropperful(holds: Portion | None) -> dict[str, object]:
+    if holds is None:
+        return {}
+    return {f"{'ml' if holds.unit is Unit.ML else 'drops'}_per_dropperful": holds.amount}
 
 
 def _ingredient(ingredient: Ingredient, form: Form) -> str:

@@ -86,7 +86,7 @@ def diary_content(layout: Layout, days: Span) -> tuple[DiaryDay, ...]:
 
 
 def _dose(layout: Layout, stretch: Stretch) -> str:
-    return dose_words(stretch.directions, layout.course.remedy(stretch.formula).form)
+    return dose_words(stretch.directions, layout.course.remedy(stretch.formula))
 
 
 def _day(layout: Layout, day: date, runs: Sequence[AdviceRun]) -> DiaryDay:

@@ -9,10 +9,13 @@ from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
 from sennight.desktop.parts.score_charts import ScoreChartView
+from sennight.domain.amounts import plain_number
 from sennight.domain.charts.scores import ScoreChart, charts_of
 from sennight.domain.follow_up.diaries import Score
 from sennight.domain.follow_up.gate_words import gate_sentence
+from sennight.domain.follow_up.progress import Progress
 from sennight.domain.follow_up.progress_words import progress_sentence
+from sennight.domain.tag_words import upper_first
 from sennight.practice.course_reading import CourseReading
 
 
@@ -37,11 +40,16 @@ class _MeasureRow(QWidget):
         self.chart.show_chart(chart, name)
 
 
+def _last(rated: Progress) -> str:
+    """`Pain 4.5`."""
+    return f"{upper_first(rated.name)} {plain_number(rated.last)}"
+
+
 class ProgressPanel(Panel):
     """Hidden while nothing is rated and no gate waits in the phase that runs."""
 
     def __init__(self, theme: Theme) -> None:
-        super().__init__()
+        super().__init__(theme)
         self.scores: tuple[Score, ...] = ()
         self._theme = theme
         self.rows: list[_MeasureRow] = []
@@ -60,11 +68,12 @@ class ProgressPanel(Panel):
         self.room.addWidget(self.legend)
 
     def title(self) -> str:
-        """How it goes."""
-        return self.tr("How it goes")
+        """The scores."""
+        return self.tr("Scores")
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
+        super().apply_theme(theme)
         self._theme = theme
         for row in self.rows:
             row.chart.apply_theme(theme)
@@ -77,7 +86,7 @@ class ProgressPanel(Panel):
         ]
         rated = reading.progress(self.scores)
         self.setVisible(bool(gates or rated))
-        self.say("", " ".join(gates))
+        self.say("; ".join(_last(measure) for measure in rated), *gates)
         charts = charts_of(rated, read, reading.layout, reading.today, reading.measures)
         while len(self.rows) < len(rated):
             self.rows.append(_MeasureRow(self._theme))
