@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import cached_property
+from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QUndoStack
@@ -19,6 +19,7 @@ from sennight.desktop.kit.navigation import CLIENTS, Route, RouteKind
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.section import Page, Section, Surroundings
 from sennight.desktop.kit.translating import translate
+from sennight.domain.courses.clients import Topic
 from sennight.practice.clients import add_client
 
 if TYPE_CHECKING:
@@ -150,11 +151,19 @@ class ClientsSection(Section):
         of_client: dict[str, Callable[[], object]] = {
             "client": self.folder.change,
             "client-note": self.folder.note.setFocus,
+            "client-person": lambda: self.folder.change_facts(None),
+            "consultation": self.folder.write,
             "start": self.folder.start_course,
             "red-flags": self.folder.ask_for_flags,
             "referral": self.folder.banner.write_letter,
         }
-        of_course = form.partition("/")[0] in COURSE_FORMS
+        of_client |= {
+            f"client-{topic}": partial(self.folder.change_facts, topic) for topic in Topic
+        }
+        word, _, number = form.partition("/")
+        if word == "consultation" and number.isdecimal():
+            of_client[form] = partial(self.folder.open_consultation, int(number))
+        of_course = word in COURSE_FORMS
         if form not in of_client and not of_course:
             return False
         self._go_to(RouteKind.COURSE if of_course else RouteKind.FOLDER, subject)
