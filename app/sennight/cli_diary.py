@@ -1,4 +1,4 @@
-"""The command `sennight diary`: reads diary sheets from photos.
+"""The command `sennight diary`: reads diary sheets from photos, or a diary kept as a table.
 
 Exit statuses: 0 all was read and nothing is unclear; 1 something must be looked at; 2 a file is
 wrong, or no sheet could be read, and nothing was printed but why.
@@ -22,6 +22,9 @@ and prints what was taken, done and rated as entries for a course file. Boxes th
 plainly empty or marked are told apart and never guessed: look at them on the paper. Nothing is
 saved and nothing leaves this computer.
 
+A table (.csv) is read too, with --course: a date column and one for each remedy, line of advice or
+measure; or columns date, of and value. Any order of columns; all of it or nothing.
+
 Exit status 1 where something is unclear or a photo could not be read, 2 where none could."""
 
 
@@ -29,11 +32,13 @@ def describe(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> N
     """Add the command and its arguments."""
     diary = commands.add_parser(
         "diary",
-        help="read diary sheets from photos",
+        help="read diary sheets from photos, or a table",
         description=HELP,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    diary.add_argument("photos", metavar="PHOTO", type=Path, nargs="+", help="a photo of a page")
+    diary.add_argument(
+        "photos", metavar="PHOTO", type=Path, nargs="+", help="a photo of a page; or one table"
+    )
     diary.add_argument(
         "--grid",
         metavar="FILE",
@@ -46,13 +51,15 @@ def describe(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> N
         "--course",
         metavar="FILE",
         type=Path,
-        help="the course file, for the words of the advice that is ticked off",
+        help="the course file, for the words of the advice that is ticked off; needed for a table",
     )
     diary.add_argument("--csv", action="store_true", help="print a table, not entries (TOML)")
 
 
 def read_diary(given: argparse.Namespace) -> int:
-    """Read photos and print what they hold; the exit status."""
+    """Read photos or a table and print what they hold; the exit status."""
+    if given.photos[0].suffix.lower() == ".csv":
+        return _read_table(given)
     from sennight.practice.course_run import RunError, ticked_advice
     from sennight.practice.reading_diaries import (
         SheetFileError,
@@ -76,6 +83,20 @@ def read_diary(given: argparse.Namespace) -> int:
         return WRONG
     say((entries_csv(read) if given.csv else entries_toml(read)).rstrip("\n"))
     return TROUBLE if read.unclear or read.troubles else DONE
+
+
+def _read_table(given: argparse.Namespace) -> int:
+    from sennight.practice.diary_tables import DiaryFileError, table_as_entries
+
+    if given.course is None or len(given.photos) > 1:
+        print("A table is read by itself, with --course and the course file.", file=sys.stderr)
+        return WRONG
+    try:
+        say(table_as_entries(given.photos[0], given.course).rstrip("\n"))
+    except DiaryFileError as error:
+        print(error, file=sys.stderr)
+        return WRONG
+    return DONE
 
 
 COMMANDS = {"diary": read_diary}

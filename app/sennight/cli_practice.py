@@ -227,7 +227,8 @@ def _health_rows(health: PracticeHealth) -> Iterator[tuple[str, str]]:
     yield "courses", f"{len(health.whole_in)} damaged" if health.whole_in else "sound"
     for course, backup in health.whole_in:
         yield "", f"course {course}: whole in {backup or 'no backup'}"
-    yield "papers", _papers(contents.damaged_givings)
+    yield "papers", _numbers(contents.damaged_givings)
+    yield "consultations", _numbers(contents.damaged_consultations)
     yield "readable", "by you alone" if health.private else "by others on this computer too"
     for name, held in (("backups", health.backups), ("second folder", health.second)):
         if held is not None:
@@ -236,7 +237,7 @@ def _health_rows(health: PracticeHealth) -> Iterator[tuple[str, str]]:
     yield "last backup", _age(health.age)
 
 
-def _papers(damaged: tuple[int, ...]) -> str:
+def _numbers(damaged: tuple[int, ...]) -> str:
     numbers = ", ".join(f"no. {number}" for number in damaged)
     return f"damaged in {numbers}" if damaged else "sound"
 

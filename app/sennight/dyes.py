@@ -36,3 +36,30 @@ DYES = (
 def dye_of(index: int) -> Dye:
     """The dye of the remedy at a place in its course, counted from 0; they come round again."""
     return DYES[index % len(DYES)]
+
+
+@dataclass(frozen=True, slots=True)
+class ChartColour:
+    """What a chart draws one of its inks with, on paper, in the dark and in greys alone."""
+
+    light: str
+    dark: str
+    grey: str
+
+
+CHART_COLOURS = {
+    "paper": ChartColour("#FBF8F1", "#1E2422", "#FFFFFF"),
+    "ground": ChartColour("#F2EFE6", "#272E2B", "#F3F3F3"),
+    "ground too": ChartColour("#E8E5DB", "#313936", "#E6E6E6"),
+    "flare": ChartColour("#A23B36", "#EE938B", "#3A3A3A"),
+    "band": ChartColour("#D9DED3", "#3F4B45", "#D2D2D2"),
+    "hairline": ChartColour("#A9B0AA", "#5C6863", "#A0A0A0"),
+    "quiet": ChartColour("#56615C", "#A7B2AC", "#505050"),
+    "ink": ChartColour("#26302B", "#ECE7DB", "#101010"),
+    "gate": ChartColour("#4F6F3A", "#A5C987", "#2A2A2A"),
+    "today": ChartColour("#A23B36", "#EE938B", "#3A3A3A"),
+    "taken": ChartColour("#2F5D8A", "#86B3DE", "#444444"),
+}
+"""By the names of the charts' inks; lines differ in their strokes too, and in greys by those."""
+GREY_DYE = "#454545"
+"""All dyes in greys: their patterns and letters tell them apart."""

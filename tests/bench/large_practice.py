@@ -26,11 +26,13 @@ from sennight.desktop.kit.matching import matching
 from sennight.desktop.shell.find import FindIndex, everything, matching_things
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
+from sennight.practice.bench import bench
 from sennight.practice.clients import ClientTitle, list_client_titles
 from sennight.practice.courses import course_entry, list_courses_of, save_course
 from sennight.practice.demo import read_demo
 from sennight.practice.diaries import diary
 from sennight.practice.opening import OpenPractice, open_practice
+from sennight.practice.standings import catch_up
 from sennight.store.connecting import raw_connection
 from sennight.store.courses import Save
 from sennight.store.entries import ClientEntry
@@ -73,6 +75,9 @@ def make(path: Path, size: Size, *, seed: int = 1) -> None:
         for block in _blocks(courses):
             _add_courses(practice, draw, demo, block, ids)
     _add_marks(path, size)
+    with open_practice(path, clock=lambda: NOW) as practice:
+        while catch_up(practice, most=200):
+            pass
 
 
 def _blocks(ids: list[str]) -> Iterator[list[str]]:
@@ -100,7 +105,11 @@ def _add_courses(
             like = demo[number % len(demo)]
             name = f"{like.protocol.name} {number}"
             started = replace(
-                like, id=course_id, protocol=replace(like.protocol, name=name), revisions=()
+                like,
+                id=course_id,
+                client=unit.clients.get(client_id).client,
+                protocol=replace(like.protocol, name=name),
+                revisions=(),
             )
             save = Save(client_id, unit.clients.version_id(client_id), NOW)
             unit.courses.add(started, save=save)
@@ -135,6 +144,7 @@ def _add_marks(path: Path, size: Size) -> None:
                 marks,
             )
             saving += weeks
+        connection.execute("UPDATE course_standing SET read_as = 0")
         connection.execute("COMMIT")
 
 
@@ -208,6 +218,7 @@ def measure(path: Path, runs: int, clock: Clock = time.process_time) -> dict[str
         took["names by SQLite alone"] = spent(lambda: names_alone(path), runs)
         took["clients list"] = spent(lambda: clients_list(practice), runs)
         titles = list_client_titles(practice)
+        took["Bench"] = spent(lambda: bench(practice, TODAY), runs)
         took["narrow the list"] = spent(lambda: narrowed(titles), runs)
         took["find: read anew"] = spent(lambda: everything(practice), runs)
         index = FindIndex(practice)

@@ -85,7 +85,7 @@ def test_what_follows_is_worked_out_within_some_lists_of_the_doses(session: Sess
 def test_an_edit_is_drawn_and_its_consequences_are_said(
     qtbot: QtBot, session: Session, theme: Theme
 ) -> None:
-    body = CourseView(session, theme, "")
+    body = CourseView(session, theme)
     qtbot.addWidget(body)
     session.changed.connect(lambda: body.consequences.refresh_after_edit(session.reading))
     body.resize(1180, 700)

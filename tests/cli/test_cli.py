@@ -374,3 +374,20 @@ def test_breaking_off_is_no_error_of_the_program(
     monkeypatch.setattr("sennight.practice.course_run.write_course", broken_off)
     assert course(KNEES, "--out", tmp_path) == 130
     assert capsys.readouterr().err == "stopped\n"
+
+
+def test_a_diary_kept_as_a_table_becomes_entries(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    table = tmp_path / "table.csv"
+    table.write_text("A,date,pain\n3,2027-01-04,6.5\n", encoding="utf-8")
+    assert main(["diary", str(table), "--course", str(KNEES)]) == 0
+    printed = capsys.readouterr().out
+    assert 'remedy = "t1"\ntaken = 3' in printed
+    assert 'measure = "pain"\nvalue = 6.5' in printed
+    assert main(["diary", str(table)]) == 2
+    table.write_text("A,date\n3,soon\n", encoding="utf-8")
+    assert main(["diary", str(table), "--course", str(KNEES)]) == 2
+    assert main(["diary", str(table), "--course", str(table)]) == 2
+    said = capsys.readouterr().err
+    assert "table.csv: row 2, “date”: expected a day" in said

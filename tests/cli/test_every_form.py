@@ -52,14 +52,27 @@ def test_the_practitioners_copy_says_what_each_is_made_of(out: Path) -> None:
         "essential oil 12 drops",
         "50 g in 1000 mL of water a bath",
         "left hip",
+        "0.8 mL in a dropperful",
+        "all in 1 scoop",
     ):
         assert words in told
+
+
+def test_the_sheet_says_measures_as_they_are_at_home(out: Path) -> None:
+    told = text_of(out / "handout.pdf")
+    for words in ("2 dropperfuls (about 1.6 mL)", "1 scoop", "In 1 scoop: Magnesium 150 mg."):
+        assert words in told, words
+    labels = text_of(out / "labels.pdf")
+    assert "2 dropperfuls (about 1.6 mL) once a day, at bedtime" in labels
+    assert "In 5 mL: Fish oil 1000 mg" in labels
 
 
 def test_only_what_is_swallowed_is_counted(out: Path) -> None:
     rows = (out / "exposure.csv").read_text(encoding="utf-8")
     assert "birch-leaf,juice" in rows
     assert "glucosamine,substance,daily,0.75,0.75,g,1.25,1.5" in rows
+    assert "magnesium,substance,daily,0.15,0.15" in rows
+    assert "fish-oil,substance,daily,2,2" in rows
     assert not any(
         herb in rows for herb in ("comfrey", "arnica", "chamomile", "rosemary", "sage", "myrrh")
     )

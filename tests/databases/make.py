@@ -16,10 +16,12 @@ from pathlib import Path
 
 from sennight.practice.opening import open_practice
 from sennight.store.migrating import migrate, newest_schema, own_scripts
-from sennight.store.schemas import schema_file
+from sennight.store.schemas import schema_file, shadow_tables
 from support.filled import fill
 
 HERE = Path(__file__).resolve().parent
+INDEXES = ("consultation_index",)
+"""The indexes of words: SQLite's own dump would forget under which ids they have their words."""
 NEWEST = newest_schema(own_scripts())
 
 
@@ -28,7 +30,31 @@ def dump(path: Path) -> Iterator[str]:
     with closing(sqlite3.connect(path)) as connection:
         (application,) = connection.execute("PRAGMA application_id").fetchone()
         yield f"PRAGMA application_id = {application};"
-        yield from connection.iterdump()
+        tables = connection.execute("SELECT sql FROM sqlite_master WHERE sql IS NOT NULL")
+        own = tuple(name for _, name in shadow_tables(str(row[0]) for row in tables))
+        for statement in connection.iterdump():
+            if not _is_of_an_index(statement, own):
+                yield statement
+        for index in INDEXES:
+            yield from _index(connection, index)
+
+
+def _is_of_an_index(statement: str, own: tuple[str, ...]) -> bool:
+    """Whether a statement makes or fills an index of words, in one of SQLite's own ways."""
+    made = tuple(f"CREATE TABLE '{table}'" for table in own)
+    filled = tuple(f'INSERT INTO "{table}"' for table in (*own, *INDEXES))
+    by_hand = ("CREATE VIRTUAL", "PRAGMA writable_schema", "INSERT INTO sqlite_master")
+    return statement.startswith((*made, *filled, *by_hand))
+
+
+def _index(connection: sqlite3.Connection, index: str) -> Iterator[str]:
+    """What makes an index of words, and fills it under the ids that it has them by."""
+    query = "SELECT sql FROM sqlite_master WHERE name = ?"
+    for (made,) in connection.execute(query, (index,)).fetchall():
+        yield f"{made};"
+        words = f"SELECT rowid, quote(words) FROM {index}"  # noqa: S608 - one of our own names
+        for rowid, text in connection.execute(words).fetchall():
+            yield f"INSERT INTO {index} (rowid, words) VALUES ({rowid}, {text});"  # noqa: S608
 
 
 def restore(script: Path, path: Path) -> None:
@@ -43,10 +69,12 @@ def schema_text(path: Path) -> str:
         (application,) = connection.execute("PRAGMA application_id").fetchone()
         (version,) = connection.execute("SELECT version_num FROM alembic_version").fetchone()
         rows = connection.execute(
-            "SELECT sql FROM sqlite_master WHERE sql IS NOT NULL "
+            "SELECT name, sql FROM sqlite_master WHERE sql IS NOT NULL "
             "ORDER BY type <> 'table', type, tbl_name, name"
-        )
-        lines = [line.rstrip() for (sql,) in rows for line in f"{sql};".splitlines()]
+        ).fetchall()
+        own = {name for _, name in shadow_tables(str(sql) for _, sql in rows)}
+        statements = [f"{sql};" for name, sql in rows if name not in own]
+        lines = [line.rstrip() for text in statements for line in text.splitlines()]
     head, tail = [f"PRAGMA application_id = {application};", "BEGIN;"], ["COMMIT;", ""]
     mark = f"INSERT INTO alembic_version VALUES ('{version}');"  # noqa: S608 - our own version
     return "\n".join([*head, *lines, mark, *tail])

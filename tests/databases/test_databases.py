@@ -21,8 +21,13 @@ from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.practices import PracticeCard
 from sennight.practice.card import practice_card
 from sennight.practice.clients import client_history, list_clients
+from sennight.practice.consultations import (
+    client_consultations,
+    consultation_headings,
+    find_consultations,
+)
 from sennight.practice.courses import course_history, list_courses
-from sennight.practice.diaries import diary, enter_diary, scores
+from sennight.practice.diaries import diary, enter_diary, measures, scores
 from sennight.practice.dispensing import handed_to
 from sennight.practice.drafts import list_drafts, typed_in
 from sennight.practice.opening import OpenPractice, open_practice
@@ -86,28 +91,49 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
         assert len(client_history(practice, client.id)) == 2
         shelf, *more = list_protocols(practice)
         full = [filled.FULL_PROTOCOL] if script.stem >= "0008" else []
+        full = [filled.PROTOCOL_WITH_TRIGGER] if script.stem >= "0018" else full
         assert [other.protocol for other in more] == full
         assert (shelf.protocol, shelf.remedies) == (filled.PROTOCOL, filled.REMEDIES)
         assert shelf_remedy(practice, filled.TEA).note == "dry the ginger well"
         assert len(remedy_history(practice, filled.TEA)) == 2
-        if script.stem >= "0011":
-            for remedy in filled.MORE_REMEDIES:
-                assert shelf_remedy(practice, remedy.id).remedy == remedy
+        added = (("0011", filled.MORE_REMEDIES), ("0020", filled.MEASURED_REMEDIES))
+        for remedy in (r for since, remedies in added if script.stem >= since for r in remedies):
+            assert shelf_remedy(practice, remedy.id).remedy == remedy
         (entry,) = list_courses(practice, client.id)
         assert entry.course == filled.course(entry.id, script.stem)
         versions = course_history(practice, entry.id)
         assert [len(one.course.revisions) for one in versions] == list(range(8))
-        assert diary(practice, entry.id) == filled.TAKEN
-        assert scores(practice, entry.id) == filled.SCORES
-        contents = [one.content for one in list_publications(practice, entry.id)]
-        assert contents == [b"\x00first", b"second"]
-        papers = list_given(practice, client.id)
-        kept = {one.name: paper_content(practice, one.id) for one in papers}
-        given_ = filled.GIVEN if script.stem >= "0009" else ()
-        assert kept == {name: content for some in given_ for _, name, content in some}
-        handed = [(batch.remedy, one.amount) for one, batch in handed_to(practice, client.id)]
-        is_dispensed = script.stem >= "0010"
-        assert handed == [(filled.REMEDIES[0], filled.BATCH_AMOUNT)] * is_dispensed
+        _check_what_came_of_it(practice, client.id, entry.id, script.stem)
+
+
+def _check_what_came_of_it(
+    practice: OpenPractice, client_id: str, course_id: str, stem: str
+) -> None:
+    assert diary(practice, course_id) == filled.TAKEN
+    assert scores(practice, course_id) == filled.SCORES
+    own = (filled.OWN_MEASURE,) if stem >= "0015" else ()
+    assert measures(practice, course_id).own == own
+    contents = [one.content for one in list_publications(practice, course_id)]
+    assert contents == [b"\x00first", b"second"]
+    papers = list_given(practice, client_id)
+    kept = {one.name: paper_content(practice, one.id) for one in papers}
+    given_ = filled.GIVEN if stem >= "0009" else ()
+    assert kept == {name: content for some in given_ for _, name, content in some}
+    handed = [(batch.remedy, one.amount) for one, batch in handed_to(practice, client_id)]
+    is_dispensed = stem >= "0010"
+    assert handed == [(filled.REMEDIES[0], filled.BATCH_AMOUNT)] * is_dispensed
+    if stem >= "0016":
+        _check_consultations(practice, client_id)
+
+
+def _check_consultations(practice: OpenPractice, client_id: str) -> None:
+    kept, struck = sorted(client_consultations(practice, client_id), key=lambda entry: entry.id)
+    assert [version.consultation.minutes for version in kept.versions] == [None, 75]
+    assert (kept.consultation, kept.is_whole) == (filled.CONSULTATION, True)
+    assert (struck.consultation, struck.is_void) == (filled.CONSULTATION_BY_TELEPHONE, True)
+    assert [bool(file.void) for file in kept.attachments] == [False, True]
+    assert [found.id for found in find_consultations(practice, "naive walk")] == [kept.id]
+    assert consultation_headings(practice) == filled.CONSULTATION_HEADINGS
 
 
 @pytest.mark.parametrize("script", DUMPS, ids=lambda script: script.stem)

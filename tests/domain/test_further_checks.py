@@ -21,6 +21,8 @@ from sennight.domain.directions.understanding import read_usual_directions
 from sennight.domain.exposure.ethanol import grams
 from sennight.domain.follow_up.outcomes import IMPORTANT_PERCENT, IMPORTANT_POINTS
 from sennight.domain.remedies.contents import millilitres
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.reminders.clock_changes import as_utc, changes, shown_at
 from support.files import REFERENCES
 from support.safety_samples import RULES
@@ -102,7 +104,7 @@ def test_the_fall_that_matters() -> None:
 @pytest.mark.parametrize("row", rows("spoon"))
 def test_a_spoon_is_a_metric_spoon(row: dict[str, Any]) -> None:
     unit = {"teaspoon": Unit.TSP, "tablespoon": Unit.TBSP}[row["inputs"]["unit"]]
-    assert millilitres(Fraction(1), unit, Fraction(20)) == row["expected"]
+    assert millilitres(Remedy("r", "R", Form.SYRUP, ()), Fraction(1), unit) == row["expected"]
 
 
 MEANT = {"every 4 hours": "5 mL every 4 h"}

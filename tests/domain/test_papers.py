@@ -7,7 +7,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sennight.domain.papers import LONGEST_PART, NameParts, initials, paper_name, plain
+from sennight.domain.papers import (
+    LONGEST_PART,
+    NameParts,
+    PaperKind,
+    initials,
+    kind_words,
+    paper_name,
+    plain,
+)
 
 DAY = date(2027, 1, 4)
 
@@ -52,3 +60,7 @@ def test_papers_of_one_practice_never_have_the_same_name() -> None:
         for label in ("handout", "letter")
     ]
     assert all(one != other for one, other in combinations(made, 2))
+
+
+def test_every_paper_has_a_name_of_its_own() -> None:
+    assert len({kind_words(kind) for kind in PaperKind}) == len(PaperKind)

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QCoreApplication, QEvent, Qt
-from PySide6.QtWidgets import QApplication, QLabel
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.clients.client_dialog import ClientDialog
@@ -187,9 +187,7 @@ def second_visit(frame: MainWindow, hands: Hands) -> None:
 
 def adherence_shown(frame: MainWindow) -> str:
     """The figure in the adherence panel."""
-    panels = controller_of(frame).view.consequences.findChildren(QLabel)
-    (figure,) = (one.text() for one in panels if one.text().endswith("%") and one.isVisible())
-    return figure
+    return controller_of(frame).view.consequences.adherence.head.verdict
 
 
 def everything_is_there(frame: MainWindow) -> None:

@@ -52,7 +52,7 @@ DAYS = (
 )
 UNITS = {
     "tea": ("cup", "cups"),
-    "tincture": ("mL", "tsp", "drops", "tbsp"),
+    "tincture": ("mL", "tsp", "drops", "tbsp", "dropperfuls"),
     "capsule": ("capsule", "Capsules"),
     "rub": ("application", "applications"),
     "glycerite": ("mL", "tsp", "drops"),
@@ -61,11 +61,17 @@ UNITS = {
     "tablet": ("tablet", "Tablets"),
     "powder": ("g", "tsp", "tbsp"),
     "product": ("piece", "pieces", "tablet"),
+    "liquid product": ("mL", "tsp", "drops"),
+    "product in scoops": ("scoop", "scoops"),
     "ointment": ("application", "applications"),
     "bath": ("application", "applications"),
     "gargle": ("cup", "mL"),
     "mouthwash": ("mL", "tsp"),
 }
+TITRATED = 0.93
+"""One line in so many is a titration."""
+FORMS = {"liquid product": "product", "product in scoops": "product"}
+"""The form of a product by what its packet tells the contents of."""
 FOUR_OF_OLD = ("tea", "tincture", "capsule", "rub")
 CLIENT_DAYS = (
     "",
@@ -110,17 +116,22 @@ class Maker:
             "gargle": "grams_per_cup = 4",
             "bath": "grams_per_bath = 50",
             "powder": "grams_per_tsp = 2.5",
-            "tincture": pick.choice(("", "drops_per_ml = 34")),
+            "tincture": pick.choice(
+                ("ml_per_dropperful = 0.75", "drops_per_ml = 34\ndrops_per_dropperful = 30")
+            ),
+            "liquid product": 'mg_in = "5 mL"',
+            "product in scoops": 'mg_in = "2 scoops"',
             "glycerite": pick.choice(("", "drops_per_ml = 26", 'base = "water"\nbase_parts = 3')),
             "syrup": 'base = "syrup"\nbase_parts = 7',
         }.get(form, "")
         herbs = pick.sample(HERBS, pick.randint(1, 2))
         parts = ", ".join(f'{{ herb = "{herb}", {self.part(form)} }}' for herb in herbs)
+        form = FORMS.get(form, form)
         return f'[[remedy]]\nid = "{name}"\nform = "{form}"\n{told}\nparts = [{parts}]\n'
 
     def part(self, form: str) -> str:
         pick = self.random
-        if form in ("capsule", "tablet", "product"):
+        if form in ("capsule", "tablet", "product", *FORMS):
             kind = pick.choice(("", ', as = "extract"'))
             return f"mg = {pick.choice((200, 350))}{kind}"
         if form in ("tea", "powder", "bath", "gargle", "juice"):
@@ -158,14 +169,31 @@ class Maker:
         pick = self.random
         text = ""
         for name in pick.sample(list(self.remedies), pick.randint(1, len(self.remedies))):
-            text += f'[[protocol.phase.line]]\nremedy = "{name}"\ntake = "{self.take(name)}"\n'
-            if pick.random() < 0.3:
+            text += f'[[protocol.phase.line]]\nremedy = "{name}"\n'
+            kind = pick.random()
+            if kind > TITRATED:
+                text += self.titration(name)
+                continue
+            text += f'take = "{self.take(name)}"\n'
+            if kind < 0.3:
                 days = sorted(pick.sample(range(1, 36), pick.randint(1, 2)))
                 steps = (f'{{ {after(n)}, take = "{self.take(name)}" }}' for n in days)
                 text += f"steps = [{', '.join(steps)}]\n"
             if may_count and pick.random() < 0.3:
                 text += 'count_from = "course"\n'
         return text
+
+    def titration(self, name: str) -> str:
+        """A dose that changes every few days, at the same times of the day."""
+        pick = self.random
+        often = pick.choice(("tds", "bd ac", "nocte", "bd and prn max 2/day", "od alternate days"))
+        unit = UNITS[self.remedies[name]][0]
+        takes = [f"{number} {unit} {often}" for number in ("1/2", "1", "1.5", "2", "3", "4")]
+        days = sorted(pick.sample(range(2, 30), len(takes) - 1))
+        steps = (
+            f'{{ {after(n)}, take = "{told}" }}' for n, told in zip(days, takes[1:], strict=True)
+        )
+        return f'take = "{takes[0]}"\nsteps = [{", ".join(steps)}]\n'
 
     def take(self, remedy: str) -> str:
         pick = self.random

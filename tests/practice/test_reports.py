@@ -11,12 +11,15 @@ from fractions import Fraction
 import pytest
 
 from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.measures import Better, Measure, Measures
 from sennight.practice.courses import start_course
 from sennight.practice.diaries import (
     DiaryError,
     diary,
     enter_diary,
     enter_scores,
+    enter_whole_diary,
+    measures,
     scores,
     withdraw_diary,
 )
@@ -111,6 +114,21 @@ def test_a_score_off_the_scale_is_refused(
     assert scores(practice, course_id) == ()
 
 
+def test_a_whole_diary_with_scores_is_entered_or_nothing_of_it(
+    practice: OpenPractice, course_id: str
+) -> None:
+    taken, rated = [Taken(day(1), "t1", 2)], Score(day(1), "pain", Fraction(5))
+    with pytest.raises(DiaryError, match="expected 0 to 10"):
+        enter_whole_diary(
+            practice, course_id, taken, (), scores=[replace(rated, value=Fraction(11))]
+        )
+    with pytest.raises(DiaryError, match="given twice"):
+        enter_whole_diary(practice, course_id, taken, (), scores=[rated, rated])
+    assert (diary(practice, course_id), scores(practice, course_id)) == ((), ())
+    enter_whole_diary(practice, course_id, taken, (), scores=[rated])
+    assert (diary(practice, course_id), scores(practice, course_id)) == ((*taken,), (rated,))
+
+
 def test_stiffness_is_told_in_minutes(practice: OpenPractice, course_id: str) -> None:
     given = Score(day(1), "stiffness in minutes", Fraction(45))
     enter_scores(practice, course_id, [given])
@@ -119,6 +137,24 @@ def test_stiffness_is_told_in_minutes(practice: OpenPractice, course_id: str) ->
         enter_scores(practice, course_id, [replace(given, value=Fraction(1441))])
     with pytest.raises(DiaryError, match="given twice"):
         enter_scores(practice, course_id, [given], withdrawn=[(given.day, given.measure)])
+
+
+def test_a_measure_of_the_courses_own_is_kept_and_can_be_described_anew(
+    practice: OpenPractice, course_id: str
+) -> None:
+    grip = Measure("grip", "Grip", Better.MORE, high=Fraction(60), unit="kg")
+    squeezed = Score(day(1), "grip", Fraction(44))
+    enter_scores(practice, course_id, [squeezed], own=[grip])
+    assert measures(practice, course_id) == Measures((grip,))
+    known = replace(grip, matters=Fraction(5), source="the practice's own")
+    enter_scores(practice, course_id, [], own=[known, known])
+    assert measures(practice, course_id) == Measures((known,))
+    assert stored(practice, "SELECT count(*) FROM measure_entry") == [(2,)]
+    with pytest.raises(DiaryError, match="“Pain” is offered already"):
+        enter_scores(practice, course_id, [], own=[replace(grip, id="Pain")])
+    with pytest.raises(DiaryError, match="expected 0 to 30"):
+        enter_scores(practice, course_id, [squeezed], own=[replace(grip, high=Fraction(30))])
+    assert measures(practice, course_id) == Measures((known,))
 
 
 def test_publications_stay_and_the_latest_of_a_kind_is_found(

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.directions.plain_words import plain_dose
+from sennight.domain.remedies.dose_words import dose_words
 from sennight.domain.schedule.doses import Dose, doses_of
 
 
@@ -15,7 +15,7 @@ def told_doses(layout: Layout) -> Iterator[tuple[Dose, str]]:
     """Every timed dose, and its amount as a calendar entry tells it."""
     for stretch in layout.stretches:
         more = " (more if needed)" if stretch.as_needed_max else ""
-        told = f"{plain_dose(stretch.directions)}{more}"
+        told = f"{dose_words(stretch.directions, layout.course.remedy(stretch.formula))}{more}"
         yield from ((dose, told) for dose in doses_of(stretch))
 
 

@@ -38,18 +38,32 @@ from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.parser import parse_timing
 from sennight.domain.dispensary.batches import HandedOver
 from sennight.domain.dispensary.stock import Held, Material
+from sennight.domain.follow_up.consultations import (
+    Appointment,
+    Consultation,
+    ConsultationKind,
+    Part,
+)
 from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.measures import Better, Measure
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb, OwnRange
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Base, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Base, Ingredient, Method, Portion, Remedy, TeaMaking
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.card import change_practice_card
 from sennight.practice.clients import ClientEntry, add_client, change_client
+from sennight.practice.consultations import (
+    add_consultation,
+    correct_consultation,
+    save_headings,
+    strike_out_attachment,
+    strike_out_consultation,
+)
 from sennight.practice.courses import course_entry, list_courses, save_course, start_course
 from sennight.practice.diaries import enter_diary, enter_scores
 from sennight.practice.dispensary import Made, Received, make_batch, receive
@@ -177,6 +191,23 @@ MORE_REMEDIES = (
     ),
 )
 """On the shelf from schema 0011 on, with all that their forms have."""
+MEASURED_REMEDIES = (
+    Remedy(
+        "d409",
+        "Valerian drops",
+        Form.TINCTURE,
+        (Ingredient("valerian", Fraction(1), Fraction(5), Fraction(60)),),
+        dropperful=Portion(Fraction(30), Unit.DROP),
+    ),
+    Remedy(
+        "5c00",
+        "Glucosamine powder",
+        Form.PRODUCT,
+        (Ingredient("glucosamine", mg=Fraction(1500), filling=Filling.SUBSTANCE),),
+        mg_in=Portion(Fraction(2), Unit.SCOOP),
+    ),
+)
+"""On the shelf from schema 0020 on."""
 TEA, DROPS, CAPSULES, RUB = (remedy.id for remedy in REMEDIES)
 PROTOCOL = Protocol(
     "Warm joints",
@@ -224,6 +255,14 @@ FULL_PROTOCOL = Protocol(
     (Ceiling((RUB, DROPS), 4),),
 )
 """From schema 0008 on."""
+PROTOCOL_WITH_TRIGGER = replace(
+    FULL_PROTOCOL,
+    phases=(
+        *FULL_PROTOCOL.phases,
+        replace(phase("rescue", "5 d", line(TEA, "1 cup qds")), trigger="the knee is hot"),
+    ),
+)
+"""From schema 0018 on."""
 REVISIONS: tuple[Revision, ...] = (
     Extend(on=START, phase="loading", by=1, in_weeks=True, reason="slow start"),
     Pause(on=START, first=date(2027, 1, 20), last=date(2027, 1, 22), mode=PauseMode.FREEZE),
@@ -248,6 +287,9 @@ ACCEPTS_WITH_GROUNDS = (
 DISCUSSED = (Accept("turmeric.peptic-ulcer", "stomach watched", START, (), ("peptic-ulcer",)),)
 """As they are from schema 0012 on."""
 TAKEN = (Taken(START, TEA, 2), Taken(START + timedelta(1), TEA, 0))
+OWN_MEASURE = Measure(
+    "grip", "Grip", Better.MORE, high=Fraction(60), unit="kg", matters=Fraction(5)
+)
 SCORES = (Score(START, "pain", Fraction(13, 2)),)
 
 
@@ -293,6 +335,18 @@ NETTLE = Received(
     date(2027, 6, 1),
     Fraction(25, 2),
 )
+CONSULTATION_HEADINGS = ("Story", "Plan")
+CONSULTATION = Consultation(
+    START,
+    ConsultationKind.FIRST,
+    (Part("Story", "Naïve knees,\nworse on stairs"), Part("Plan", "tea, and a walk a day")),
+    75,
+    Appointment(START + timedelta(days=21), time(9, 30)),
+)
+CONSULTATION_BY_TELEPHONE = Consultation(
+    START, ConsultationKind.TELEPHONE, (Part("Story", "slept well"),)
+)
+"""From schema 0016 on."""
 BATCH_AMOUNT = Quantity(Fraction(70), Unit.G)
 """From schema 0010 on."""
 
@@ -314,13 +368,28 @@ def fill(practice: OpenPractice) -> None:
     change_client(practice, ClientEntry(client, CLIENT, "01632 960001", "prefers mornings"))
     save_remedy(practice, replace(REMEDIES[0], name="Before"))
     save_remedy(practice, REMEDIES[0], note="dry the ginger well")
-    for remedy in MORE_REMEDIES:
+    for remedy in (*MORE_REMEDIES, *MEASURED_REMEDIES):
         save_remedy(practice, remedy)
     protocol = add_protocol(practice, PROTOCOL, remedies=REMEDIES, note="for cold weather")
-    add_protocol(practice, FULL_PROTOCOL, remedies=REMEDIES)
+    add_protocol(practice, PROTOCOL_WITH_TRIGGER, remedies=REMEDIES)
     _revised_course(practice, start_course(practice, client, protocol, START, now=NOW))
     keep_draft(practice, DRAFT_KEY, DRAFT, title=DRAFT_TITLE)
     _dispense(practice, client)
+    _consult(practice, client)
+
+
+def _consult(practice: OpenPractice, client: str) -> None:
+    """From schema 0016 on."""
+    save_headings(practice, ("Before",))
+    save_headings(practice, CONSULTATION_HEADINGS)
+    made = add_consultation(practice, client, replace(CONSULTATION, minutes=None))
+    correct_consultation(practice, made, CONSULTATION)
+    struck = add_consultation(practice, client, CONSULTATION_BY_TELEPHONE)
+    strike_out_consultation(practice, struck, reason="of another client", on=START)
+    with practice.file.writing() as unit:
+        for name in ("letter.pdf", "wrong.png"):
+            number = unit.consultations.attachments.add(made, name, b"%PDF-1", recorded=NOW)
+    strike_out_attachment(practice, number, reason="of another client", on=START)
 
 
 def _dispense(practice: OpenPractice, client: str) -> None:
@@ -357,6 +426,7 @@ def _revised_course(practice: OpenPractice, course_id: str) -> None:
     enter_diary(practice, course_id, [Taken(START, TEA, 3), TAKEN[1]])
     enter_diary(practice, course_id, TAKEN[:1])
     enter_scores(practice, course_id, SCORES)
+    enter_scores(practice, course_id, (), own=[OWN_MEASURE])  # from schema 0015 on
     for content in (b"\x00first", b"second"):
         record_publication(practice, course_id, kind="reminders", content=content, now=NOW)
     client_id = course_entry(practice, course_id).client_id

@@ -6,19 +6,25 @@ from fractions import Fraction
 
 from hypothesis import strategies as st
 
+from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.form_facts import Composition, Filling
 from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.portions import DROPPER_UNITS, PACKET_UNITS
 from sennight.domain.remedies.remedies import (
     USUAL_SUGAR,
     Base,
     Ingredient,
     Method,
+    Portion,
     Remedy,
     TeaMaking,
 )
 
 AMOUNTS = st.fractions(Fraction(1, 64), 100, max_denominator=64)
 STRENGTHS = st.fractions(0, 100, max_denominator=64)
+_SMALL = st.fractions(Fraction(1, 8), 40, max_denominator=8)
+_DROPPERFULS = st.builds(Portion, _SMALL, st.sampled_from(DROPPER_UNITS))
+_IN_PACKETS = st.builds(Portion, _SMALL, st.sampled_from(PACKET_UNITS))
 WITH_RATIO = (Filling.EXTRACT, Filling.TINCTURE, Filling.INFUSED_OIL)
 
 
@@ -78,4 +84,6 @@ def remedies(
         draw(st.fractions(20, 100, max_denominator=4)) if based else None,
         draw(st.none() | AMOUNTS) if facts.has_spoon else None,
         draw(st.just("") | names) if facts.has_spoon else "",
+        draw(st.none() | _DROPPERFULS) if Unit.DROPPERFUL in facts.units else None,
+        None if facts.own_formula else draw(st.none() | _IN_PACKETS),
     )

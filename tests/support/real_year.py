@@ -5,7 +5,8 @@ The formulas are of our own composing, for measuring alone: nothing in them is a
 
 from __future__ import annotations
 
-from datetime import date
+from dataclasses import replace
+from datetime import date, timedelta
 from fractions import Fraction
 
 from sennight.domain.courses.clients import Client, Fact
@@ -20,6 +21,7 @@ from sennight.domain.courses.courses import (
     Stop,
 )
 from sennight.domain.courses.protocols import Protocol
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.parser import parse_directions
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
@@ -136,3 +138,25 @@ def add_real_year(practice: OpenPractice) -> str:
     """The course in a practice; its id."""
     course = real_year()
     return add_course(practice, add_client(practice, course.client), course, now=NOW)
+
+
+def edited(course: Course, number: int) -> Course:
+    """The course after one more edit, none like the one before.
+
+    In turn the end moves by a day, a line of all of maintenance is taken otherwise, and
+    maintenance takes longer or shorter, which moves all that comes after it.
+    """
+    if number % 3 == 0:
+        return replace(course, until=UNTIL - timedelta(days=1 + number % 100))
+    phases = list(course.protocol.phases)
+    maintenance = phases[1]
+    if number % 3 == 1:
+        cups, on = 1 + number // 3 % 2, 10 + number % 7
+        directions = parse_directions(f"{cups} cup bd {on} w on 3 w off")
+        first, *others = maintenance.lines
+        lines = (replace(first, directions=directions), *others)
+        phases[1] = replace(maintenance, lines=lines)
+    else:
+        weeks = Length(20 + number % 9, CalendarUnit.WEEKS)
+        phases[1] = replace(maintenance, length=weeks)
+    return replace(course, protocol=replace(course.protocol, phases=tuple(phases)))

@@ -24,7 +24,8 @@ from sennight.domain.safety.names import (
     Names,
 )
 from sennight.domain.safety.rules import SafetyRules
-from sennight.domain.safety.wording import WordedFinding, word_findings
+from sennight.domain.safety.wording import WordedFinding
+from sennight.domain.safety.wording_findings import word_findings
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.safety import safety_rules

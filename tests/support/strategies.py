@@ -13,6 +13,7 @@ from fractions import Fraction
 from hypothesis import strategies as st
 
 import support.formulas as formulas_of_forms
+from sennight.domain.amounts import is_decimal
 from sennight.domain.courses.accepts import Accept, TakenThen
 from sennight.domain.courses.clients import Client, Fact, Harm, Outcome, Reaction, Sex, Topic
 from sennight.domain.courses.courses import (
@@ -38,6 +39,7 @@ from sennight.domain.courses.protocols import (
     Phase,
     Protocol,
     Step,
+    Threshold,
 )
 from sennight.domain.day import DAY_MINUTES, ClientDay, Moment
 from sennight.domain.directions.directions import Unit
@@ -138,7 +140,20 @@ def remedies(draw: st.DrawFn, remedy_id: str | None = None) -> Remedy:
 
 _STEPS = st.lists(st.builds(Step, st.integers(1, 30), TAKES), max_size=2).map(tuple)
 _ADVICE = st.builds(AdviceLine, NAMES, st.none() | TIMINGS, st.booleans(), st.booleans())
-_GATES = st.none() | st.builds(Gate, NAMES, st.integers(1, 100))
+
+
+def gates(measures: st.SearchStrategy[str]) -> st.SearchStrategy[Gate]:
+    """Gates of every kind, within every measure's scale."""
+    percent = st.sampled_from([Threshold.FALL_PERCENT, Threshold.RISE_PERCENT])
+    others = st.sampled_from([wants for wants in Threshold if not wants.is_percent])
+    points = st.fractions(Fraction(1, 2), 10, max_denominator=10).filter(is_decimal)
+    weeks = st.none() | st.integers(1, 20)
+    return st.builds(Gate, measures, st.integers(1, 100), percent, weeks) | st.builds(
+        Gate, measures, points, others, weeks
+    )
+
+
+_GATES = st.none() | gates(NAMES)
 
 
 @st.composite

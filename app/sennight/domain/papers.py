@@ -12,6 +12,7 @@ import unicodedata
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+from typing import assert_never
 
 LONGEST_PART = 72
 """Bytes of a client's or a protocol's name in a file's name: file systems allow 255 in all."""
@@ -30,6 +31,33 @@ class PaperKind(StrEnum):
     REFERRAL = "referral"
     REACTION_REPORT = "reaction"
     LABELS = "labels"
+
+
+def kind_words(kind: PaperKind) -> str:
+    """What a paper is called where papers are listed."""
+    match kind:
+        case PaperKind.HANDOUT:
+            return "Handout"
+        case PaperKind.DIARY:
+            return "Diary sheet"
+        case PaperKind.DIARY_GRID:
+            return "Diary sheet: where its boxes are"
+        case PaperKind.PRACTITIONER:
+            return "Practitioner’s copy"
+        case PaperKind.START_LETTER:
+            return "Letter to doctor and pharmacist"
+        case PaperKind.REMINDERS:
+            return "Calendar file"
+        case PaperKind.EMAIL:
+            return "E-mail with the calendar"
+        case PaperKind.REFERRAL:
+            return "Referral letter"
+        case PaperKind.REACTION_REPORT:
+            return "Report of a reaction"
+        case PaperKind.LABELS:
+            return "Labels"
+        case _:
+            assert_never(kind)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,6 @@ from functools import cached_property
 from pathlib import Path
 
 from sennight.domain.follow_up.adherence import adherence
-from sennight.domain.follow_up.outcomes import outcomes
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import DEFAULT_CHOICES, ReminderChoices
 from sennight.domain.reminders.published import Published
@@ -169,7 +168,7 @@ OUTPUTS: tuple[Output, ...] = (
     Output(
         "outcomes.csv",
         lambda job: outcomes_csv(
-            outcomes(job.reading.layout, job.file.scores), job.reading.gates(job.file.scores)
+            job.reading.outcomes(job.file.scores), job.reading.gates(job.file.scores)
         ),
         lambda job: bool(job.file.scores),
     ),

@@ -22,6 +22,9 @@ from sennight.domain.exposure.if_flare import ethanol_if_flare, exposures_if_fla
 from sennight.domain.follow_up.adherence import AdherenceReport, adherence
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.follow_up.gates import GateReading, read_gates
+from sennight.domain.follow_up.measures import NO_OWN, Measures
+from sennight.domain.follow_up.outcomes import Outcome, outcomes
+from sennight.domain.follow_up.progress import Progress, progress
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.reminders.events import Event
 from sennight.domain.reminders.reminders import reminder_events
@@ -30,6 +33,7 @@ from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.schedule.doses import most_times_a_day
 from sennight.domain.schedule.weeks import CalendarWeek, DayCell, course_weeks
 from sennight.domain.supply.containers import PhaseSupply, phase_supplies
+from sennight.practice.day_changes import DayChange, day_changes
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.safety import SafetyReport, check, proposals
 from sennight.practice.supplying import lasting_in
@@ -42,8 +46,8 @@ class CourseReading:
     """A course as it is laid out, and the materia medica and the day that it is read with.
 
     `today` is the client's date, `standing` the client's last check for red flags, `lasts` how
-    long what was handed over lasts, where anything was. What follows is worked out when it is
-    first asked for, and kept as long as the reading.
+    long what was handed over lasts, where anything was, `measures` what its scores are of. What
+    follows is worked out when it is first asked for, and kept as long as the reading.
     """
 
     layout: Layout
@@ -51,6 +55,7 @@ class CourseReading:
     materia_medica: MateriaMedica
     standing: RedFlagCheck | None = None
     lasts: tuple[Lasting, ...] = ()
+    measures: Measures = NO_OWN
 
     @property
     def course(self) -> Course:
@@ -76,6 +81,11 @@ class CourseReading:
     def cells(self) -> Mapping[date, DayCell]:
         """The days of the sheet by their date."""
         return {cell.day: cell for week in self.weeks for cell in week.cells if cell.in_course}
+
+    @cached_property
+    def changes(self) -> Mapping[date, tuple[DayChange, ...]]:
+        """The days on which something is other than on the day before."""
+        return day_changes(self.layout)
 
     @cached_property
     def places(self) -> Mapping[str, int]:
@@ -163,7 +173,15 @@ class CourseReading:
 
     def gates(self, scores: Sequence[Score]) -> tuple[GateReading, ...]:
         """The conditions for moving on, read from the scores."""
-        return read_gates(self.layout, scores)
+        return read_gates(self.layout, scores, self.measures)
+
+    def progress(self, scores: Sequence[Score]) -> tuple[Progress, ...]:
+        """How each measure went."""
+        return progress(scores, self.measures)
+
+    def outcomes(self, scores: Sequence[Score]) -> tuple[Outcome, ...]:
+        """The changes of each measure, by phase and over all."""
+        return outcomes(self.layout, scores, self.measures)
 
 
 def read_course(
@@ -195,4 +213,8 @@ def read_entry(
         materia_medica=materia_medica,
         standing=checks[-1] if checks else None,
     )
-    return replace(reading, lasts=lasting_in(unit, reading.layout))
+    return replace(
+        reading,
+        lasts=lasting_in(unit, reading.layout),
+        measures=unit.diaries.measures(entry.id),
+    )

@@ -148,6 +148,7 @@ def _job(path: Path, choices: RunChoices) -> Job:
     ranges = [own_range for one in file.herbs for own_range in one.ranges]
     materia_medica = with_own(supplied_materia_medica(), herbs, ranges)
     reading = read_course(course, today=choices.today, materia_medica=materia_medica)
+    reading = replace(reading, measures=file.measures)
     return Job(replace(file, course=course), reading, choices, before)
 
 

@@ -117,7 +117,9 @@ def write_demo(folder: Path, *, today: date) -> CourseRun:
     """Write the first client's course file and all that follows from it; raises RunError."""
     demo = read_demo(today)
     file = demo.clients[0].file
-    text = course_toml(file.course, file.diary, file.scores, followed=file.followed)
+    text = course_toml(
+        file.course, file.diary, file.scores, followed=file.followed, measures=file.measures
+    )
     try:
         (course,) = write_files(folder, {COURSE_FILE: text.encode()})
     except FolderError as error:
@@ -137,7 +139,7 @@ def _add(practice: OpenPractice, demo: DemoClient) -> None:
         entry = course_entry(practice, course_id)
         save_course(practice, entry, revised, now=_morning(revision.on))
     enter_whole_diary(practice, course_id, demo.file.diary, demo.file.followed)
-    enter_scores(practice, course_id, demo.file.scores)
+    enter_scores(practice, course_id, demo.file.scores, own=demo.file.measures.own)
     if demo.shelf:
         add_protocol(practice, course.protocol, remedies=course.remedies)
 
@@ -174,6 +176,7 @@ def _moved(file: CourseFile, by: timedelta) -> CourseFile:
         diary=tuple(_later(taken, by) for taken in file.diary),
         scores=tuple(_later(score, by) for score in file.scores),
         followed=tuple(_later(entry, by) for entry in file.followed),
+        measures=file.measures,
     )
 
 

@@ -10,7 +10,7 @@ from datetime import date
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.follow_up.diaries import Followed, Score, Taken
-from sennight.domain.follow_up.measures import scale_of
+from sennight.domain.follow_up.measures import Measure, Measures, is_published
 from sennight.practice.opening import OpenPractice
 
 
@@ -30,6 +30,13 @@ def scores(practice: OpenPractice, course_id: str) -> tuple[Score, ...]:
     with practice.file.reading() as unit:
         unit.courses.require(course_id)
         return unit.diaries.scores(course_id)
+
+
+def measures(practice: OpenPractice, course_id: str) -> Measures:
+    """What the scores of a course are of; raises MissingRecordError."""
+    with practice.file.reading() as unit:
+        unit.courses.require(course_id)
+        return unit.diaries.measures(course_id)
 
 
 def enter_diary(practice: OpenPractice, course_id: str, taken: Iterable[Taken]) -> None:
@@ -53,12 +60,16 @@ def enter_whole_diary(
     course_id: str,
     taken: Iterable[Taken],
     followed: Iterable[Followed],
+    *,
+    scores: Iterable[Score] = (),
 ) -> None:
-    """Enter what was taken and which advice was followed, all or nothing.
+    """Enter what was taken, which advice was followed, and scores; all or nothing.
 
-    Raises DiaryError as `enter_diary` does, also for advice that the course does not have.
+    Raises DiaryError as `enter_diary` and `enter_scores` do, also for advice that the course does
+    not have.
     """
-    doses, advice = tuple(taken), tuple(followed)
+    doses, advice, rated = tuple(taken), tuple(followed), tuple(scores)
+    _once((score.day, score.measure) for score in rated)
     _once((entry.day, entry.remedy) for entry in doses)
     _once((entry.day, entry.advice) for entry in advice)
     with practice.file.writing() as unit:
@@ -68,7 +79,9 @@ def enter_whole_diary(
         for entry in advice:
             if entry.advice not in known or entry.times < 0:
                 raise DiaryError(f"{entry.day}: “{entry.advice}” is no advice of this course")
+        _check_scores(unit.diaries.measures(course_id), rated)
         entered = practice.file.clock()
+        unit.diaries.enter_scores(course_id, rated, entered=entered)
         unit.diaries.enter_taken(course_id, doses, entered=entered)
         unit.diaries.enter_followed(course_id, advice, entered=entered)
 
@@ -91,23 +104,34 @@ def enter_scores(
     scores: Iterable[Score],
     *,
     withdrawn: Iterable[tuple[date, str]] = (),
+    own: Iterable[Measure] = (),
 ) -> None:
     """Enter scores; they replace what held for those days and measures.
 
-    Those of the days and measures in `withdrawn` hold no longer. Raises DiaryError for a value
-    off the measure's scale or a day and measure given twice, MissingRecordError.
+    Those of the days and measures in `withdrawn` hold no longer; `own` are measures of the
+    course's own that are new, or described anew. Raises DiaryError for a value off the measure's
+    scale, a day and measure given twice or an own measure with a name that is taken,
+    MissingRecordError.
     """
-    entries, emptied = tuple(scores), tuple(withdrawn)
+    entries, emptied, described = tuple(scores), tuple(withdrawn), tuple(own)
     _once((*((score.day, score.measure) for score in entries), *emptied))
-    for score in entries:
-        low, high = scale_of(score.measure)
-        if not low <= score.value <= high:
-            raise DiaryError(f"{score.day}: a score of {score.value}; expected {low} to {high}")
+    for measure in described:
+        if is_published(measure.id):
+            raise DiaryError(f"“{measure.id}” is offered already; expected another name")
     with practice.file.writing() as unit:
         unit.courses.require(course_id)
         entered = practice.file.clock()
+        unit.diaries.describe_measures(course_id, described, entered=entered)
+        _check_scores(unit.diaries.measures(course_id), entries)
         unit.diaries.enter_scores(course_id, entries, entered=entered)
         unit.diaries.withdraw_scores(course_id, emptied, entered=entered)
+
+
+def _check_scores(measures: Measures, scores: Iterable[Score]) -> None:
+    for score in scores:
+        low, high = measures.scale(score.measure)
+        if not low <= score.value <= high:
+            raise DiaryError(f"{score.day}: a score of {score.value}; expected {low} to {high}")
 
 
 def withdraw_diary(

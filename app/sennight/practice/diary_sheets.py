@@ -33,7 +33,9 @@ def diary_of(
     if not days:
         return None
     rated = tuple(dict.fromkeys(score.measure for score in scores))
-    return diary_sheet(reading.layout, card, days, choices, recorded=rated)
+    return diary_sheet(
+        reading.layout, card, days, choices, recorded=rated, measures=reading.measures
+    )
 
 
 def has_diary(reading: CourseReading) -> bool:

@@ -18,6 +18,7 @@ from sennight.practice.labelling import label_for, next_stretch
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.papers import finish
+from sennight.practice.standings import keep_given
 from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import Staging
 from sennight.store.entries import CourseEntry, NewPaper
@@ -122,6 +123,7 @@ def hand_over(
                 number = unit.papers.add(
                     entry.client_id, [paper], course_id=handing.course, given=now
                 )
+                keep_given(unit, reading, number)
                 staging.put({labels.path: pdf})
         if labels is not None:
             finish(staging, number)

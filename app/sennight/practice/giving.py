@@ -39,6 +39,7 @@ from sennight.practice.papers import (
 )
 from sennight.practice.publications import last_publication
 from sennight.practice.reminding import Reminders, reminders
+from sennight.practice.standings import keep_given
 from sennight.practice.supplying import reorders_of
 from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import Staging
@@ -107,6 +108,8 @@ def give(
             papers += email_papers(choices, printed, calendar, said)
             about = About(entry.client_id, names_of(entry.course, choices), course_id)
             kept = keep(unit, about, papers, now=now, today=today)
+            if kept.files:
+                keep_given(unit, reading, kept.number)
             staging.put(free_paths(folder, kept.files) | subscribed)
         return finish(staging, kept.number)
 
@@ -130,7 +133,9 @@ def record_printed(
         reading.safety.require_accepted()
         papers = printed_papers(reading, unit.card.get(), unit.diaries.scores(course_id), choices)
         about = About(entry.client_id, names_of(entry.course, choices), course_id)
-        keep(unit, about, papers, now=now, today=today)
+        kept = keep(unit, about, papers, now=now, today=today)
+        if kept.files:
+            keep_given(unit, reading, kept.number)
     return papers
 
 

@@ -121,6 +121,7 @@ def import_course(
         course_id = place_course(unit, folder, file.course, now)
         entered = practice.file.clock()
         unit.diaries.enter_taken(course_id, file.diary, entered=entered)
+        unit.diaries.describe_measures(course_id, file.measures.own, entered=entered)
         unit.diaries.enter_scores(course_id, file.scores, entered=entered)
         unit.diaries.enter_followed(course_id, file.followed, entered=entered)
         return ImportResult(protocol_id, folder, course_id)
@@ -188,7 +189,7 @@ def write_course_file(practice: OpenPractice, course_id: str, path: Path) -> Pat
     with practice.file.reading() as unit:
         course = unit.courses.get(course_id).course
         taken, scores = unit.diaries.taken(course_id), unit.diaries.scores(course_id)
-        followed = unit.diaries.followed(course_id)
-    text = course_toml(course, taken, scores, herbs_of(practice, course), followed)
+        followed, measures = unit.diaries.followed(course_id), unit.diaries.measures(course_id)
+    text = course_toml(course, taken, scores, herbs_of(practice, course), followed, measures)
     (written,) = write_paths({path: text.encode()}, plans=work_folder(practice.path))
     return written

@@ -27,6 +27,7 @@ __all__ = [
     "Paper",
     "PaperKind",
     "UnwrittenError",
+    "copy_to_read",
     "finish",
     "free_paths",
     "give_paper_as",
@@ -201,10 +202,15 @@ def paper_to_read(practice: OpenPractice, paper_id: int) -> Path:
     """
     with practice.file.reading() as unit:
         paper, content = unit.papers.get(paper_id), unit.papers.content(paper_id)
+    return copy_to_read(practice, _file_name(paper), content)
+
+
+def copy_to_read(practice: OpenPractice, name: str, content: bytes) -> Path:
+    """A file of that name in a private folder, for another program to show; as above."""
     work = work_folder(practice.path)
     folder = reading_folder(practice.path) / token_hex(4)
     work.mkdir(FOLDER_MODE, exist_ok=True)
-    (written,) = write_paths({folder / _file_name(paper): content}, plans=work)
+    (written,) = write_paths({folder / name: content}, plans=work)
     return written
 
 

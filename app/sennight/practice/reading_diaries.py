@@ -13,6 +13,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import assert_never
 
+from sennight.domain.amounts import plain_number
 from sennight.domain.follow_up.diaries import Followed, Score, Taken
 from sennight.reading_sheets.grid_file import (
     AdviceSays,
@@ -101,7 +102,7 @@ def entries_csv(read: SheetsRead) -> str:
     rows: list[tuple[object, ...]] = [
         *(("taken", entry.day, entry.remedy, entry.doses) for entry in read.taken),
         *(("done", entry.day, entry.advice, entry.times) for entry in read.followed),
-        *(("score", entry.day, entry.measure, entry.value) for entry in read.scores),
+        *(("score", s.day, s.measure, plain_number(s.value)) for s in read.scores),
         *(("look at", None, sentence, None) for sentence in read.unclear),
         *(("nothing is marked", day, None, None) for day in read.blank),
     ]

@@ -34,8 +34,8 @@ from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.telling import told
 from sennight.domain.safety.what_was_checked import checked_for_client, scope_text
-from sennight.domain.safety.wording import WordedFinding, heading_of_id, word_findings
-from sennight.domain.safety.wording_lines import word_lines
+from sennight.domain.safety.wording import WordedFinding, heading_of_id
+from sennight.domain.safety.wording_findings import word_findings, word_lines
 from sennight.knowledge.safety_rules import read_safety_rules
 from sennight.places import own_folder
 from sennight.practice.materia_medica import supplied_materia_medica
@@ -157,7 +157,7 @@ def check(
         decided=decided,
         lapsed={name: lapse_text(decision, names) for name, decision in decided.items()},
         found=course_findings,
-        lines=word_lines(told(course_findings, rules), names, course_findings, worded),
+        lines=word_lines(told(course_findings, rules), names),
     )
 
 

@@ -52,9 +52,10 @@ class PracticeHealth:
 
     @property
     def sound(self) -> bool:
-        """Whether no page, no course and no given paper is damaged."""
+        """Whether no page, course, given paper or consultation is damaged."""
         held = self.contents
-        return not (held.trouble or held.damaged_courses or held.damaged_givings)
+        papers = held.damaged_givings or held.damaged_consultations
+        return not (held.trouble or held.damaged_courses or papers)
 
     @property
     def backed_up(self) -> bool:

@@ -17,6 +17,8 @@ from sennight.store.errors import MissingRecordError
 from sennight.store.reactions import reactions_of
 from sennight.store.rows import bare_rows, grouped, plain_rows
 from sennight.store.tables.clients import ClientFact, ClientHead, ClientVersion
+from sennight.store.tables.courses import CourseHead
+from sennight.store.touched import touched
 
 
 def client_to_row(entry: ClientEntry, *, version: int, saved: datetime) -> ClientVersion:
@@ -244,9 +246,19 @@ class ClientRepository:
         if head is None:
             head = ClientHead(id=entry.id, version=0)
             self._session.add(head)
-        elif _without_reactions(self.get(entry.id)) == _without_reactions(entry):
-            return
+        else:
+            before = self.get(entry.id)
+            if _without_reactions(before) == _without_reactions(entry):
+                return
+            self._touch(before, entry)
         head.version += 1
         self._session.flush()
         self._session.add(client_to_row(entry, version=head.version, saved=saved))
         self._session.flush()
+
+    def _touch(self, before: ClientEntry, after: ClientEntry) -> None:
+        """What is found may change with any fact, what courses bring with the client's day."""
+        touched(self._session).clients.add(after.id)
+        if before.client.day != after.client.day:
+            ids = select(CourseHead.id).where(CourseHead.client_id == after.id)
+            touched(self._session).courses |= dict.fromkeys(self._session.scalars(ids))

@@ -11,7 +11,8 @@ from sqlalchemy import Text, func, insert, select, type_coerce, update
 from sqlalchemy.dialects import sqlite
 from sqlalchemy.orm import Session
 
-from sennight.domain.courses.courses import Course
+from sennight.domain.courses.courses import Course, Revision
+from sennight.domain.kept import kept
 from sennight.store.accepts import accept_rows
 from sennight.store.clients import ClientRepository
 from sennight.store.course_digests import Kept, Texts, course_digest, revision_texts
@@ -23,6 +24,7 @@ from sennight.store.rows import bare_rows
 from sennight.store.snapshots import SCHEMA, digest_of, write_snapshot
 from sennight.store.tables import courses as tables
 from sennight.store.tables.clients import ClientVersion
+from sennight.store.touched import touched
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,6 +182,7 @@ class CourseRepository:
 
     def add(self, course: Course, *, save: Save) -> None:
         """Keep a new course as its version 1."""
+        touched(self._session).courses[course.id] = None
         self._session.execute(
             insert(tables.CourseHead).values(
                 id=course.id, client_id=save.client_id, created=save.now, version=1
@@ -188,7 +191,11 @@ class CourseRepository:
         self._add_version(course, version=1, known=0, save=save)
 
     def add_version(self, course: Course, *, known: int, save: Save) -> None:
-        """Keep a course as its next version; the first `known` revisions are in the file."""
+        """Keep a course as its next version; the first `known` revisions are in the file.
+
+        Its client is the current record of the course's client. Raises MissingRecordError.
+        """
+        touched(self._session).courses[course.id] = course
         head = tables.CourseHead
         version = self._session.scalar(
             update(head)
@@ -204,8 +211,7 @@ class CourseRepository:
         """Whether a course says nothing that its current version does not say."""
         content = write_snapshot(course.protocol, course.remedies)
         kept = _kept(course, digest_of(content), standing, standing.version)
-        texts = [texts for _, texts in _revision_rows(course, 0)]
-        return course_digest(kept, texts, course) == standing.digest
+        return course_digest(kept, _texts(course.revisions), course) == standing.digest
 
     def begins_as_saved(self, course: Course) -> bool:
         """Whether a course's first revisions are the ones that are in the file."""
@@ -214,12 +220,10 @@ class CourseRepository:
             course.id
         )
         texts = decided.texts if decided else []
-        given = [texts for _, texts in _revision_rows(course, 0)]
-        return given[: len(texts)] == texts
+        return list(_texts(course.revisions)[: len(texts)]) == texts
 
     def _add_version(self, course: Course, *, version: int, known: int, save: Save) -> None:
         snapshot = self._keep_snapshot(write_snapshot(course.protocol, course.remedies))
-        rows = _revision_rows(course, version)
         kept = _kept(course, snapshot, save, version)
         number = self._session.scalar(
             insert(tables.CourseVersionRow)
@@ -233,14 +237,16 @@ class CourseRepository:
                 until=course.until,
                 revision_count=len(course.revisions),
                 protocol_name=course.protocol.name,
-                digest=course_digest(kept, [texts for _, texts in rows], course),
+                digest=course_digest(kept, _texts(course.revisions), course),
                 void=course.void or None,
                 void_on=course.void_on,
             )
             .returning(tables.CourseVersionRow.id)
         )
-        if rows[known:]:
-            values = [_columns(row, course.id) for row, _ in rows[known:]]
+        new = list(enumerate(course.revisions))[known:]
+        if new:
+            rows = (revision_to_row(revision, place=n, version=version) for n, revision in new)
+            values = [_columns(row, course.id) for row in rows]
             self._session.execute(insert(tables.CourseRevision), values)
         voids = [
             {"course_version_id": number, "place": n, "reason": r.void, "struck": r.void_on}
@@ -279,15 +285,11 @@ def _kept(course: Course, snapshot: str, by: Save | Standing, version: int) -> K
     return Kept(course.id, version, by.client_id, by.client_version_id, snapshot, *days)
 
 
-def _revision_rows(course: Course, version: int) -> list[tuple[tables.CourseRevision, Texts]]:
-    """The rows of a course's revisions, brought in by a version, and what they will hold."""
-    rows = [
-        revision_to_row(revision, place=place, version=version)
-        for place, revision in enumerate(course.revisions)
-    ]
-    return [
-        (row, revision_texts(row, None if row.take is None else str(row.take))) for row in rows
-    ]
+@kept(8)
+def _texts(revisions: tuple[Revision, ...]) -> tuple[Texts, ...]:
+    """What the columns of a course's revisions hold, whatever version brought them in."""
+    rows = (revision_to_row(revision, place=0, version=0) for revision in revisions)
+    return tuple(revision_texts(row, None if row.take is None else str(row.take)) for row in rows)
 
 
 def _columns(row: tables.CourseRevision, course_id: str) -> dict[str, object]:

@@ -1,5 +1,8 @@
 """Damaged courses and papers, and the newest backup that holds a course whole."""
 
+# What reads courses is imported where one is damaged, so that the window is there at once.
+# ruff: noqa: PLC0415
+
 from __future__ import annotations
 
 import hashlib
@@ -13,12 +16,10 @@ from sqlalchemy.exc import DBAPIError
 from sqlalchemy.orm import Session
 
 from sennight.store.backup_names import backups_folder, list_backups
-from sennight.store.course_reading import CourseReader
 from sennight.store.errors import DamagedCourseError, UnreadableCourseError, UnreadableError
 from sennight.store.looking import look
 from sennight.store.migrating import newest_schema, own_scripts
 from sennight.store.packing import fits
-from sennight.store.tables.courses import CourseHead
 
 _CURRENT = """
     SELECT snapshot.digest, CAST(snapshot.content AS BLOB)
@@ -52,6 +53,9 @@ def _is_newest(connection: sqlite3.Connection) -> bool:
 
 def _reads(backup: Path, course_id: str) -> bool:
     """Whether the course can be read from a backup of the newest schema."""
+    from sennight.store.course_reading import CourseReader
+    from sennight.store.tables.courses import CourseHead
+
     engine = create_engine("sqlite://", creator=lambda: look(backup), poolclass=NullPool)
     try:
         with Session(engine) as session:
@@ -78,8 +82,36 @@ def damaged_course_ids(connection: sqlite3.Connection) -> tuple[str, ...]:
 
 def damaged_givings(connection: sqlite3.Connection) -> tuple[int, ...]:
     """The numbers of the givings of which a paper does not fit its checksum."""
-    query = "SELECT count(*) FROM sqlite_master WHERE name = 'paper_content'"
-    if not connection.execute(query).fetchone()[0]:
+    query = "SELECT giving_id FROM given_paper WHERE digest = ?"
+    return _with_damaged_content(connection, query)
+
+
+def damaged_consultations(path: Path) -> tuple[int, ...]:
+    """The ids of the consultations of which a wording or a file does not fit its checksum.
+
+    None of a file of an earlier schema.
+    """
+    with closing(look(path)) as connection:
+        if not _is_newest(connection):
+            return ()
+        query = "SELECT consultation_id FROM attachment WHERE digest = ?"
+        numbers = set(_with_damaged_content(connection, query))
+    from sennight.store.consultations import ConsultationRepository
+
+    engine = create_engine("sqlite://", creator=lambda: look(path), poolclass=NullPool)
+    with Session(engine) as session:
+        numbers |= set(ConsultationRepository(session).damaged())
+    return tuple(sorted(numbers))
+
+
+def _has_table(connection: sqlite3.Connection, name: str) -> bool:
+    query = "SELECT count(*) FROM sqlite_master WHERE name = ?"
+    return bool(connection.execute(query, (name,)).fetchone()[0])
+
+
+def _with_damaged_content(connection: sqlite3.Connection, query: str) -> tuple[int, ...]:
+    """What a query gives for each content, of papers and files, that does not fit its checksum."""
+    if not _has_table(connection, "paper_content"):
         return ()  # a file of an earlier schema keeps no papers
     damaged = [
         digest
@@ -88,7 +120,6 @@ def damaged_givings(connection: sqlite3.Connection) -> tuple[int, ...]:
     ]
     numbers: set[int] = set()
     for digest in damaged:
-        query = "SELECT giving_id FROM given_paper WHERE digest = ?"
         numbers.update(int(row[0]) for row in connection.execute(query, (digest,)))
     return tuple(sorted(numbers))
 

@@ -12,14 +12,18 @@ from datetime import date, datetime
 from sqlalchemy import func, insert, select
 from sqlalchemy.orm import Session
 
+from sennight.domain.dates import Span
 from sennight.domain.follow_up.diaries import Followed, Score, Taken
+from sennight.domain.follow_up.measures import Better, Measure, Measures
 from sennight.store.tables.diaries import (
     AdviceEntry,
     DiaryEntry,
     DiaryLine,
     DiarySaving,
+    MeasureEntry,
     ScoreEntry,
 )
+from sennight.store.touched import touched
 
 Cell = tuple[date, str]
 """A day, and a remedy or a measure."""
@@ -39,6 +43,38 @@ def score_to_row(course_id: str, score: Score, *, entered: datetime) -> ScoreEnt
 def score_from_row(row: ScoreEntry) -> Score | None:
     """The score that a row holds, None where it withdraws one."""
     return None if row.value is None else Score(row.day, row.measure, row.value)
+
+
+def measure_to_row(course_id: str, measure: Measure, *, entered: datetime) -> MeasureEntry:
+    """A new description of a measure."""
+    return MeasureEntry(
+        course_id=course_id,
+        measure=measure.id,
+        name=measure.name,
+        better=measure.better,
+        low=measure.low,
+        high=measure.high,
+        unit=measure.unit,
+        matters=measure.matters,
+        matters_percent=measure.matters_percent,
+        source=measure.source,
+        entered=entered,
+    )
+
+
+def measure_from_row(row: MeasureEntry) -> Measure:
+    """The measure that a row describes."""
+    return Measure(
+        row.measure,
+        row.name,
+        Better(row.better),
+        low=row.low,
+        high=row.high,
+        unit=row.unit,
+        matters=row.matters,
+        matters_percent=row.matters_percent,
+        source=row.source,
+    )
 
 
 class DiaryRepository:
@@ -67,6 +103,18 @@ class DiaryRepository:
         )
         return {(day, remedy): doses for day, remedy, doses in rows}
 
+    def savings(self, course_id: str) -> tuple[tuple[datetime, Span], ...]:
+        """When marks were entered, and from which day to which, oldest first."""
+        rows = self._session.execute(
+            select(DiarySaving.entered, func.min(DiaryEntry.day), func.max(DiaryEntry.day))
+            .join(DiaryEntry, DiaryEntry.saving_id == DiarySaving.id)
+            .join(DiaryLine, DiaryLine.id == DiaryEntry.line_id)
+            .where(DiaryLine.course_id == course_id, DiaryEntry.doses.is_not(None))
+            .group_by(DiarySaving.id)
+            .order_by(DiarySaving.id)
+        )
+        return tuple((entered, Span.of_days(first, last)) for entered, first, last in rows)
+
     def scores(self, course_id: str) -> tuple[Score, ...]:
         """The scores that hold, by day and measure."""
         last = (
@@ -86,6 +134,21 @@ class DiaryRepository:
         )
         rows = self._session.scalars(select(AdviceEntry).where(AdviceEntry.id.in_(last)))
         return tuple(sorted(Followed(row.day, row.advice, row.times) for row in rows))
+
+    def measures(self, course_id: str) -> Measures:
+        """The course's own measures as last described, in the order in which they came."""
+        query = select(MeasureEntry).where(MeasureEntry.course_id == course_id)
+        rows = self._session.scalars(query.order_by(MeasureEntry.id))
+        return Measures(tuple({row.measure: measure_from_row(row) for row in rows}.values()))
+
+    def describe_measures(
+        self, course_id: str, measures: Iterable[Measure], *, entered: datetime
+    ) -> None:
+        """Describe measures of the course's own; those that are so already add nothing."""
+        held = self.measures(course_id).own
+        new = [measure for measure in dict.fromkeys(measures) if measure not in held]
+        self._session.add_all(measure_to_row(course_id, one, entered=entered) for one in new)
+        self._session.flush()
 
     def enter_followed(
         self, course_id: str, followed: Iterable[Followed], *, entered: datetime
@@ -132,6 +195,7 @@ class DiaryRepository:
         """Add marks as one saving; none where there are none."""
         if not marks:
             return
+        touched(self._session).diaries.add(course_id)
         lines = self._lines(course_id, {remedy for _, remedy in marks})
         saving = DiarySaving(entered=entered)
         self._session.add(saving)

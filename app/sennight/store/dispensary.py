@@ -24,6 +24,7 @@ from sennight.store.tables.dispensary import (
     HandOver,
     StockMovement,
 )
+from sennight.store.touched import touched
 
 
 class DispensaryRepository:
@@ -61,6 +62,7 @@ class DispensaryRepository:
 
     def hand_over(self, handed: HandedOver, *, recorded: datetime) -> None:
         """Keep that a client got so much of a batch."""
+        touched(self._session).courses.setdefault(handed.course)
         self._session.add(
             HandOver(
                 recorded=recorded,

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.protocols import Protocol
+from sennight.domain.follow_up.consultations import Consultation
 from sennight.domain.remedies.remedies import Remedy
 
 
@@ -136,3 +137,63 @@ class Draft:
     title: str
     typed: datetime
     content: str
+
+
+class ConsultationVersion(NamedTuple):
+    """A consultation as it was saved at one time.
+
+    One that is not `is_whole` does not fit the checksum that was kept with it.
+    """
+
+    when: datetime
+    consultation: Consultation
+    is_whole: bool
+
+
+class Attachment(NamedTuple):
+    """A file that belongs to a consultation, of `size` bytes; `void` says why it does not."""
+
+    id: int
+    name: str
+    size: int
+    when: datetime
+    void: str = ""
+    void_on: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ConsultationEntry:
+    """A consultation with every wording it had, oldest first, and its files.
+
+    `void` says why it was struck out, on the day `void_on`; nothing where it stands.
+    """
+
+    id: int
+    client_id: str
+    versions: tuple[ConsultationVersion, ...]
+    attachments: tuple[Attachment, ...] = ()
+    void: str = ""
+    void_on: date | None = None
+
+    @property
+    def consultation(self) -> Consultation:
+        """As it now reads."""
+        return self.versions[-1].consultation
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether what it now says fits its checksum."""
+        return self.versions[-1].is_whole
+
+    @property
+    def is_void(self) -> bool:
+        """Whether it was struck out."""
+        return bool(self.void)
+
+
+class ConsultationFound(NamedTuple):
+    """A consultation that a search found, and the words around what was looked for."""
+
+    id: int
+    client_id: str
+    words: str

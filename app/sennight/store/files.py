@@ -68,7 +68,7 @@ class PracticeFile:
 
     @contextmanager
     def noting(self) -> Iterator[UnitOfWork]:
-        """A transaction that writes drafts alone.
+        """A transaction that writes drafts alone, or what follows from records.
 
         It is no save: nothing read before has become old, and no backup is due for it. It does
         not wait for a check of the pages either, since words that were typed are lost meanwhile.

@@ -19,6 +19,7 @@ from sennight.store.tables.own_herbs import (
     OwnHerbVersion,
     OwnRangeVersion,
 )
+from sennight.store.touched import touched
 
 
 def own_herb_to_row(own: OwnHerb, *, version: int, saved: datetime) -> OwnHerbVersion:
@@ -115,6 +116,7 @@ class OwnHerbRepository:
         """Keep an own herb as a new version; one that says nothing new adds none."""
         if own in self.all():
             return
+        touched(self._session).herbs = True
         head = self._session.get(OwnHerbHead, own.id)
         version = head.version + 1 if head else 1
         self._session.merge(OwnHerbHead(id=own.id, version=version))
@@ -174,6 +176,7 @@ class OwnHerbRepository:
             self._add_range(OwnRangeVersion(herb=herb, form=str(form), reference="", saved=saved))
 
     def _add_range(self, row: OwnRangeVersion) -> None:
+        touched(self._session).herbs = True
         last = self._session.scalar(
             select(func.max(OwnRangeVersion.version)).where(
                 OwnRangeVersion.herb == row.herb, OwnRangeVersion.form == row.form

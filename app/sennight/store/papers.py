@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Sequence
 from datetime import datetime
 
 from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 
+from sennight.store.contents import content_of, keep_content
 from sennight.store.entries import GivenPaper, NewPaper
-from sennight.store.errors import MissingRecordError, UnreadablePaperError
-from sennight.store.packing import packed, unpacked
+from sennight.store.errors import MissingRecordError
 from sennight.store.tables.papers import GivenPaperRow, GivingRow, PaperContentRow
+from sennight.store.touched import touched
 
 _Listed = Select[int, int, datetime, str | None, str, str, int]
 
@@ -36,12 +36,14 @@ class PaperRepository:
         given: datetime,
     ) -> int:
         """Keep papers that are given together, for good; the number of the giving."""
+        if course_id is not None:
+            touched(self._session).diaries.add(course_id)  # a sheet to fill in may be among them
         number = self.next_number()
         row = GivingRow(id=number, client_id=client_id, course_id=course_id, given=given)
         self._session.add(row)
         self._session.flush()
         for place, paper in enumerate(papers):
-            digest = self._keep(paper.content)
+            digest = keep_content(self._session, paper.content)
             self._session.add(
                 GivenPaperRow(
                     giving_id=number, place=place, kind=paper.kind, name=paper.name, digest=digest
@@ -49,14 +51,6 @@ class PaperRepository:
             )
         self._session.flush()
         return number
-
-    def _keep(self, content: bytes) -> str:
-        digest = hashlib.sha256(content).hexdigest()
-        if self._session.get(PaperContentRow, digest) is None:
-            row = PaperContentRow(digest=digest, size=len(content), content=packed(content))
-            self._session.add(row)
-            self._session.flush()
-        return digest
 
     def of_client(self, client_id: str) -> tuple[GivenPaper, ...]:
         """All that a client was given, the newest giving first."""
@@ -82,18 +76,11 @@ class PaperRepository:
 
     def content(self, paper_id: int) -> bytes:
         """A paper as it was given; raises MissingRecordError, UnreadablePaperError."""
-        query = (
-            select(PaperContentRow.digest, PaperContentRow.content)
-            .join(GivenPaperRow, GivenPaperRow.digest == PaperContentRow.digest)
-            .where(GivenPaperRow.id == paper_id)
-        )
-        row = self._session.execute(query).one_or_none()
-        if row is None:
+        query = select(GivenPaperRow.digest).where(GivenPaperRow.id == paper_id)
+        digest = self._session.scalar(query)
+        if digest is None:
             raise MissingRecordError("paper", str(paper_id))
-        content = unpacked(row.content)
-        if hashlib.sha256(content).hexdigest() != row.digest:
-            raise UnreadablePaperError("it does not fit its checksum")
-        return content
+        return content_of(self._session, digest)
 
     def _listed(self, query: _Listed) -> tuple[GivenPaper, ...]:
         return tuple(GivenPaper(*row) for row in self._session.execute(query))

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from datetime import datetime
+from fractions import Fraction
+from typing import Any
 
 from sqlalchemy import Select, and_, select
 from sqlalchemy.orm import Session
@@ -16,6 +18,7 @@ from sennight.domain.courses.protocols import (
     Phase,
     Protocol,
     Step,
+    Threshold,
 )
 from sennight.store.decoding import decoding
 from sennight.store.entries import ShelfProtocol, ShelfTitle
@@ -66,13 +69,22 @@ def _phase_row(place: int, phase: Phase) -> ProtocolPhase:
         phase=phase.id,
         purpose=phase.purpose,
         length=phase.length,
-        gate_measure=phase.gate.measure if phase.gate else None,
-        gate_fall_percent=phase.gate.fall_percent if phase.gate else None,
+        **_gate_columns(phase.gate),
         stand_in=phase.stand_in,
         at_least_weeks=phase.at_least_weeks,
+        begin_when=phase.trigger or None,
         lines=[_line_row(n, line) for n, line in enumerate(phase.lines)],
         advice=[_advice_row(n, advice) for n, advice in enumerate(phase.advice)],
     )
+
+
+def _gate_columns(gate: Gate | None) -> dict[str, Any]:
+    if gate is None:
+        return {}
+    columns = {"gate_measure": gate.measure, "gate_by_weeks": gate.by_weeks}
+    if gate.wants is Threshold.FALL_PERCENT:
+        return columns | {"gate_fall_percent": int(gate.amount)}
+    return columns | {"gate_wants": str(gate.wants), "gate_amount": Fraction(gate.amount)}
 
 
 def _advice_row(place: int, advice: AdviceLine) -> ProtocolAdvice:
@@ -122,19 +134,29 @@ def _protocol(row: ProtocolVersion) -> Protocol:
     )
 
 
+def _gate(row: ProtocolPhase) -> Gate | None:
+    if row.gate_measure is None:
+        return None
+    if row.gate_wants is not None and row.gate_amount is not None:
+        wants = Threshold(row.gate_wants)
+        amount = int(row.gate_amount) if wants.is_percent else row.gate_amount
+        return Gate(row.gate_measure, amount, wants, row.gate_by_weeks)
+    if row.gate_fall_percent is None:
+        return None
+    return Gate(row.gate_measure, row.gate_fall_percent, by_weeks=row.gate_by_weeks)
+
+
 def _phase(row: ProtocolPhase) -> Phase:
-    gate = None
-    if row.gate_measure is not None and row.gate_fall_percent is not None:
-        gate = Gate(row.gate_measure, row.gate_fall_percent)
     return Phase(
         row.phase,
         row.purpose,
         row.length,
         tuple(_line(line) for line in row.lines),
-        gate,
+        _gate(row),
         row.stand_in,
         tuple(AdviceLine(told.text, told.take, told.remind, told.diary) for told in row.advice),
         row.at_least_weeks,
+        row.begin_when or "",
     )
 
 

@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 from sennight.domain.courses.clients import Harm, Outcome, Reaction
 from sennight.store.rows import grouped, plain_rows
 from sennight.store.tables.clients import ReactionHerb, ReactionRow, ReactionVoid
+from sennight.store.touched import touched
 
 
 def reactions_of(
@@ -63,6 +64,7 @@ class ReactionRepository:
         self, client_id: str, reaction: Reaction, *, course_id: str | None, recorded: datetime
     ) -> None:
         """Keep a reaction for good."""
+        touched(self._session).clients.add(client_id)
         row = ReactionRow(
             client_id=client_id,
             course_id=course_id,
@@ -97,6 +99,7 @@ class ReactionRepository:
 
         IndexError for a place without one; IntegrityError where it is struck out already.
         """
+        touched(self._session).clients.add(client_id)
         query = select(ReactionRow.id).where(ReactionRow.client_id == client_id)
         ids = self._session.scalars(query.order_by(ReactionRow.id)).all()
         self._session.add(

@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.store.rows import grouped, plain_rows
 from sennight.store.tables.clients import RedFlagCheckRow, RedFlagTick
+from sennight.store.touched import touched
 
 
 class RedFlagRepository:
@@ -20,6 +21,7 @@ class RedFlagRepository:
 
     def add(self, client_id: str, check: RedFlagCheck, *, recorded: datetime) -> None:
         """Keep a check for good."""
+        touched(self._session).clients.add(client_id)
         row = RedFlagCheckRow(
             client_id=client_id, day=check.day, recorded=recorded, cleared=check.cleared or None
         )

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from datetime import datetime
+from fractions import Fraction
 
 from sqlalchemy import Select, and_, select
 from sqlalchemy.orm import Session
 
+from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Base, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Base, Ingredient, Method, Portion, Remedy, TeaMaking
 from sennight.store.decoding import decoding
 from sennight.store.entries import ShelfRemedy, ShelfTitle
 from sennight.store.errors import MissingRecordError
@@ -37,6 +39,10 @@ def remedy_to_row(shelf: ShelfRemedy, *, saved: datetime) -> RemedyVersion:
         batch_g=remedy.batch_g,
         spoon_g=remedy.spoon_g,
         stirred_into=remedy.stirred_into or None,
+        dropperful=remedy.dropperful.amount if remedy.dropperful else None,
+        dropperful_unit=str(remedy.dropperful.unit) if remedy.dropperful else None,
+        mg_in=remedy.mg_in.amount if remedy.mg_in else None,
+        mg_in_unit=str(remedy.mg_in.unit) if remedy.mg_in else None,
         ingredients=[
             RemedyIngredient(
                 place=n,
@@ -85,6 +91,8 @@ def _remedy(row: RemedyVersion) -> ShelfRemedy:
         batch_g=row.batch_g,
         spoon_g=row.spoon_g,
         stirred_into=row.stirred_into or "",
+        dropperful=_measure(row.dropperful, row.dropperful_unit),
+        mg_in=_measure(row.mg_in, row.mg_in_unit),
     )
     return ShelfRemedy(row.remedy_id, row.version, remedy, row.note)
 
@@ -104,6 +112,10 @@ def _base(row: RemedyVersion) -> Base | None:
     if row.base is None or row.base_parts is None or row.sugar is None:
         return None
     return Base(row.base, row.base_parts, row.sugar)
+
+
+def _measure(amount: Fraction | None, unit: str | None) -> Portion | None:
+    return None if amount is None or unit is None else Portion(amount, Unit(unit))
 
 
 def _current() -> Select[RemedyVersion]:

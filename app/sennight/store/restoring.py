@@ -16,7 +16,7 @@ from pathlib import Path
 
 from sennight.store.backup_names import STAMP
 from sennight.store.backups import complaints, copy_checked
-from sennight.store.damage import damaged_course_ids, damaged_givings
+from sennight.store.damage import damaged_consultations, damaged_course_ids, damaged_givings
 from sennight.store.errors import PracticeFileError
 from sennight.store.identity import set_journal_aside
 from sennight.store.locks import FileLock
@@ -34,7 +34,8 @@ class Contents:
     """What is in a practice file or backup: `newest` is when the last entry was made.
 
     `trouble` says what is damaged, nothing where all is sound; `damaged_courses` are their ids,
-    `damaged_givings` the numbers of givings of which a paper is.
+    `damaged_givings` the numbers of givings of which a paper is, `damaged_consultations` the ids
+    of consultations of which a wording or a file is.
     """
 
     path: Path
@@ -46,6 +47,7 @@ class Contents:
     trouble: str = ""
     damaged_courses: tuple[str, ...] = ()
     damaged_givings: tuple[int, ...] = ()
+    damaged_consultations: tuple[int, ...] = ()
 
 
 def look_into(path: Path, scripts: Path, *, thoroughly: bool = False) -> Contents:
@@ -71,6 +73,7 @@ def look_into(path: Path, scripts: Path, *, thoroughly: bool = False) -> Content
                 trouble=trouble,
                 damaged_courses=damaged_course_ids(connection) if thoroughly else (),
                 damaged_givings=damaged_givings(connection) if thoroughly else (),
+                damaged_consultations=damaged_consultations(path) if thoroughly else (),
             )
 
 

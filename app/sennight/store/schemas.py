@@ -8,13 +8,18 @@ from __future__ import annotations
 
 import re
 import sqlite3
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from contextlib import closing
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
 _SCRIPT = re.compile(r"r(\d{4})_\w+\.py")
+
+SHADOWS = ("_data", "_idx", "_content", "_docsize", "_config")
+"""How the tables are called in which FTS5 keeps an index: SQLite's own, and made by itself."""
+
+_INDEX = re.compile(r"CREATE VIRTUAL TABLE (\w+) USING fts5", re.IGNORECASE)
 
 Objects = Mapping[tuple[str, str], str]
 """Tables, indexes, triggers and views by kind and name, each with its text."""
@@ -33,12 +38,21 @@ def schema_file(scripts: Path, version: str) -> Path:
 
 def objects(connection: sqlite3.Connection) -> Objects:
     """What a database is made of, without SQLite's own tables and indexes."""
-    rows = connection.execute("SELECT type, name, sql FROM sqlite_master WHERE sql IS NOT NULL")
+    rows = connection.execute(
+        "SELECT type, name, sql FROM sqlite_master WHERE sql IS NOT NULL"
+    ).fetchall()
+    own = shadow_tables(str(text) for _, _, text in rows)
     return {
         (str(kind), str(name)): _plain(str(text))
         for kind, name, text in rows
-        if not str(name).startswith("sqlite_")
+        if not str(name).startswith("sqlite_") and (str(kind), str(name)) not in own
     }
+
+
+def shadow_tables(statements: Iterable[str]) -> frozenset[tuple[str, str]]:
+    """The tables, by kind and name, that SQLite makes for the indexes of words among these."""
+    indexes = (match[1] for match in map(_INDEX.match, statements) if match)
+    return frozenset(("table", f"{index}{ending}") for index in indexes for ending in SHADOWS)
 
 
 @dataclass(frozen=True, slots=True)

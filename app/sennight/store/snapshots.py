@@ -22,11 +22,21 @@ from sennight.domain.courses.protocols import (
     Phase,
     Protocol,
     Step,
+    Threshold,
 )
+from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.parser import parse_timing
+from sennight.domain.kept import kept
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Base, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import (
+    Base,
+    Ingredient,
+    Method,
+    Portion,
+    Remedy,
+    TeaMaking,
+)
 from sennight.store.decoding import decoding
 from sennight.store.errors import UnreadableError
 from sennight.store.tables.base import read_directions, read_length
@@ -42,6 +52,7 @@ def digest_of(content: str) -> str:
     return hashlib.sha256(content.encode("utf-8")).hexdigest()
 
 
+@kept(8)
 def write_snapshot(protocol: Protocol, remedies: tuple[Remedy, ...]) -> str:
     """The canonical text of a protocol with its remedies."""
     ceilings = [[ceiling.most, *ceiling.remedies] for ceiling in protocol.ceilings]
@@ -107,19 +118,39 @@ def _formulas(snapshot: dict[str, Any]) -> Formulas:
     )
 
 
+@kept(64)
 def _phase_out(phase: Phase) -> dict[str, object]:
     advice = {"advice": [_advice_out(advice) for advice in phase.advice]} if phase.advice else {}
     least = {} if phase.at_least_weeks is None else {"at_least_weeks": phase.at_least_weeks}
+    trigger = {"trigger": phase.trigger} if phase.trigger else {}
     return {
         **advice,
         **least,
+        **trigger,
         "id": phase.id,
         "purpose": phase.purpose,
         "length": None if phase.length is None else str(phase.length),
         "lines": [_line_out(line) for line in phase.lines],
-        "gate": [phase.gate.measure, phase.gate.fall_percent] if phase.gate else None,
+        "gate": _gate_out(phase.gate) if phase.gate else None,
         "stand_in": phase.stand_in,
     }
+
+
+def _gate_out(gate: Gate) -> list[str | int | None]:
+    """A fall by percent as ever, so that older protocols keep their digests."""
+    if gate.wants is Threshold.FALL_PERCENT and gate.by_weeks is None:
+        return [gate.measure, int(gate.amount)]
+    return [gate.measure, str(Fraction(gate.amount)), str(gate.wants), gate.by_weeks]
+
+
+def _gate_in(
+    measure: str,
+    amount: str | int,
+    wants: str = Threshold.FALL_PERCENT,
+    by_weeks: int | None = None,
+) -> Gate:
+    threshold, value = Threshold(wants), Fraction(amount)
+    return Gate(measure, int(value) if threshold.is_percent else value, threshold, by_weeks)
 
 
 def _line_out(line: Line) -> dict[str, object]:
@@ -145,6 +176,7 @@ def _advice_out(advice: AdviceLine) -> list[str | bool | None]:
     return [advice.text, timing, advice.remind, advice.diary]
 
 
+@kept(256)
 def _remedy_out(remedy: Remedy) -> dict[str, object]:
     tea, base = remedy.tea, remedy.base
     # What is not said is not written, so that older formulas keep their digests.
@@ -153,6 +185,8 @@ def _remedy_out(remedy: Remedy) -> dict[str, object]:
         "batch_g": None if remedy.batch_g is None else str(remedy.batch_g),
         "spoon_g": None if remedy.spoon_g is None else str(remedy.spoon_g),
         "stirred_into": remedy.stirred_into or None,
+        "dropperful": _measure_out(remedy.dropperful),
+        "mg_in": _measure_out(remedy.mg_in),
     }
     return {
         **{key: value for key, value in more.items() if value is not None},
@@ -165,6 +199,10 @@ def _remedy_out(remedy: Remedy) -> dict[str, object]:
         else None,
         "ingredients": [_ingredient_out(ingredient) for ingredient in remedy.ingredients],
     }
+
+
+def _measure_out(measure: Portion | None) -> list[str] | None:
+    return None if measure is None else [str(measure.amount), str(measure.unit)]
 
 
 def _ingredient_out(ingredient: Ingredient) -> dict[str, object]:
@@ -187,10 +225,11 @@ def _phase_in(phase: dict[str, Any]) -> Phase:
         phase["purpose"],
         None if phase["length"] is None else read_length(phase["length"]),
         tuple(_line_in(line) for line in phase["lines"]),
-        Gate(*phase["gate"]) if phase["gate"] else None,
+        _gate_in(*phase["gate"]) if phase["gate"] else None,
         phase["stand_in"],
         tuple(_advice_in(*advice) for advice in phase.get("advice", ())),
         phase.get("at_least_weeks"),
+        phase.get("trigger", ""),
     )
 
 
@@ -233,6 +272,8 @@ def _remedy_in(remedy: dict[str, Any]) -> Remedy:
         _number_in(remedy.get("batch_g")),
         _number_in(remedy.get("spoon_g")),
         remedy.get("stirred_into", ""),
+        _measure_in(remedy.get("dropperful")),
+        _measure_in(remedy.get("mg_in")),
     )
 
 
@@ -241,6 +282,13 @@ def _base_in(base: list[str] | None) -> Base | None:
         return None
     name, parts, sugar = base
     return Base(name, Fraction(parts), Fraction(sugar))
+
+
+def _measure_in(measure: list[str] | None) -> Portion | None:
+    if measure is None:
+        return None
+    amount, unit = measure
+    return Portion(Fraction(amount), Unit(unit))
 
 
 def _number_in(text: str | None) -> Fraction | None:

@@ -8,8 +8,8 @@ from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.clients.rows import client_columns, client_row, course_cells
-from sennight.desktop.clients.standing import age_words, facts_words
 from sennight.desktop.kit.tables import RowsView, TextTable
+from sennight.desktop.parts.standing import age_words, facts_words
 from sennight.domain.courses.clients import Fact
 from sennight.practice.clients import ClientTitle, list_client_titles
 from sennight.practice.courses import course_entry, list_courses, start_course

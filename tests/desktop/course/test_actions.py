@@ -40,7 +40,7 @@ def test_keys_ask_for_decisions_and_change_phases(qtbot: QtBot, theme: Theme) ->
     session = course_cases.session(
         course_cases.full_course(decided=False), today=course_cases.START
     )
-    body = CourseView(session, theme, "Una Example")
+    body = CourseView(session, theme)
     qtbot.addWidget(body)
     body.lines.asked.connect(lambda asked: session.edit(asked.words, asked.course))
     body.resize(1180, 740)

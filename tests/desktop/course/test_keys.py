@@ -19,7 +19,7 @@ from sennight.desktop.course.session import Session
 from sennight.desktop.course.view import CourseView
 from sennight.desktop.kit import dialogs
 from sennight.desktop.kit.theme import Theme
-from sennight.desktop.kit.widgets import button, pressed_by_enter
+from sennight.desktop.kit.widgets import pressed_by_enter
 from sennight.domain.courses.editing import with_directions
 from support import course_cases
 from support.samples import take
@@ -32,10 +32,8 @@ def session() -> Session:
 
 @pytest.fixture
 def body(qtbot: QtBot, session: Session, theme: Theme) -> Iterator[CourseView]:
-    made = CourseView(session, theme, "Una Example · Joint ease")
+    made = CourseView(session, theme)
     qtbot.addWidget(made)
-    for text in ("Enter diary", "Handout and reminders…"):
-        made.add_button(button(text))
     made.resize(1180, 700)
     made.show()
     made.activateWindow()
@@ -56,9 +54,9 @@ def stops(start: QWidget) -> list[QWidget]:
 
 
 def test_tab_goes_from_the_head_down_and_misses_nothing(body: CourseView) -> None:
-    found = stops(body.decide_button)
+    found = stops(body.head.decide_button)
     names = [getattr(one, "text", str)() or one.accessibleName() for one in found]
-    assert names[:3] == ["Change course", "Enter diary", "Handout and reminders…"]
+    assert names[:3] == ["Change", "Diary", "Handout and reminders…"]
     bar = body.lines.bar
     parts = [body.timeline, body.calendar.scales, body.calendar.sheet, bar.choices, bar.length]
     parts += [bar.menu_button, bar.add_line, body.lines.table, body.consequences]
@@ -66,10 +64,10 @@ def test_tab_goes_from_the_head_down_and_misses_nothing(body: CourseView) -> Non
 
 
 def test_back_tab_leads_the_same_way_back(body: CourseView) -> None:
-    found = stops(body.decide_button)
-    QTest.keyClick(body.decide_button, Qt.Key.Key_Backtab)
-    back: list[QWidget] = [body.decide_button]
-    while QApplication.focusWidget() is not body.decide_button:
+    found = stops(body.head.decide_button)
+    QTest.keyClick(body.head.decide_button, Qt.Key.Key_Backtab)
+    back: list[QWidget] = [body.head.decide_button]
+    while QApplication.focusWidget() is not body.head.decide_button:
         at = QApplication.focusWidget()
         assert at is not None
         back.append(at)
@@ -82,12 +80,12 @@ def enter() -> QKeyEvent:
 
 
 def test_enter_on_a_menu_button_opens_its_menu(body: CourseView) -> None:
-    menu = body.decide_button.menu()
+    menu = body.head.decide_button.menu()
     assert menu is not None
     shown: list[bool] = []
     menu.aboutToShow.connect(lambda: shown.append(True))
     QTimer.singleShot(50, menu.hide)
-    assert pressed_by_enter(enter(), body.decide_button)
+    assert pressed_by_enter(enter(), body.head.decide_button)
     assert shown
     menu.hide()
 

@@ -96,9 +96,11 @@ def stored(controller: CourseController) -> Course:
 def test_a_course_opens_with_its_title(running: tuple[CoursePage, CourseController]) -> None:
     _page, controller = running
     assert controller.title == "Una Example · Joint ease"
-    assert controller.view.when.text() == "4 January to 8 August 2027 · week 9 now"
+    assert controller.view.head.when.text() == "week 9 of 31"
+    assert controller.view.head.when.toolTip() == "4 January to 8 August 2027"
     assert controller.session.phase_id == "maintenance"
-    assert controller.view.title.text() == controller.title
+    assert controller.view.head.client.text() == "Una Example"
+    assert controller.view.head.course.text() == "Joint ease"
 
 
 def test_an_edit_is_saved_at_once_and_undone(ahead: tuple[CoursePage, CourseController]) -> None:
@@ -231,7 +233,7 @@ def test_the_diary_is_keyed_in_and_the_figure_shown(
     assert controller.records.save_diary(model)
     assert len(diary(controller.practice, controller.entry.id)) == 22
     assert not figure.isHidden()
-    assert figure._figure.text() == "97 %"
+    assert figure.head.verdict == "97 %"
 
 
 def test_scores_are_saved_and_how_it_goes_is_told(
@@ -427,14 +429,6 @@ def test_the_course_is_seen_as_it_stood_on_a_day_and_stays_as_it_is(
     dialog.day.setText("yesterday")
     dialog.day.editingFinished.emit()
     assert dialog.session.course.revisions == course_cases.DECIDED[:1]
-
-
-def test_escape_closes_the_page(
-    qtbot: QtBot, running: tuple[CoursePage, CourseController]
-) -> None:
-    page, controller = running
-    with qtbot.waitSignal(page.closed):
-        qtbot.keyClick(controller.view.calendar.sheet, Qt.Key.Key_Escape)
 
 
 def test_in_a_low_window_calendar_and_lines_take_turns(

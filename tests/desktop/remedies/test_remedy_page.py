@@ -244,11 +244,30 @@ def test_a_formula_of_every_form_is_made_by_keyboard(page: RemedyPage, form: For
         if field.isVisibleTo(page):
             field.setText(text)
             field.editingFinished.emit()
+    _measure(page)
     assert page.dose_contents.dose.wrong is None
     assert page.keep()
     assert shelf_remedy(page._practice, remedy.id).remedy == page.model.remedy
     text = course_toml(course_of_one(page.model.remedy))
     assert parse_course(text, ("yarrow", "sage")).course.remedies == (page.model.remedy,)
+
+
+def _measure(page: RemedyPage) -> None:
+    """Say what a dropperful and the packet hold; an amount without its kind is told."""
+    making, dose = page.making, page.dose_contents.dose
+    if making.packet.isVisibleTo(page):
+        making.packet.setText("2 capsules")
+        making.packet.editingFinished.emit()
+    if not making.dropperful.isVisibleTo(page):
+        return
+    dose.setText("2 droppers bd")
+    assert "what one dropperful of it holds" in page.dose_contents.explained.text()
+    for text, wrong in (("1 cup", True), ("", False), ("30 drops", False)):
+        making.dropperful.setText(text)
+        making.dropperful.editingFinished.emit()
+        assert bool(making.dropperful.property("wrong")) == wrong
+    assert str(page.model.remedy.dropperful) == "30 drop"
+    assert dose.wrong is None
 
 
 def course_of_one(remedy: Remedy) -> Course:

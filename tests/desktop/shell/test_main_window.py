@@ -16,6 +16,7 @@ from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.kit.icons import icon_file, mark
 from sennight.desktop.kit.navigation import CLIENTS, History, Route, RouteKind
 from sennight.desktop.materia_medica.section import HerbsSection
+from sennight.desktop.protocols.section import ProtocolsSection
 from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.actions import action_specs
 from sennight.desktop.shell.appearance import Appearance
@@ -323,22 +324,13 @@ def test_a_note_is_saved_when_the_page_is_left_and_a_formula_stays_a_draft(
     assert page.name.text() == "Joint tea"
 
 
-@pytest.mark.parametrize(("typed", "heading"), [("quiet", "Quiet evenings")])
-def test_find_shows_protocols_to_read(
-    frame: MainWindow, qtbot: QtBot, typed: str, heading: str
-) -> None:
-    seen: list[str] = []
-
-    def theme(dialog: object) -> None:
-        seen.append(dialog.accessibleName())  # type: ignore[attr-defined]
-        dialog.close()  # type: ignore[attr-defined]
-
-    in_next_dialog(theme)
+def test_find_goes_to_a_protocol(frame: MainWindow, qtbot: QtBot) -> None:
     frame.find_field.setFocus()
-    qtbot.keyClicks(frame.find_field, typed)
+    qtbot.keyClicks(frame.find_field, "quiet")
     qtbot.keyClick(frame.find_field, Key.Key_Return)
-    assert len(seen) == 1
-    assert seen[0].startswith(heading)
+    editor = frame.section(ProtocolsSection).work.protocol.editor
+    assert editor is not None
+    assert editor.title.text() == "Quiet evenings"
 
 
 # Undo

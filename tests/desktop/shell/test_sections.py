@@ -177,6 +177,6 @@ def test_the_window_names_no_page_and_knows_its_types() -> None:
     tree = ast.parse(inspect.getsource(main_window))
     modules = {node.module or "" for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)}
     rooms = {module.split(".")[2] for module in modules if module.startswith("sennight.desktop.")}
-    assert rooms == {"kit", "shell"}
+    assert rooms == {"kit", "parts", "shell"}
     names = {node.id for node in ast.walk(tree) if isinstance(node, ast.Name)}
     assert not names & {"Any", "RouteKind", "ClientsSection", "RemediesSection", "HerbsSection"}

@@ -177,6 +177,9 @@ def test_what_a_line_says_beside_its_directions() -> None:
         "Rub: right knee only. With friction.",
         "Rest.",
     )
+    for trigger in ("the knee is hot and swollen.", "When the knee is hot and swollen"):
+        (said,) = phase_remarks(replace(phase("rescue", "3 d"), trigger=trigger), {}, DAY)
+        assert said.lower() == "begin when the knee is hot and swollen."
 
 
 def test_what_two_courses_say_otherwise_is_told() -> None:
@@ -216,6 +219,10 @@ def test_what_is_wrong_with_ceilings_and_flare_up_plans() -> None:
         "protocol.ceiling[2].remedies[3]: “t1” is named before; expected each once",
     ]
     plan = replace(phase("rescue", "3 d", line("t2", "1 cup od"), from_course()), at_least_weeks=1)
+    early = replace(sound.phases[0], trigger="the knee is hot")
+    assert problems(replace(sound, phases=(early,))) == [
+        "protocol.phase[1].trigger: only a rescue phase waits for a trigger; leave it out"
+    ]
     assert problems(replace(sound, phases=(*sound.phases, plan))) == [
         "protocol.phase[2].at_least_weeks: a rescue phase ends with the flare; leave it out",
         (

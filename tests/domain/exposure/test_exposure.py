@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from copy import deepcopy
 from dataclasses import replace
 from datetime import date
 from fractions import Fraction
@@ -15,6 +16,7 @@ from sennight.domain.courses.protocols import Line, Phase
 from sennight.domain.courses.stretches import Layout, Stretch, lay_out
 from sennight.domain.directions.directions import DAILY, Unit
 from sennight.domain.directions.parser import parse_directions
+from sennight.domain.exposure import herb_rows
 from sennight.domain.exposure.bands import Band, band_of
 from sennight.domain.exposure.exposure import Exposure, exposures, remedy_exposures
 from sennight.domain.herbs.doses import TakenAs
@@ -636,3 +638,14 @@ def test_of_a_text_that_gives_the_most_alone_it_is_known_only_whether_it_is_over
     made = course(samples.phase("one", "1 w", line("t1", f"{cups} cup od")))
     found = rows(replace(made, remedies=(tea, TINCTURE, CAPSULE, RUB)))
     assert [facts(one, "low", "high", "band") for one in found] == [(0, 6, band)]
+
+
+def test_rows_that_are_not_kept_any_more_are_made_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    steps = samples.phase(
+        "one", "4 w", line("t1", "1 cup od"), line("t2", "5 mL bd 1 w on 1 w off")
+    )
+    made = course(steps)
+    before = rows(made)
+    monkeypatch.setattr(herb_rows, "_MOST_STATES", 1)
+    anew = exposures(lay_out(deepcopy(made)), replace(MATERIA_MEDICA))
+    assert list(anew) == list(before)

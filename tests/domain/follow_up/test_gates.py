@@ -10,11 +10,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sennight.domain.courses.courses import Flare
-from sennight.domain.courses.protocols import Gate
+from sennight.domain.courses.protocols import Gate, Threshold
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.follow_up.diaries import Score
 from sennight.domain.follow_up.gate_words import gate_sentence, percent_down
-from sennight.domain.follow_up.gates import GateReading, GateState, read_gates
+from sennight.domain.follow_up.gates import GateReading, GateState, is_against, read_gates
+from sennight.domain.follow_up.measures import NO_OWN
 from support.samples import course, day, line, phase
 
 GATE = Gate("pain", 30)
@@ -86,7 +87,10 @@ def test_a_gate_is_read_and_said(rated: dict[int, str], state: GateState, said: 
     gate = first_gate(rated)
     assert gate.state is state
     begin = {"met": "Met", "not met": "Not met"}.get(state, "Not to be said yet")
-    assert gate_sentence(gate) == f"Moving on waits for pain to fall by 30 %. {begin}: {said}."
+    assert (
+        gate_sentence(gate, day(9))
+        == f"Moving on waits for pain to fall by 30 %. {begin}: {said}."
+    )
 
 
 def test_only_ratings_of_the_phase_and_its_measure_count() -> None:
@@ -102,7 +106,7 @@ def test_only_ratings_of_the_phase_and_its_measure_count() -> None:
 def test_a_fall_just_short_is_never_said_as_reached() -> None:
     gate = first_gate({1: "10", 8: "7.001"})
     assert gate.state is GateState.NOT_MET
-    assert "fell by 29.9 %" in gate_sentence(gate)
+    assert "fell by 29.9 %" in gate_sentence(gate, day(9))
     assert percent_down(Fraction(100, 3)) == "33.3"
 
 
@@ -127,3 +131,127 @@ def test_a_gate_is_met_by_its_first_and_last_rating_alone(
     lower = replace(gate, gate=Gate("pain", max(1, percent - 1)))
     if gate.state is GateState.MET:
         assert lower.state is GateState.MET
+
+
+def test_a_gate_without_two_ratings_has_no_level_unless_it_is_one() -> None:
+    none = read_gates(LAYOUT, [])[0]
+    assert none.level is None
+    level = replace(none, gate=Gate("pain", Fraction(3), Threshold.AT_MOST))
+    assert level.level == 3
+    assert level.state is GateState.NOT_SAID_YET
+
+
+@pytest.mark.parametrize(
+    ("gate", "rated", "state", "said"),
+    [
+        (
+            Gate("pain", Fraction(2), Threshold.FALL_POINTS),
+            {1: "7", 8: "5"},
+            GateState.MET,
+            (
+                "pain to fall by 2 points. Met: it fell by 2 points, from 7 on 4 January 2027 to "
+                "5 on 11 January 2027."
+            ),
+        ),
+        (
+            Gate("sleep", Fraction(1), Threshold.RISE_POINTS),
+            {1: "4", 8: "3.5"},
+            GateState.NOT_MET,
+            (
+                "sleep to rise by 1 point. Not met: it fell by 0.5 points, from 4 on 4 January "
+                "2027 to 3.5 on 11 January 2027."
+            ),
+        ),
+        (
+            Gate("activity: stairs", 50, Threshold.RISE_PERCENT),
+            {1: "4", 8: "6"},
+            GateState.MET,
+            (
+                "“stairs” to rise by 50 %. Met: it rose by 50 %, from 4 on 4 January 2027 to 6 on "
+                "11 January 2027."
+            ),
+        ),
+        (
+            Gate("stiffness in minutes", Fraction(20), Threshold.FALL_POINTS),
+            {1: "40", 8: "30"},
+            GateState.NOT_MET,
+            (
+                "morning stiffness to fall by 20 minutes. Not met: it fell by 10 minutes, from 40 "
+                "on 4 January 2027 to 30 minutes on 11 January 2027."
+            ),
+        ),
+        (
+            Gate("bloating", Fraction(3), Threshold.AT_MOST),
+            {1: "3"},
+            GateState.MET,
+            "bloating to be 3 or less. Met: it is 3 on 4 January 2027.",
+        ),
+        (
+            Gate("sleep", Fraction(7), Threshold.AT_LEAST),
+            {1: "7", 8: "6"},
+            GateState.NOT_MET,
+            "sleep to be 7 or more. Not met: it is 6 on 11 January 2027.",
+        ),
+        (
+            Gate("sleep", Fraction(3), Threshold.AT_MOST),
+            {8: "3"},
+            GateState.MET,
+            (
+                "sleep to be 3 or less. Met: it is 3 on 11 January 2027. Note: of sleep, more is "
+                "better."
+            ),
+        ),
+        (
+            Gate("pain", Fraction(3), Threshold.AT_LEAST),
+            {8: "2"},
+            GateState.NOT_MET,
+            (
+                "pain to be 3 or more. Not met: it is 2 on 11 January 2027. Note: of pain, less "
+                "is better."
+            ),
+        ),
+    ],
+)
+def test_gates_of_every_kind(
+    gate: Gate, rated: dict[int, str], state: GateState, said: str
+) -> None:
+    ratings = tuple(scores(rated, gate.measure))
+    reading = GateReading(LAYOUT.phases[0], gate, ratings, NO_OWN.of(gate.measure))
+    assert reading.state is state
+    assert gate_sentence(reading, day(9)) == f"Moving on waits for {said}"
+    assert is_against(gate, reading.measure) is ("Note" in said)
+
+
+@pytest.mark.parametrize(
+    ("rated", "today", "is_late"),
+    [
+        ({1: "7", 7: "4"}, 20, False),  # met in time
+        ({1: "7", 8: "4"}, 20, True),  # met a day late
+        ({1: "7", 7: "6"}, 7, False),  # not met, and the day is not over
+        ({1: "7", 7: "6"}, 8, True),
+    ],
+)
+def test_the_day_by_which_it_is_waited_for_is_told(
+    rated: dict[int, str], today: int, is_late: bool
+) -> None:
+    gate = replace(first_gate(rated), gate=replace(GATE, by_weeks=1))
+    said = gate_sentence(gate, day(today))
+    assert said.startswith("Moving on waits for pain to fall by 30 % by 10 January 2027. ")
+    assert said.endswith(" 10 January 2027 has gone by.") is is_late
+
+
+@given(RATING, RATING, st.sampled_from(Threshold), st.integers(1, 9))
+def test_a_gate_is_met_from_its_level_on(
+    first: Fraction, last: Fraction, wants: Threshold, amount: int
+) -> None:
+    ratings = tuple(Score(day(n), "ache", value) for n, value in ((1, first), (9, last)))
+    reading = GateReading(LAYOUT.phases[0], Gate("ache", amount, wants), ratings)
+    change = reading.change
+    if reading.level is None:
+        assert reading.state is GateState.NOT_SAID_YET
+        assert change is None
+        return
+    way = -1 if wants.wants_less else 1
+    assert (reading.state is GateState.MET) is (way * (last - reading.level) >= 0)
+    if change is not None:
+        assert (reading.state is GateState.MET) is (change >= amount)

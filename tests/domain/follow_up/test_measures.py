@@ -16,17 +16,18 @@ from sennight.domain.follow_up.measures import (
     ACTIVITIES,
     ACTIVITY,
     KNOWN,
+    NO_OWN,
     PAIN,
     STIFFNESS,
     Better,
     Measure,
+    Measures,
     Verdict,
     activity,
     average,
     gain,
     is_activity,
-    measure_of,
-    scale_of,
+    is_published,
     verdict,
 )
 from support.files import REFERENCES
@@ -108,15 +109,30 @@ def test_turned_round_a_scale_says_the_same(
 
 
 def test_scores_know_their_measure_by_its_id() -> None:
-    assert [measure_of(measure.id) for measure in KNOWN] == list(KNOWN)
-    assert measure_of("Pain") == PAIN
+    assert [NO_OWN.of(measure.id) for measure in KNOWN] == list(KNOWN)
+    assert NO_OWN.of("Pain") == PAIN
     kneeling = activity("kneeling without pain")
     assert is_activity(kneeling.id)
-    assert measure_of(kneeling.id) == replace(
+    assert NO_OWN.of(kneeling.id) == replace(
         ACTIVITY, id=kneeling.id, name="kneeling without pain"
     )
-    assert measure_of("Knee-pain") == replace(PAIN, id="Knee-pain", name="Knee-pain")
+    assert NO_OWN.of("Knee-pain") == replace(PAIN, id="Knee-pain", name="Knee-pain")
     for own in ("stiffness", "painting", "energy"):
-        assert measure_of(own) is None
-        assert scale_of(own) == (0, 10)
-    assert scale_of(STIFFNESS.id) == (0, 24 * 60)
+        assert NO_OWN.of(own) is None
+        assert NO_OWN.scale(own) == (0, 10)
+    assert NO_OWN.scale(STIFFNESS.id) == (0, 24 * 60)
+
+
+def test_a_measure_of_the_courses_own_is_known_by_its_id_and_hides_none_that_is_offered() -> None:
+    grip = Measure("grip", "Grip", Better.MORE, high=F(60), unit="kg", matters=F(5))
+    knee = Measure("knee pain", "Knee pain", Better.LESS, high=F(100))
+    known = Measures((grip, knee, replace(grip, id="pain"), replace(grip, id="activity: kneel")))
+    assert known.of("grip") == grip
+    assert known.scale("grip") == (0, 60)
+    assert known.of("Grip") is None
+    assert known.of("knee pain") == knee
+    assert known.of("pain") == PAIN
+    assert known.of("activity: kneel") == activity("kneel")
+    assert [is_published(name) for name in ("Pain", "activity: x", "grip")] == [True, True, False]
+    assert verdict(grip, F(20), F(25)) is Verdict.BETTER
+    assert verdict(grip, F(20), F(15)) is Verdict.WORSE

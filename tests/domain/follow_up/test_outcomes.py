@@ -10,6 +10,7 @@ from sennight.domain.amounts import rounded
 from sennight.domain.courses.courses import Flare
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.follow_up.diaries import Score
+from sennight.domain.follow_up.measures import NO_OWN, Better, Measure, Measures, Verdict
 from sennight.domain.follow_up.outcomes import (
     IMPORTANT_PERCENT,
     IMPORTANT_POINTS,
@@ -24,7 +25,8 @@ WORKED = [row for row in ROWS if row["id"].startswith("nrs")]
 
 
 def change(first: int, last: int, measure: str = "pain") -> Outcome:
-    return Outcome(measure, "", 2, day(1), Fraction(first), day(29), Fraction(last))
+    rated = day(1), Fraction(first), day(29), Fraction(last)
+    return Outcome(measure, "", 2, *rated, NO_OWN.of(measure))
 
 
 @pytest.mark.parametrize("row", WORKED, ids=lambda row: str(row["id"]))
@@ -82,3 +84,16 @@ def test_phases_are_told_before_the_whole_and_a_flare_by_itself() -> None:
 
 def test_one_rating_is_no_change() -> None:
     assert outcomes(layout(), [Score(day(1), "pain", Fraction(5))]) == ()
+
+
+def test_an_own_measure_is_judged_by_its_own_scale_and_activities_by_their_average() -> None:
+    grip = Measure("grip", "Grip", Better.MORE, high=Fraction(60), matters=Fraction(5))
+    rated = [("grip", 20, 26), ("activity: kneel", 3, 6), ("activity: lift", 4, 7), ("calm", 2, 8)]
+    scores = [
+        Score(day(on), name, Fraction(value))
+        for name, *values in rated
+        for on, value in zip((1, 8), values, strict=True)
+    ]
+    found = {o.measure: o.verdict for o in outcomes(layout(), scores, Measures((grip,)))}
+    better = dict.fromkeys(("grip", "activity: kneel", "activity: lift"), Verdict.BETTER)
+    assert found == better | {"calm": None, "activities": Verdict.BETTER}

@@ -1,10 +1,9 @@
-"""How it goes in words, and as a chart."""
+"""How it goes in words."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
-from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -12,10 +11,9 @@ from hypothesis import strategies as st
 
 from sennight.domain.courses.courses import Flare
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.follow_up.chart import Ground, score_chart
 from sennight.domain.follow_up.diaries import Score
-from sennight.domain.follow_up.measures import PAIN, Verdict
-from sennight.domain.follow_up.progress import Progress, progress
+from sennight.domain.follow_up.measures import ACTIVITIES, PAIN, Verdict
+from sennight.domain.follow_up.progress import Progress, average_scores, progress
 from sennight.domain.follow_up.progress_words import progress_sentence, ratings_words
 from support.samples import course, day, line, phase
 
@@ -82,39 +80,33 @@ def test_measures_stand_by_name_and_those_who_hear_get_every_rating() -> None:
     )
 
 
-def test_the_chart_has_phases_as_its_ground_and_stops_at_today() -> None:
-    chart = score_chart(rated("pain", "10", "5"), LAYOUT, day(15))
-    assert chart.grounds == (
-        Ground("one", 0, 1, is_flare=False),
-        Ground("two", 1, 1, is_flare=False),
-        Ground("rescue", 9 / 14, 12 / 14, is_flare=True),
-    )
-    assert chart.points == ((0, 1), (0.5, 0.5))
-    assert chart.matters == pytest.approx((0.7, 1))
-    early = score_chart(rated("energy", "3"), LAYOUT, day(-3))
-    assert (early.matters, early.points) == (None, ((0, 0.3),))
-
-
-def test_a_scale_in_minutes_is_cut_to_what_was_rated() -> None:
-    chart = score_chart(rated("stiffness in minutes", "60", "30"), LAYOUT, day(28))
-    assert (chart.low, chart.high, chart.matters) == (0, 66, None)
-    assert score_chart(rated("stiffness in minutes", "0"), LAYOUT, day(28)).high == 1
-
-
 RATING = st.integers(0, 20).map(lambda halves: Fraction(halves, 2))
 
 
-@given(st.lists(RATING, min_size=2, max_size=4), st.integers(1, 40))
-def test_what_leaves_the_band_is_what_matters_by_all_thresholds(
-    values: list[Fraction], today: int
-) -> None:
+@given(st.lists(RATING, min_size=2, max_size=4))
+def test_what_leaves_the_band_is_what_matters_by_all_thresholds(values: list[Fraction]) -> None:
     found = rated("pain", *map(str, values))
-    chart = score_chart(found, LAYOUT, day(today))
-    assert all(0 <= x <= 1 and 0 <= y <= 1 for x, y in chart.points)
-    assert all(one[0] <= two[0] for one, two in pairwise(chart.points))
     assert found.matters is not None
     reached = abs(found.last - found.first) >= found.matters
     matters = found.verdict in {Verdict.BETTER, Verdict.WORSE}
     assert reached == matters
     mirrored = replace(found, ratings=(found.ratings[0],))
     assert (mirrored.verdict, mirrored.measure) == (None, PAIN)
+
+
+def test_activities_are_averaged_over_the_days_on_which_all_were_rated() -> None:
+    """The worked example: 3, 5 and 4, then 6, 7 and 6 (after Stratford et al. 1995)."""
+    names = ("activity: kneel", "activity: lift", "activity: stairs")
+    rows = {1: (3, 5, 4), 8: (6, 7, 6)}
+    scores = [
+        Score(day(on), name, Fraction(value))
+        for on, values in rows.items()
+        for name, value in zip(names, values, strict=True)
+    ]
+    scores.append(Score(day(4), names[0], Fraction(9)))
+    *_, average = progress(scores)
+    assert (average.id, average.measure) == (ACTIVITIES.id, ACTIVITIES)
+    assert [score.value for score in average.ratings] == [4, Fraction(19, 3)]
+    assert average.verdict is Verdict.BETTER
+    assert ACTIVITIES.id not in [found.id for found in progress(scores[::3])]
+    assert average_scores(scores[:1]) == ()

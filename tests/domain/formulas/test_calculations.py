@@ -138,7 +138,7 @@ def test_parts(row: dict[str, Any]) -> None:
 
 @pytest.mark.parametrize("row", of_group("drops", having="drops"))
 def test_drops_of_water(row: dict[str, Any]) -> None:
-    ml = millilitres(exact(row["inputs"]["drops"]), Unit.DROP, F(20))
+    ml = millilitres(Remedy("r", "R", Form.TINCTURE, ()), exact(row["inputs"]["drops"]), Unit.DROP)
     assert ml is not None
     assert agrees(ml, row)
 

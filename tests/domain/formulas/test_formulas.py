@@ -8,6 +8,7 @@ from fractions import Fraction
 import pytest
 
 from sennight.domain.day import ClientDay
+from sennight.domain.directions.directions import Unit
 from sennight.domain.formulas.calculations import CalculationError, base_for
 from sennight.domain.formulas.formulas import (
     falling_out,
@@ -26,7 +27,7 @@ from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.herbs import Stated
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Base, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Base, Ingredient, Portion, Remedy, TeaMaking
 from support.herb_samples import READ, herb, materia_medica_of, row
 from support.samples import take
 
@@ -195,7 +196,12 @@ def test_nothing_is_told_of_unknown_herbs_or_an_unknown_strength() -> None:
 @pytest.mark.parametrize("form", Form)
 def test_the_usual_trial_of_each_form_can_be_read(form: Form) -> None:
     remedy = Remedy("r", "R", form, ())
-    assert trial_directions(remedy, usual_trial(form)) == take(usual_trial(form))
+    assert trial_directions(remedy, usual_trial(remedy)) == take(usual_trial(remedy))
+
+
+def test_a_product_is_tried_with_what_its_packet_tells() -> None:
+    told = Remedy("r", "R", Form.PRODUCT, (), mg_in=Portion(F(2), Unit.SCOOP))
+    assert trial_directions(told, usual_trial(told)) == take("2 scoop od")
 
 
 def test_a_trial_that_cannot_be_told_is_none() -> None:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
 from sennight.domain.directions.directions import Unit
+from sennight.domain.directions.parser import DirectionsError
 from sennight.domain.exposure.ethanol import grams, strength
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.remedies.contents import (
@@ -19,6 +21,7 @@ from sennight.domain.remedies.contents import (
     sugar_grams,
     taken_as,
 )
+from sennight.domain.remedies.fingerprints import formula_mark
 from sennight.domain.remedies.form_facts import KEEPS, Composition, Filling, Taking
 from sennight.domain.remedies.forms import (
     Form,
@@ -29,7 +32,15 @@ from sennight.domain.remedies.forms import (
     units_of,
 )
 from sennight.domain.remedies.making_words import making_sentence, making_steps
-from sennight.domain.remedies.remedies import Base, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.portions import (
+    DROPPER_UNITS,
+    PACKET_UNITS,
+    UNMEASURED_DROPPER,
+    measured_units,
+    read_portion,
+    unit_mistake,
+)
+from sennight.domain.remedies.remedies import Base, Ingredient, Method, Portion, Remedy, TeaMaking
 from sennight.domain.remedies.remedy_words import ratio_words, remedy_words
 from sennight.places import own_folder
 
@@ -146,6 +157,65 @@ def test_a_bought_in_product_is_checked_by_its_contents(
 ) -> None:
     made = remedy(Form.PRODUCT, Ingredient(HERB, mg=F(400), filling=filling))
     assert amount(made, "2", Unit.PIECE) == (form, F("0.8"))
+
+
+@pytest.mark.parametrize(
+    ("told_in", "dose", "parts"),
+    [
+        ("5 mL", "10 mL", F(2)),
+        ("5 mL", "1 tsp", F(1)),
+        ("10 drop", "5 drop", F(1, 2)),
+        ("5 mL", "3 dropperful", F(3, 5)),
+        ("5 g", "500 mg", F(1, 10)),
+        ("1 scoop", "2 scoop", F(2)),
+        ("2 capsule", "3 capsule", F(3, 2)),
+        ("1 tsp", "1 tsp", F(1)),
+    ],
+)
+def test_a_bought_in_product_by_what_its_packet_tells(
+    told_in: str, dose: str, parts: Fraction
+) -> None:
+    told, taken = (read_portion(text, tuple(Unit)) for text in (told_in, dose))
+    made = replace(
+        remedy(Form.PRODUCT, Ingredient(HERB, mg=F(400))),
+        mg_in=told,
+        dropperful=Portion(F(1), Unit.ML),
+    )
+    (found,) = herb_amounts(made, taken.amount, taken.unit)
+    assert found.grams == F(2, 5) * parts
+    assert measured_units(made)[0] is told.unit
+    assert not unit_mistake(made, taken.unit)
+
+
+def test_a_product_is_measured_in_what_its_packet_tells_alone() -> None:
+    made = remedy(Form.PRODUCT, Ingredient(HERB, mg=F(400)), mg_in=Portion(F(5), Unit.ML))
+    unknown = Unknown("a bought-in product is not measured in scoop")
+    assert amount(made, "1", Unit.SCOOP) == (TakenAs.SUBSTANCE, unknown)
+    assert unit_mistake(made, Unit.SCOOP).startswith("measures a bought-in product in scoop")
+    (pieces,) = herb_amounts(remedy(Form.PRODUCT, Ingredient(HERB, mg=F(4))), F(1), Unit.G)
+    assert pieces.grams == Unknown("a bought-in product is not measured in g")
+
+
+def test_what_a_dropperful_holds_is_never_guessed() -> None:
+    """Droppers differ: 1 mL in one, 0.75 mL in another, and drops by the liquid."""
+    made = remedy(Form.TINCTURE, Ingredient(HERB, F(1), F(5)), drops_per_ml=F(40))
+    unmeasured = (TakenAs.LIQUID, Unknown(UNMEASURED_DROPPER))
+    assert amount(made, "1", Unit.DROPPERFUL) == unmeasured
+    assert UNMEASURED_DROPPER in unit_mistake(made, Unit.DROPPERFUL)
+    in_ml = replace(made, dropperful=Portion(F(3, 4), Unit.ML))
+    in_drops = replace(made, dropperful=Portion(F(30), Unit.DROP))
+    for calibrated in (in_ml, in_drops):
+        assert amount(calibrated, "2", Unit.DROPPERFUL) == (TakenAs.LIQUID, F(3, 10))
+        assert unit_mistake(calibrated, Unit.DROPPERFUL) == ""
+        assert formula_mark(calibrated) != formula_mark(made)
+
+
+def test_a_measure_in_usual_spellings() -> None:
+    assert read_portion("two teaspoons", PACKET_UNITS) == Portion(F(2), Unit.TSP)
+    assert read_portion("30 drops", DROPPER_UNITS) == Portion(F(30), Unit.DROP)
+    for wrong in ("30", "1 cup", "1 mL od", "1.0 mL", "1-2 mL"):
+        with pytest.raises(DirectionsError):
+            read_portion(wrong, PACKET_UNITS)
 
 
 def test_a_piece_of_which_the_mg_are_not_said() -> None:

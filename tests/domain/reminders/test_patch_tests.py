@@ -54,7 +54,7 @@ def test_a_rub_from_the_first_day() -> None:
     events = entries(a_course(phase("a", "2 w", TEA, RUB)))
     assert (_days(events), untested_days(events)) == ([1], [1, 2])
     titles = [event.title for event in events if event.minute and event.run.first == START]
-    assert "Remedy t3: 1 application, only if your skin test was clear" in titles
+    assert "Remedy t3: a thin layer, only if your skin test was clear" in titles
     (test,) = (event for event in events if event.kind is EventKind.PATCH_TEST)
     assert test.alarm == -420
     assert test.text.endswith("If it stays clear, use it from 6 January 2027.")
@@ -122,8 +122,8 @@ def test_every_other_day_is_told_apart_as_well() -> None:
     events = entries(a_course(phase("a", "2 w", every_other)))
     uses = [(event.title, event.run.count) for event in events if event.kind is EventKind.DOSE]
     assert uses == [
-        (f"Remedy t3: 1 application, {UNTESTED}", 1),
-        ("Remedy t3: 1 application", 6),
+        (f"Remedy t3: a thin layer, {UNTESTED}", 1),
+        ("Remedy t3: a thin layer", 6),
     ]
 
 

@@ -25,7 +25,7 @@ from sennight.domain.safety.names import (
 )
 from sennight.domain.safety.telling import Line, told
 from sennight.domain.safety.wording import WordedFinding
-from sennight.domain.safety.wording_lines import word_lines
+from sennight.domain.safety.wording_findings import word_lines
 from sennight.knowledge.fact_names import fact_written
 from support.files import REFERENCES
 from support.safety_samples import MATERIA_MEDICA, RULES, course, remedy

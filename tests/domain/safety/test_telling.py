@@ -21,7 +21,7 @@ from sennight.domain.safety.names import (
 )
 from sennight.domain.safety.telling import told
 from sennight.domain.safety.wording import WordedFinding
-from sennight.domain.safety.wording_lines import word_lines
+from sennight.domain.safety.wording_findings import word_lines
 from sennight.knowledge.fact_names import fact_written
 from support.safety_samples import MATERIA_MEDICA, RULES, course, day, remedy, with_facts
 

@@ -19,7 +19,8 @@ from sennight.domain.safety.names import (
 )
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.safety.rules import LimitRule
-from sennight.domain.safety.wording import heading_of_id, word_findings
+from sennight.domain.safety.wording import heading_of_id
+from sennight.domain.safety.wording_findings import word_findings
 from support.safety_samples import MATERIA_MEDICA, RULES, course, found, remedy, with_facts
 from support.samples import line, phase
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -9,7 +10,8 @@ import pytest
 from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.contents import Unknown
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.portions import UNMEASURED_DROPPER
+from sennight.domain.remedies.remedies import Ingredient, Portion, Remedy, TeaMaking
 from sennight.domain.supply.quantities import Quantity, dispensed
 
 F = Fraction
@@ -32,6 +34,8 @@ TINCTURE = Remedy(
 CAPSULE = Remedy(
     "t3", "Capsule", Form.CAPSULE, (Ingredient("boswellia", mg=F(400)), Ingredient("x", mg=F(100)))
 )
+DROPPER = replace(TINCTURE, dropperful=Portion(F(3, 4), Unit.ML))
+IRON = Remedy("t7", "Iron", Form.PRODUCT, (Ingredient("iron", mg=F(20)),))
 RUB = Remedy("t4", "Rub", Form.RUB, TINCTURE.ingredients)
 
 
@@ -46,6 +50,16 @@ RUB = Remedy("t4", "Rub", Form.RUB, TINCTURE.ingredients)
         (CAPSULE, F(2), Unit.CAPSULE, Quantity(F(2), Unit.CAPSULE)),
         (CAPSULE, F(1), Unit.G, Quantity(F(2), Unit.CAPSULE)),
         (CAPSULE, F(250), Unit.MG, Quantity(F(1, 2), Unit.CAPSULE)),
+        (DROPPER, F(2), Unit.DROPPERFUL, Quantity(F(3, 2), Unit.ML)),
+        (IRON, F(2), Unit.TABLET, Quantity(F(2), Unit.TABLET)),
+        (replace(IRON, mg_in=Portion(F(5), Unit.ML)), F(2), Unit.TSP, Quantity(F(10), Unit.ML)),
+        (replace(IRON, mg_in=Portion(F(5), Unit.G)), F(500), Unit.MG, Quantity(F(1, 2), Unit.G)),
+        (
+            replace(IRON, mg_in=Portion(F(1), Unit.SCOOP)),
+            F(2),
+            Unit.SCOOP,
+            Quantity(F(2), Unit.SCOOP),
+        ),
         (RUB, F(3), Unit.ML, Quantity(F(3), Unit.ML)),
         (RUB, F(1), Unit.APPLICATION, Quantity(F(1), Unit.APPLICATION)),
     ],
@@ -59,4 +73,5 @@ def test_a_dose_as_it_leaves_the_shelf(
 def test_what_cannot_be_told_says_why() -> None:
     untold = Remedy("t5", "C", Form.CAPSULE, (Ingredient("x"),))
     assert dispensed(untold, F(1), Unit.G) == Unknown("the mg in one capsule are not said")
+    assert dispensed(TINCTURE, F(1), Unit.DROPPERFUL) == Unknown(UNMEASURED_DROPPER)
     assert isinstance(dispensed(Remedy("t6", "T", Form.TEA, ()), F(1), Unit.CUP), Unknown)

@@ -448,6 +448,28 @@ def test_a_tea_without_directions_for_making_it_has_none() -> None:
     assert "For one cup" not in said(sample_course(TEA_ALONE, remedies=(bare,)))
 
 
+def test_amounts_that_change_step_by_step_are_one_table_with_the_days_of_each() -> None:
+    steps = tuple((week, f"{week + 1} cups tds") for week in range(1, 5))
+    titrated = phase("a", "6 w", line("t1", "1 cup tds", *steps), line("t2", "5 mL od"))
+    document = document_of(sample_course(titrated))
+    now, later = grids(document)
+    assert [row.cells[0] for row in now.rows] == ["1 cup"] * 3
+    assert later.rows[0].cells == ("see below", "5 mL")
+    assert later.days == "Wednesday 13 January to Tuesday 16 February"
+    tea, drops = later.columns
+    assert tea.steps[0] == ("Wednesday 13 to Tuesday 19 January", "2 cups")
+    assert tea.steps[-1] == ("Wednesday 3 to Tuesday 16 February", "5 cups")
+    assert (len(tea.steps), drops.steps) == (4, ())
+    change = " ".join(words(part(document_of(sample_course(titrated), today=day(9)), Part.DATES)))
+    assert "Wednesday 20 January: you take Joint tea in another way." in change
+
+
+def test_days_off_that_end_are_the_next_change() -> None:
+    course = tea_course(take_it="1 cup od 1 w on 1 w off")
+    assert "Wednesday 13 January: Joint tea has days off." in said(course)
+    assert "Wednesday 20 January: take Joint tea again." in said(course, today=day(9))
+
+
 # Flare-up plans
 
 
@@ -459,6 +481,40 @@ def test_plans_are_called_by_their_names_and_say_what_becomes_of_the_rest() -> N
     assert "Then take these for 1 week. For Joint tea, follow this plan only." in text
     assert "Flare-up plan “Bad nights”" in text
     assert "Then take these. Take nothing else from your usual plan on those days." in text
+
+
+def test_a_trigger_says_when_the_client_begins_on_card_and_sheet() -> None:
+    knees = replace(RESCUE, id="bad-knees", trigger="the knee is hot, or pain is 7 or more.")
+    course = sample_course(TEA_ALONE, knees)
+    document = document_of(course)
+    begin = "Begin when the knee is hot, or pain is 7 or more."
+    card = " ".join(words(part(document, Part.DATES)))
+    assert f"{begin} See your flare-up plan “Bad knees” on the next pages." in card
+    plan = " ".join(words(part(document, Part.FLARE)))
+    assert f"{begin} strong  Call us on that day. Then take these for 3 days." in plan
+    flare = Flare(on=START, first=day(3), rescue="bad-knees")
+    dated = sample_course(TEA_ALONE, knees, revisions=(flare,))
+    plan = " ".join(words(part(document_of(dated), Part.FLARE)))
+    assert "This plan runs from Friday 8 to Sunday 10 January." in plan
+    assert "Later, begin it again when the knee is hot, or pain is 7 or more." in plan
+    running = document_of(dated, today=day(4))
+    assert "Begin" not in " ".join(words(part(running, Part.DATES)))
+    stop = Stop(on=START, remedy="t2", first=START)
+    stopped = sample_course(TEA_ALONE, knees, revisions=(stop,))
+    assert "Begin" not in said(stopped, today=day(3))
+
+
+def test_what_is_only_for_a_flare_up_is_described_there_first_while_it_runs() -> None:
+    second = replace(RESCUE, id="bad-nights")
+    flare = Flare(on=START, first=day(3), rescue="rescue")
+    course = sample_course(TEA_ALONE, RESCUE, second, revisions=(flare,))
+    for today, first in ((day(1), Part.REMEDIES), (day(3), Part.FLARE)):
+        document = document_of(course, today=today)
+        assert document.sheet[0].part is first
+        assert "Warming tincture" not in " ".join(words(part(document, Part.REMEDIES)))
+        assert " ".join(words(document)).count("Shake the bottle first.") == 1
+    over = document_of(course, today=day(200))
+    assert "Only in a flare-up." in entry(over, "Warming tincture")
 
 
 def test_steps_of_a_plan_beyond_its_own_length_are_left_out() -> None:

@@ -98,6 +98,8 @@ measure = "pain"
 value = 7
 """
 
+OWN = '[[measure]]\nbetter = "more"\n'
+
 ONE_FAULT = [
     # the top of the file
     ("version = 1", "version = 2", "version: expected the number 1; found the number 2"),
@@ -212,6 +214,12 @@ ONE_FAULT = [
         "line[1].steps[2].after_weeks: 2 weeks does not come after",
     ),
     ("fall_percent = 30", "fall_percent = 101", "protocol.phase[1].gate.fall_percent: expected"),
+    ("fall_percent = 30", "at_most = 11", "protocol.phase[1].gate.at_most: expected"),
+    (
+        "fall_percent = 30",
+        "fall_percent = 30\nfall_points = 2",
+        "protocol.phase[1].gate.fall_points: expected exactly one of fall_percent, fall_points, ",
+    ),
     # the course
     ("start = 2027-01-04", "", "course.start: missing; expected a date"),
     ("until = 2027-12-31", "until = 2027-01-03", "course.until: 2027-01-03 comes before the cou"),
@@ -238,6 +246,23 @@ ONE_FAULT = [
         'measure = "pain"\nvalue = 7',
         'measure = "stiffness in minutes"\nvalue = 1441',
         "score[1].value: expected a number from 0 to 1440; found the number 1441",
+    ),
+    ("[[score]]", OWN + 'id = "Pain"\n[[score]]', "measure[1].id: “Pain” is known already; exp"),
+    ("[[score]]", OWN + "[[score]]", "measure[1].id: missing; expected"),
+    (
+        "[[score]]",
+        f'{OWN}id = "grip"\n{OWN}id = "grip"\n[[score]]',
+        "measure[2].id: a second measure with the id “grip”; expected each id once",
+    ),
+    (
+        "[[score]]",
+        OWN + 'id = "grip"\nlow = 60\nhigh = 60\n[[score]]',
+        "measure[1].high: expected a number above 60, where it begins",
+    ),
+    (
+        '[[score]]\ndate = 2027-01-04\nmeasure = "pain"\nvalue = 7',
+        OWN + 'id = "grip"\nhigh = 5\n[[score]]\ndate = 2027-01-04\nmeasure = "grip"\nvalue = 7',
+        "score[1].value: expected a number from 0 to 5; found the number 7",
     ),
     (
         "[[score]]",

@@ -22,13 +22,14 @@ from sennight.domain.courses.courses import (
 )
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.problems import course_problems
-from sennight.domain.courses.protocols import AdviceLine, Ceiling, Gate, Line, Phase, Protocol
+from sennight.domain.courses.protocols import AdviceLine, Ceiling, Line, Phase, Protocol
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, Moment
 from sennight.domain.follow_up.diaries import Followed, Score, Taken
+from sennight.domain.follow_up.measures import Better, Measure, Measures, is_published
 from sennight.domain.herbs.naming import as_names
 from sennight.domain.remedies.form_facts import Filling
-from sennight.domain.remedies.forms import units_of
+from sennight.domain.remedies.portions import measured_units
 from sennight.knowledge.client_facts import fact_records
 from sennight.knowledge.fact_names import is_tag, names_of
 from sennight.knowledge.vocabulary import vocabulary
@@ -43,6 +44,7 @@ from sennight.publish.course_file.writer import course_toml
 from support.files import COURSES
 from support.formulas import remedies
 from support.samples import REMEDIES, TIMINGS, courses, day
+from support.strategies import gates
 
 HERBS = ("nettle-leaf", "ginger", "turmeric", "boswellia", "cayenne", "celery-seed")
 
@@ -156,11 +158,26 @@ def _full_phases(draw: st.DrawFn, phase: Phase) -> Phase:
     said = st.just("") | words
     return replace(
         phase,
-        gate=draw(st.none() | st.builds(Gate, words, st.integers(1, 100))),
+        gate=draw(st.none() | gates(words)),
         lines=tuple(replace(line, site=draw(said), note=draw(said)) for line in phase.lines),
         advice=tuple(draw(st.lists(advice, max_size=2))),
         at_least_weeks=None if phase.is_rescue else draw(st.none() | st.integers(1, 20)),
+        trigger=draw(said) if phase.is_rescue else "",
     )
+
+
+own_measures = st.builds(
+    Measure,
+    words.filter(lambda name: not is_published(name)),
+    words,
+    st.sampled_from(Better),
+    low=st.just(Fraction(0)),
+    high=st.integers(10, 1000).map(Fraction),
+    unit=st.just("") | words,
+    matters=st.none() | st.integers(1, 9).map(Fraction),
+    matters_percent=st.none() | st.integers(1, 100).map(Fraction),
+    source=st.just("") | words,
+)
 
 
 @st.composite
@@ -191,11 +208,13 @@ def course_files(draw: st.DrawFn) -> CourseFile:
     rated = draw(
         st.dictionaries(st.tuples(days, words), st.fractions(0, 10, max_denominator=1000))
     )
+    own = draw(st.lists(own_measures, max_size=2, unique_by=lambda measure: measure.id))
     return CourseFile(
         course,
         tuple(Taken(*key, doses) for key, doses in taken.items()),
         tuple(Score(*key, value) for key, value in rated.items()),
         followed=draw(_followed(protocol)),
+        measures=Measures(tuple(own)),
     )
 
 
@@ -211,7 +230,7 @@ def _followed(draw: st.DrawFn, protocol: Protocol) -> tuple[Followed, ...]:
 
 def _measured(course: Course) -> Course:
     """The same with every dose in a unit that the remedy's form is measured in."""
-    unit = {remedy.id: units_of(remedy.form)[0] for remedy in course.remedies}
+    unit = {remedy.id: measured_units(remedy)[0] for remedy in course.remedies}
 
     def fit(line: Line) -> Line:
         own = unit[line.remedy]
@@ -248,7 +267,13 @@ def _possible(course: Course) -> tuple[Revision, ...]:
 @settings(max_examples=60)
 @given(course_files())
 def test_what_is_written_is_read_as_the_same(file: CourseFile) -> None:
-    text = course_toml(file.course, file.diary, file.scores, followed=file.followed)
+    text = course_toml(
+        file.course,
+        file.diary,
+        file.scores,
+        followed=file.followed,
+        measures=file.measures,
+    )
     assert parse_course(text, HERBS) == file
 
 

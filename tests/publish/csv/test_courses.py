@@ -111,9 +111,12 @@ def test_outcomes_are_told_with_thresholds_for_pain_alone() -> None:
     layout = lay_out(replace(one, until=day(60)))
     table = outcomes_csv(outcomes(layout, scores), read_gates(layout, scores)).decode()
     assert table.splitlines()[1:] == [
-        "pain,phase,one,2,2027-01-04,7,2027-01-11,5,-2,-28.6,yes,no,minimal,not met",
-        "pain,all,,3,2027-01-04,7,2027-02-12,4,-3,-42.9,yes,yes,moderate,",
-        "sleep,all,,2,2027-01-04,0,2027-02-12,3,3,,,,,",
+        (
+            "pain,phase,one,2,2027-01-04,7,2027-01-11,5,-2,-28.6,yes,no,minimal,not met,less,"
+            "at the edge"
+        ),
+        "pain,all,,3,2027-01-04,7,2027-02-12,4,-3,-42.9,yes,yes,moderate,,less,better",
+        "sleep,all,,2,2027-01-04,0,2027-02-12,3,3,,,,,,more,slightly better",
     ]
 
 

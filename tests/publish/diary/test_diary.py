@@ -9,6 +9,7 @@ import json
 from collections import Counter
 from dataclasses import replace
 from datetime import date, time, timedelta
+from fractions import Fraction
 from functools import cache
 from typing import Any
 
@@ -26,9 +27,10 @@ from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.dates import Span
 from sennight.domain.day import ClientDay, Moment, as_minutes
 from sennight.domain.directions.parser import parse_timing
+from sennight.domain.follow_up.measures import Better, Measure, Measures
 from sennight.domain.schedule.doses import doses
 from sennight.domain.take_home.choices import ClockHours, Print, SheetChoices
-from sennight.publish.diary.content import OVERALL, diary_days, measures
+from sennight.publish.diary.content import OVERALL, diary_days, measures_of
 from sennight.publish.diary.document import Diary, diary_sheet
 from support import samples
 from support.draws import draws
@@ -348,5 +350,6 @@ def test_any_course_has_a_box_for_each_dose_and_none_beside(made: Course, later:
 def test_what_is_told_in_minutes_has_no_row_of_0_to_10() -> None:
     layout = three()
     minutes = "stiffness in minutes"
-    assert measures(layout, layout.days, ["sleep", minutes]) == ("sleep",)
-    assert measures(layout, layout.days, [minutes]) == (OVERALL,)
+    own = Measures((Measure("grip", "Grip", Better.MORE, high=Fraction(60)),))
+    assert measures_of(layout, layout.days, ["sleep", minutes, "grip"], own) == ("sleep",)
+    assert measures_of(layout, layout.days, [minutes], own) == (OVERALL,)

@@ -11,11 +11,11 @@ from PySide6.QtWidgets import QCheckBox, QComboBox, QCompleter, QLineEdit, QWidg
 
 from sennight.desktop.clients.facts_field import FactsField
 from sennight.desktop.clients.reactions_field import ReactionsField
-from sennight.desktop.clients.standing import age_words
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField, explained, read_field
 from sennight.desktop.kit.reading import read_clock, read_date, read_weight, read_zone
 from sennight.desktop.kit.widgets import offer_list
+from sennight.desktop.parts.standing import age_words
 from sennight.domain.amounts import plain_number
 from sennight.domain.courses.clients import Client, Fact, Reaction, Sex, Topic
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, DayOrderError, Moment

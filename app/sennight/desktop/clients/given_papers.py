@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import assert_never
 
 from PySide6.QtCore import Qt, QUrl, Signal
 from PySide6.QtGui import QDesktopServices
@@ -12,9 +11,9 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from sennight.desktop.kit.file_dialogs import ask_where
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role, Theme
-from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, text_label
 from sennight.domain.directions.plain_words import plain_date
+from sennight.domain.papers import kind_words
 from sennight.practice.courses import CourseEntry
 from sennight.practice.opening import OpenPractice, PracticeFileError
 from sennight.practice.papers import (
@@ -82,10 +81,15 @@ class GivenPapers(QWidget):
         course = self._courses.get(paper.course_id or "", "")
         day = plain_date(paper.when.astimezone().date())
         number = self.tr("{day} (no. {number})").format(day=day, number=paper.number)
-        return kind_words(paper), course, number
+        return paper_words(paper), course, number
 
     def _row(self) -> int:
         return self.rows.currentIndex().row()
+
+    def open_number(self, paper_id: int) -> None:
+        """Show the paper of that id."""
+        rows = (row for row, paper in enumerate(self.papers) if paper.id == paper_id)
+        self.open_paper(next(rows, -1))
 
     def open_paper(self, row: int) -> None:
         """Show a paper in the program that this computer has for it."""
@@ -119,36 +123,9 @@ class GivenPapers(QWidget):
         self.status_message.emit(self.tr("Saved as {path}.").format(path=written))
 
 
-def kind_words(paper: GivenPaper) -> str:
+def paper_words(paper: GivenPaper) -> str:
     """What a paper is, in words; one of a newer program by its file's name."""
     try:
-        kind = PaperKind(paper.kind)
+        return kind_words(PaperKind(paper.kind))
     except ValueError:
         return paper.name
-    return _words_of(kind)
-
-
-def _words_of(kind: PaperKind) -> str:
-    match kind:
-        case PaperKind.HANDOUT:
-            return translate("Papers", "Handout")
-        case PaperKind.DIARY:
-            return translate("Papers", "Diary sheet")
-        case PaperKind.DIARY_GRID:
-            return translate("Papers", "Diary sheet: where its boxes are")
-        case PaperKind.PRACTITIONER:
-            return translate("Papers", "Practitioner’s copy")
-        case PaperKind.START_LETTER:
-            return translate("Papers", "Letter to doctor and pharmacist")
-        case PaperKind.REMINDERS:
-            return translate("Papers", "Calendar file")
-        case PaperKind.EMAIL:
-            return translate("Papers", "E-mail with the calendar")
-        case PaperKind.REFERRAL:
-            return translate("Papers", "Referral letter")
-        case PaperKind.REACTION_REPORT:
-            return translate("Papers", "Report of a reaction")
-        case PaperKind.LABELS:
-            return translate("Papers", "Labels")
-        case _:
-            assert_never(kind)

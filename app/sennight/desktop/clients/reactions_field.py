@@ -8,10 +8,10 @@ from PySide6.QtWidgets import QCheckBox, QVBoxLayout, QWidget
 
 from sennight.desktop.clients.draft_values import reaction_from_json, reaction_to_json
 from sennight.desktop.clients.past_reaction_dialog import PastReactionDialog
-from sennight.desktop.clients.standing import reaction_words
 from sennight.desktop.kit.drafts import as_list, as_object, leaving_out_what_cannot_be_read
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import button, text_label
+from sennight.desktop.parts.standing import reaction_words
 from sennight.domain.courses.clients import Reaction
 from sennight.domain.tag_words import upper_first
 from sennight.practice.drafts import Json

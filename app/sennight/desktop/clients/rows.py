@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from sennight.desktop.clients.standing import age_words, standing
 from sennight.desktop.kit.translating import translate
+from sennight.desktop.parts.standing import age_words, standing
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.directions.plain_words import plain_date, plain_dates
 from sennight.practice.clients import ClientTitle

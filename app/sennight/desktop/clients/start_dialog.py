@@ -9,7 +9,6 @@ from datetime import date, timedelta
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QBoxLayout, QLineEdit, QWidget
 
-from sennight.desktop.clients.standing import course_sentence
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.drafts import Fields
 from sennight.desktop.kit.forms import FieldForm, TypedField, read_field
@@ -18,6 +17,7 @@ from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import restyle, text_label
 from sennight.desktop.parts.phases_view import PhasesView
+from sennight.desktop.parts.standing import course_sentence
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.plan import LayoutError

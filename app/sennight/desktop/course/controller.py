@@ -9,10 +9,9 @@ from functools import partial
 from typing import assert_never
 
 from PySide6.QtCore import QTimer
-from PySide6.QtGui import QKeySequence, QUndoStack
+from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
-from sennight.desktop.course.actions import page_specs
 from sennight.desktop.course.consequences.aims import AimsDialog
 from sennight.desktop.course.decisions.changing import JoinPhase, TakeFormula
 from sennight.desktop.course.decisions.formulas import ChangeFormula
@@ -43,7 +42,6 @@ from sennight.desktop.course.session import SaveError, Session
 from sennight.desktop.course.view import CourseView
 from sennight.desktop.kit.dialogs import FormDialog, confirm
 from sennight.desktop.kit.theme import Theme
-from sennight.desktop.kit.widgets import button
 from sennight.desktop.red_flags.flags_banner import FlagsBanner
 from sennight.domain.courses.compare import Comparison
 from sennight.domain.courses.compare_words import sentence
@@ -62,7 +60,7 @@ from sennight.domain.safety.acting import (
     moved,
     with_hour_moved,
 )
-from sennight.practice.course_reading import read_course
+from sennight.practice.course_reading import CourseReading, read_course
 from sennight.practice.courses import (
     CourseEntry,
     RevisionsChangedError,
@@ -72,6 +70,7 @@ from sennight.practice.courses import (
 )
 from sennight.practice.diaries import (
     diary,
+    measures,
     scores,
 )
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
@@ -98,15 +97,9 @@ class CourseController(QWidget):
     ) -> None:
         super().__init__()
         self.practice, self._entry, self.theme, self.now = practice, entry, theme, now
-        reading = read_course(
-            entry.course,
-            today=now().date(),
-            materia_medica=known_herbs(practice),
-            standing=last_check(practice, entry.client_id),
-        )
-        self.session = Session(reading, self._save, undo_stack=undo_stack, parent=self)
+        self.session = Session(self._read(entry), self._save, undo_stack=undo_stack, parent=self)
         self.session.keep_draft = self._keep_draft
-        self.view = CourseView(self.session, theme, self.title)
+        self.view = CourseView(self.session, theme)
         self.safety = SafetyWork(
             practice, self.session, self.view.consequences.safety, self, now=now
         )
@@ -120,12 +113,33 @@ class CourseController(QWidget):
         room.setSpacing(0)
         room.addWidget(self.banner)
         room.addWidget(self.view)
-        self.banner.show_client(entry.client_id)
-        self._add_buttons()
         self._connect()
-        self.view.lines.set_shelf(remedies_to_give(practice))
-        lasts = lasting_for(practice, reading.layout)
-        taken, rated = diary(practice, entry.id), scores(practice, entry.id)
+        self._show_records()
+
+    def _read(self, entry: CourseEntry) -> CourseReading:
+        reading = read_course(
+            entry.course,
+            today=self.now().date(),
+            materia_medica=known_herbs(self.practice),
+            standing=last_check(self.practice, entry.client_id),
+        )
+        return replace(reading, measures=measures(self.practice, entry.id))
+
+    def open(self, entry: CourseEntry) -> None:
+        """Show another course in the same parts; what was not saved of this one is saved."""
+        self.session.save_now()
+        reading = self._read(entry)
+        self._entry = entry
+        self.session.open(reading)
+        self._show_records()
+
+    def _show_records(self) -> None:
+        """Show what stands beside the course: red flags, the shelf, the diary, the supply."""
+        entry, reading = self._entry, self.session.reading
+        self.banner.show_client(entry.client_id)
+        self.view.lines.set_shelf(remedies_to_give(self.practice))
+        lasts = lasting_for(self.practice, reading.layout)
+        taken, rated = diary(self.practice, entry.id), scores(self.practice, entry.id)
         self.view.consequences.refresh(reading, taken, lasts, rated)
 
     @property
@@ -151,19 +165,6 @@ class CourseController(QWidget):
         self.safety.flags_wanted.connect(self.banner.ask)
         self.view.consequences.safety.act_wanted.connect(self.act)
         self.banner.changed.connect(lambda: self.session.stand(self.banner.check))
-
-    def _add_buttons(self) -> None:
-        doing = {
-            "diary": self.records.enter_diary,
-            "scores": self.records.enter_scores,
-            "give": self.give,
-        }
-        for spec in page_specs():
-            kind = "main" if spec.id == "give" else ""
-            page_button = button(spec.text, kind=kind, tip=f"{spec.tip} ({spec.keys[0]})")
-            page_button.setShortcut(QKeySequence(spec.keys[0]))
-            page_button.clicked.connect(doing[spec.id])
-            self.view.add_button(page_button)
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
@@ -369,6 +370,9 @@ class CourseController(QWidget):
         course = self.session.course
         return {
             "aims": self.choose_aims,
+            "diary": self.records.enter_diary,
+            "scores": self.records.enter_scores,
+            "give": self.give,
             "reaction": lambda: self.safety.record_reaction(self.entry),
             "flags": self.banner.ask,
             "keep": lambda: save_to_shelf(self.practice, course, self),

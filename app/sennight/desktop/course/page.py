@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import datetime
 
-from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QUndoStack
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -23,9 +22,7 @@ def local_now() -> datetime:
 
 
 class CoursePage(Page):
-    """Opens courses; what is on the page is a Desk, a new one for each course."""
-
-    closed = Signal()
+    """Opens courses, one after the other in the same parts."""
 
     def __init__(
         self,
@@ -46,15 +43,14 @@ class CoursePage(Page):
         """Show a course as it was saved last; raises MissingRecordError."""
         self.save_now()
         entry = course_entry(self.practice, course_id)
-        self.undo_stack.clear()
-        if self.controller is not None:
-            self._room.removeWidget(self.controller)
-            self.controller.hide()
-            self.controller.deleteLater()
-        self.controller = CourseController(
-            self.practice, entry, self.theme, undo_stack=self.undo_stack, now=self.now
-        )
-        self._room.addWidget(self.controller)
+        if self.controller is None:
+            self.controller = CourseController(
+                self.practice, entry, self.theme, undo_stack=self.undo_stack, now=self.now
+            )
+            self._room.addWidget(self.controller)
+            self.seats = self.controller.view.head.seats
+        else:
+            self.controller.open(entry)
         self.take_focus()
 
     def save_now(self) -> bool:
@@ -80,10 +76,6 @@ class CoursePage(Page):
             self.controller.apply_theme(theme)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape leaves the page, where nothing in it wanted it; Enter presses a button."""
-        if pressed_by_enter(event, self.focusWidget()):
-            return
-        if event.key() == Qt.Key.Key_Escape:
-            self.closed.emit()
-        else:
+        """Enter presses a button; Escape never leaves the page."""
+        if not pressed_by_enter(event, self.focusWidget()):
             super().keyPressEvent(event)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from PySide6.QtWidgets import QDialog
 
@@ -57,11 +58,15 @@ class ClientRecords:
         """Save what was keyed in, and show what it comes to; whether that was done."""
         try:
             taken, followed = model.taken(), model.followed()
-            enter_whole_diary(self._practice, self._course_id(), taken, followed)
+            enter_whole_diary(
+                self._practice, self._course_id(), taken, followed, scores=model.scores
+            )
         except (DiaryError, MissingRecordError, PracticeFileError) as error:
             self._view.lines.refuse(str(error))
             return False
         self._view.consequences.refresh_diary(diary(self._practice, self._course_id()))
+        if model.scores:
+            self._show_scores()
         return True
 
     def enter_scores(self) -> None:
@@ -80,9 +85,22 @@ class ClientRecords:
         """Save the scores that were keyed in; whether that was done."""
         entered, withdrawn = model.entered(), model.withdrawn()
         try:
-            enter_scores(self._practice, self._course_id(), entered, withdrawn=withdrawn)
+            enter_scores(
+                self._practice,
+                self._course_id(),
+                entered,
+                withdrawn=withdrawn,
+                own=model.own.values(),
+            )
         except (DiaryError, MissingRecordError, PracticeFileError) as error:
             self._view.lines.refuse(str(error))
             return False
-        self._view.consequences.refresh_scores(scores(self._practice, self._course_id()))
+        if model.own:
+            self._session.reading = replace(self._session.reading, measures=model.known)
+        self._show_scores()
         return True
+
+    def _show_scores(self) -> None:
+        self._view.consequences.refresh_scores(
+            self._session.reading, scores(self._practice, self._course_id())
+        )

@@ -69,11 +69,13 @@ def why(error: Exception) -> str:
 class Session(QObject):
     """The course in hand, its day and its phase.
 
-    `refused` says why something could not be done; `save_failed` has the words of an edit that
-    was shown but could not be saved, and its course. It is then taken back.
+    `opened` tells, before `changed` does, that another course is in hand, of which nothing was
+    typed yet. `refused` says why something could not be done; `save_failed` has the words of an
+    edit that was shown but could not be saved, and its course. It is then taken back.
     """
 
     changed = Signal()
+    opened = Signal()
     day_changed = Signal(object)
     phase_changed = Signal(str)
     refused = Signal(str)
@@ -97,6 +99,19 @@ class Session(QObject):
         self.keep_draft: KeepDraft = _keep_nothing
         self.day = self._inside(reading.today)
         self.phase_id = self._running_phase()
+
+    def open(self, reading: CourseReading) -> None:
+        """Take another course in hand, on its day of today; nothing leads back to the one before.
+
+        What was not saved of the one before must have been, by `save_now`.
+        """
+        self.undo_stack.clear()
+        self.reading, self._tried = reading, None
+        self.unsaved, self._to_save = None, None
+        self.day = self._inside(reading.today)
+        self.phase_id = self._running_phase()
+        self.opened.emit()
+        self.changed.emit()
 
     @property
     def course(self) -> Course:

@@ -4,122 +4,146 @@ from __future__ import annotations
 
 from functools import partial
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
-from sennight.desktop.course.actions import decision_specs
-from sennight.desktop.course.calendar.calendar_view import LINES, CalendarScale, CourseCalendar
+from sennight.desktop.course.calendar.calendar_view import LINES, CourseCalendar
 from sennight.desktop.course.consequences.panels import ConsequencesPanel
+from sennight.desktop.course.facts_strip import FactsStrip
+from sennight.desktop.course.head import HeadLine
 from sennight.desktop.course.lines.lines_editor import LinesEditor
 from sennight.desktop.course.session import Session
+from sennight.desktop.course.timeline.overlays import finding_days, score_lane
 from sennight.desktop.course.timeline.view import Timeline
-from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.theme import Role, Theme
-from sennight.desktop.kit.widgets import Shortened, hairline, restyle, text_label
-from sennight.domain.dates import course_week
-from sennight.domain.directions.plain_words import plain_dates
+from sennight.desktop.kit.widgets import Shortened, hairline
 
-LOW = 23
-"""With fewer lines of text beneath the timeline, calendar and lines have no room at once."""
+LOW = 13
+"""With fewer lines of text beneath the timeline, calendar and lines take turns in one place."""
 
-
-LOW_FOR_WORDS = 38
-"""The same, while the calendar shows a month in words."""
-
-
-LANES = 0.23
+LANES = 0.22
 """The remedies' lanes in the timeline take no more of the height than this, where they can."""
 
+MOST_FOR_LINES = 0.62
+"""The lines take no more of the height that they share with the days than this."""
 
-LARGE = 125
-"""From this size of text on the title is set smaller, so that it fits beside the buttons."""
+ASIDE, LEAST_ASIDE, MOST_ASIDE = 0.285, 50, 112
+"""What stands at the right: its part of the width, and in units its least and its most."""
 
 
 class CourseView(QWidget):
-    """Everything that shows one course."""
+    """Everything that shows one course; given another course by its session, it shows that.
+
+    `aside` is the place at the right: what follows, and over it for as long as it is asked for
+    a panel that `put_aside` was given.
+    """
 
     decision_wanted = Signal(str)
 
-    def __init__(self, session: Session, theme: Theme, title: str) -> None:
+    def __init__(self, session: Session, theme: Theme) -> None:
         super().__init__()
         self.session = session
-        self.title = Shortened(title, Role.TITLE)
-        self.when = Shortened("", Role.QUIET)
+        self.head, self.facts = HeadLine(theme), FactsStrip(theme)
         self.timeline = Timeline(session, theme)
-        self.status_label = text_label("", Role.QUIET, wrap=True)
+        self.status_label = Shortened("", Role.STRONG)
         self.calendar = CourseCalendar(session, theme)
         self.lines = LinesEditor(session, theme)
         self.consequences = ConsequencesPanel(theme)
-        self.timeline.status_message.connect(self._tell)
-        self.calendar.day_described.connect(self.consequences.day.show_day)
-        self.calendar.lines_wanted.connect(self.show_lines)
-        self.calendar.days_wanted.connect(self.show_days)
         self.is_low = False
-        session.day_changed.connect(self.consequences.amounts.show_day)
-        session.phase_changed.connect(self.consequences.amounts.show_phase)
-        self.consequences.borne.choose.clicked.connect(partial(self.decision_wanted.emit, "aims"))
-        self.consequences.amounts.show_day(session.day)
-        self.consequences.amounts.show_phase(session.phase_id)
-        session.changed.connect(self.refresh)
+        self._connect()
         self._lay_out(theme)
         self.refresh()
         self.calendar.show_scale(0)
 
+    def _connect(self) -> None:
+        session, panel = self.session, self.consequences
+        self.head.wanted.connect(self.decision_wanted)
+        self.facts.ask_wanted.connect(partial(self.decision_wanted.emit, "flags"))
+        self.timeline.status_message.connect(self._tell)
+        self.calendar.lines_wanted.connect(self.show_lines)
+        self.calendar.days_wanted.connect(self.show_days)
+        session.day_changed.connect(panel.amounts.show_day)
+        session.phase_changed.connect(panel.amounts.show_phase)
+        panel.borne.choose.clicked.connect(partial(self.decision_wanted.emit, "aims"))
+        panel.safety.checked_anew.connect(self._mark_findings)
+        panel.rated_anew.connect(self._draw_scores)
+        session.changed.connect(self.refresh)
+        session.opened.connect(self._other_course)
+        self._other_course()
+
+    def _other_course(self) -> None:
+        """What is in hand is that of another course."""
+        self.consequences.begin()
+        self.consequences.amounts.show_day(self.session.day)
+        self.consequences.amounts.show_phase(self.session.phase_id)
+
+    def _mark_findings(self) -> None:
+        self.timeline.show_findings(finding_days(self.consequences.safety.checked.lines))
+
+    def _draw_scores(self) -> None:
+        scores = self.consequences.goes.scores
+        self.timeline.show_scores(score_lane(self.session.reading, scores))
+        self._measure()
+
+    # Layout
+
     def _lay_out(self, theme: Theme) -> None:
         self._layout = QVBoxLayout(self)
-        self._head = QHBoxLayout()
-        self._head.setSpacing(theme.unit * 3)
-        names = QVBoxLayout()
-        names.setSpacing(0)
-        names.addWidget(self.title)
-        names.addWidget(self.when)
-        self._head.addLayout(names, 1)
-        self.decide_button = self._decide_button()
-        self._last_button = self.decide_button
-        self._head.addWidget(self.decide_button)
-        self._layout.addLayout(self._head)
+        self._layout.addWidget(self.head)
+        self._layout.addWidget(self.facts)
+        self._layout.addWidget(hairline())
         self._layout.addWidget(self.timeline)
-        self._layout.addWidget(self.status_label)
-        self.status_label.hide()
         self._layout.addWidget(hairline())
         self._layout.addWidget(self._split(), 1)
+        self._foot = QHBoxLayout()
+        self._foot.addWidget(self.status_label, 1)
+        self._foot.addLayout(self.head.seats.foot, 1)
+        self.status_label.hide()
+        self._layout.addLayout(self._foot)
         self.apply_theme(theme)
 
     def _split(self) -> QSplitter:
         self.upright = QSplitter(Qt.Orientation.Vertical)
         self.upright.addWidget(self.calendar)
         self.upright.addWidget(self.lines)
+        self.aside = QStackedWidget()
+        self.aside.addWidget(self.consequences)
         self.across = QSplitter(Qt.Orientation.Horizontal)
         self.across.addWidget(self.upright)
-        self.across.addWidget(self.consequences)
-        for splitter, shares in ((self.upright, (3, 2)), (self.across, (5, 1))):
-            for n, share in enumerate(shares):
-                splitter.setStretchFactor(n, share)
-            splitter.setChildrenCollapsible(True)
+        self.across.addWidget(self.aside)
+        self._is_shared_by_hand = {self.upright: False, self.across: False}
+        for splitter in (self.upright, self.across):
+            splitter.setChildrenCollapsible(False)
+            splitter.splitterMoved.connect(
+                partial(self._is_shared_by_hand.update, {splitter: True})
+            )
         return self.across
 
-    def _decide_button(self) -> QPushButton:
-        specs = decision_specs()
-        doing = {spec.id: partial(self.decision_wanted.emit, spec.id) for spec in specs}
-        return menu_button(self.tr("Change course"), specs, doing, self)
+    def put_aside(self, panel: QWidget) -> None:
+        """Show a panel at the right in place of what follows; the timeline stays in view."""
+        self.aside.addWidget(panel)
+        self.aside.setCurrentWidget(panel)
 
-    def add_button(self, button: QPushButton) -> None:
-        """One more button at the head; Tab comes to it after those before it."""
-        self._head.addWidget(button)
-        self.setTabOrder(self._last_button, button)
-        self._last_button = button
+    def take_from_aside(self, panel: QWidget) -> None:
+        """Take such a panel away again, and the ghost that it drew."""
+        self.aside.removeWidget(panel)
+        self.aside.setCurrentWidget(self.consequences)
+        self.timeline.show_ghost(None)
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look, other distances."""
         self.theme, unit = theme, theme.unit
         for part in (self.calendar, self.lines):
             part.setMinimumHeight(theme.line * 2)
-        self.title.setProperty("role", "title" if theme.scale < LARGE else "heading")
-        restyle(self.title)
-        self._layout.setContentsMargins(unit * 8, unit * 2, unit * 6, unit)
-        self._layout.setSpacing(unit * 2)
-        self.upright.setContentsMargins(0, 0, unit * 2, 0)
+        self._layout.setContentsMargins(unit * 4, round(unit * 1.4), unit * 3, round(unit * 0.6))
+        self._layout.setSpacing(round(unit * 0.9))
+        self._foot.setContentsMargins(0, 0, 0, 0)
+        self.status_label.setFixedHeight(theme.line)
+        for splitter in (self.upright, self.across):
+            splitter.setHandleWidth(unit * 2)
+        self.head.apply_theme(theme)
+        self.facts.apply_theme(theme)
         self.timeline.apply_theme(theme)
         self.calendar.apply_theme(theme)
         self.lines.apply_theme(theme)
@@ -128,34 +152,43 @@ class CourseView(QWidget):
     def refresh(self) -> None:
         """Say where the course stands."""
         reading = self.session.reading
-        days, text = reading.layout.days, plain_dates(reading.layout.days)
-        if reading.today in days:
-            week = course_week(days.first, reading.today)
-            text += " · " + self.tr("week {week} now").format(week=week)
-        elif days:
-            begun = reading.today >= days.first
-            text += " · " + (self.tr("over") if begun else self.tr("not begun yet"))
-        self.when.setText(text)
+        self.head.show_names(reading.course.client.name, reading.course.protocol.name)
+        self.head.show_standing(reading)
+        self.facts.refresh(reading)
 
-    # In a low window, calendar and lines take turns in one place
+    # Sharing the room
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """See whether there is room for both."""
+        """See what there is room for."""
         super().resizeEvent(event)
         self._measure()
+        QTimer.singleShot(0, self, self._measure)  # once the parts know how wide they are
 
     def _measure(self) -> None:
-        """Words of a month want more room than marks."""
-        words_shown = self.calendar.scale is CalendarScale.MONTH
+        """In a low window calendar and lines take turns in one place."""
         self.timeline.set_room(self.height() * LANES)
-        room = self.height() - self.timeline.sizeHint().height()
-        self.is_low = room < self.theme.line * (LOW_FOR_WORDS if words_shown else LOW)
+        above = (self.head, self.facts, self.timeline)
+        high = sum(part.sizeHint().height() for part in above) + self.theme.line
+        room = self.height() - high - self._layout.spacing() * 6 - self.theme.unit * 5
+        self.is_low = room < self.theme.line * LOW
+        self.calendar.arrange_lines(has_turns=self.is_low)
         self._take_turns(lines=self.calendar.scales.currentIndex() == LINES)
+        self._share(room)
+
+    def _share(self, room: int) -> None:
+        """The lines take what they want, the days the rest; but for what was moved by hand."""
+        unit, width = self.theme.unit, self.width() - self.theme.unit * 7
+        if not self._is_shared_by_hand[self.across]:
+            aside = min(max(width * ASIDE, unit * LEAST_ASIDE), unit * MOST_ASIDE)
+            self.across.setSizes([round(width - aside), round(aside)])
+        if not self._is_shared_by_hand[self.upright] and not self.is_low:
+            most = max(room - self.calendar.least_height(), self.lines.tight_height())
+            lines = min(self.lines.wanted_height(), most, round(room * MOST_FOR_LINES))
+            self.upright.setSizes([room - lines, lines])
 
     def _take_turns(self, *, lines: bool) -> None:
         self.lines.setVisible(lines or not self.is_low)
         self.calendar.stack.setVisible(not (lines and self.is_low))
-        self.lines.table.horizontalHeader().setVisible(not self.is_low)
         head = self.calendar.sizeHint().height() if lines and self.is_low else 1 << 20
         self.calendar.setMaximumHeight(head)
 

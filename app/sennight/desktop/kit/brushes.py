@@ -7,7 +7,7 @@ from functools import cached_property
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QBrush, QFont, QFontMetricsF, QPainter, QPen
 
-from sennight.desktop.kit.patterns import brush, off_brush
+from sennight.desktop.kit.patterns import brush, off_brush, tile_side
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.domain.remedies.letters import letter_of
 from sennight.dyes import DYES
@@ -18,6 +18,7 @@ class Brushes:
 
     def __init__(self, theme: Theme) -> None:
         self.theme, self.unit, self.line = theme, theme.unit, theme.line
+        self.tile = tile_side(theme)
         self.taken = [brush(theme, n) for n in range(len(DYES))]
         self.off = [off_brush(theme, n) for n in range(len(DYES))]
         self.outline = [QPen(theme.dye(n), max(1.0, self.unit / 3)) for n in range(len(DYES))]
@@ -51,6 +52,11 @@ class Brushes:
         return QPen(self.theme.ink, max(1.0, self.theme.scale / 100))
 
     @cached_property
+    def paper(self) -> QPen:
+        """Letters on a dye."""
+        return QPen(self.theme.paper)
+
+    @cached_property
     def quiet(self) -> QPen:
         """Quiet text."""
         return QPen(self.theme.slate)
@@ -74,24 +80,18 @@ class Brushes:
 def draw_letter(
     painter: QPainter, brushes: Brushes, rect: QRectF, index: int, font: QFont | None = None
 ) -> None:
-    """A remedy's letter in its dye, with its pattern as a bar beneath: the key to the marks.
+    """A remedy's letter on a square of its dye, in the middle of some room.
 
-    `font` is for a row lower than a line of text, in which the bar stands beside the letter.
+    `font` is for a row lower than a line of text.
     """
-    n = index % len(DYES)
-    painter.setPen(brushes.dye_pen[n])
-    if font is not None:
-        half = rect.width() * 0.55
-        painter.setFont(font)
-        painter.drawText(
-            rect.adjusted(0, 0, half - rect.width(), 0),
-            Qt.AlignmentFlag.AlignVCenter,
-            brushes.letters[index],
-        )
-        painter.fillRect(rect.adjusted(half, 1, 0, -1), brushes.taken[n])
-        return
-    bar = max(3.0, brushes.unit * 0.9)
-    painter.setFont(brushes.font(Role.STRONG))
-    top = rect.adjusted(0, 0, 0, -bar)
-    painter.drawText(top, Qt.AlignmentFlag.AlignCenter, brushes.letters[index])
-    painter.fillRect(QRectF(rect.left(), rect.bottom() - bar, rect.width(), bar), brushes.taken[n])
+    side = min(rect.height(), rect.width(), brushes.line * 0.95)
+    square = QRectF(0, 0, side, side)
+    square.moveCenter(rect.center())
+    square = QRectF(round(square.left()), round(square.top()), round(side), round(side))
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(brushes.theme.dye(index))
+    painter.drawRoundedRect(square, brushes.unit * 0.4, brushes.unit * 0.4)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(brushes.paper)
+    painter.setFont(font or brushes.font(Role.BADGE))
+    painter.drawText(square, Qt.AlignmentFlag.AlignCenter, brushes.letters[index])

@@ -34,6 +34,7 @@ class Choices(QTabBar):
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
         self.brushes = Brushes(theme)
+        self._fit_words(self.width())
         self.updateGeometry()
         self.update()
 
@@ -58,6 +59,12 @@ class Choices(QTabBar):
         self._fit_words(self.width())
         self.updateGeometry()
 
+    def set_shown(self, index: int, *, is_shown: bool) -> None:
+        """Offer a word, or leave it out for now."""
+        self.setTabVisible(index, is_shown)
+        self._fit_words(self.width())
+        self.updateGeometry()
+
     def choose(self, index: int) -> None:
         """Choose a word without telling of it."""
         with QSignalBlocker(self):
@@ -70,7 +77,7 @@ class Choices(QTabBar):
         quiet = self._quiet(index)
         if quiet:
             wide += self.brushes.metrics(Role.QUIET).horizontalAdvance(quiet) + unit * 1.5
-        return QSize(round(wide + unit * 4), round(self.brushes.theme.line + unit * 2))
+        return QSize(round(wide + unit * 4), round(self.brushes.theme.line + unit * 1.2))
 
     def minimumTabSizeHint(self, index: int) -> QSize:
         """No word is cut."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QRectF, QSize, Qt
@@ -19,9 +20,23 @@ def icon_file(name: str) -> Path:
     return own_folder("resources") / "icons" / f"{name}.svg"
 
 
+_PRINTED_INK = "#26302B"
+"""The colour that the marks of the forms are drawn in, on paper."""
+
+
+@lru_cache(maxsize=200)
+def form_mark(form: str, colour: str, side: int) -> QPixmap:
+    """The drawing of a form of remedy, as it stands on paper, in one colour."""
+    file = own_folder("resources") / "marks" / f"{form}.svg"
+    return _drawn(file.read_text("utf-8").replace(_PRINTED_INK, colour), side)
+
+
 def mark(name: str, colour: QColor, side: int) -> QPixmap:
     """A mark in one colour, so many pixels wide and high; drawn double for sharp screens."""
-    drawing = icon_file(name).read_text("utf-8").replace(_INK, colour.name())
+    return _drawn(icon_file(name).read_text("utf-8").replace(_INK, colour.name()), side)
+
+
+def _drawn(drawing: str, side: int) -> QPixmap:
     renderer = QSvgRenderer(QByteArray(drawing.encode()))
     pixmap = QPixmap(QSize(side, side) * 2)
     pixmap.fill(Qt.GlobalColor.transparent)

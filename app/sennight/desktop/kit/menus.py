@@ -15,10 +15,14 @@ def menu_button(
     specs: Sequence[ActionSpec],
     doing: Mapping[str, Callable[[], object]],
     owner: QWidget,
+    *,
+    kind: str = "",
 ) -> QPushButton:
     """A button with a menu; the keys work wherever `owner` is in view."""
     button = QPushButton(text)
     button.setAutoDefault(False)
+    if kind:
+        button.setProperty("kind", kind)
     menu = QMenu(button)
     for spec in specs:
         action = menu.addAction(spec.text)

@@ -12,6 +12,8 @@ class RouteKind(StrEnum):
     CLIENTS = "clients"
     FOLDER = "folder"
     COURSE = "course"
+    PROTOCOLS = "protocols"
+    PROTOCOL = "protocol"
     REMEDIES = "remedies"
     REMEDY = "remedy"
     HERBS = "herbs"
@@ -31,6 +33,7 @@ class Route:
 
 
 CLIENTS = Route(RouteKind.CLIENTS)
+PROTOCOLS = Route(RouteKind.PROTOCOLS)
 REMEDIES = Route(RouteKind.REMEDIES)
 HERBS = Route(RouteKind.HERBS)
 DISPENSARY = Route(RouteKind.DISPENSARY)

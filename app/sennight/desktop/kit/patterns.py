@@ -31,8 +31,13 @@ def off_brush(theme: Theme, index: int) -> QBrush:
     return _tiled(theme, theme.paper, blend(theme.paper, theme.dye(index), 0.55), _rising)
 
 
+def tile_side(theme: Theme) -> int:
+    """How wide and high one whole pattern is, in pixels."""
+    return max(6, theme.unit * 2)
+
+
 def _tiled(theme: Theme, ground: QColor, colour: QColor, mark: Mark) -> QBrush:
-    side = max(6, theme.unit * 2)
+    side = tile_side(theme)
     tile = QPixmap(side, side)
     tile.fill(ground)
     painter = QPainter(tile)

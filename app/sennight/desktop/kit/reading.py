@@ -13,10 +13,13 @@ from zoneinfo import available_timezones
 from sennight.desktop.kit.translating import translate
 from sennight.domain.dates import EARLIEST, LATEST
 from sennight.domain.day import Moment
-from sennight.domain.directions.plain_words import MONTH_NAMES
+from sennight.domain.directions.typed_dates import (
+    NoSuchDayError,
+    TypedDateError,
+    YearOutOfReachError,
+    typed_date,
+)
 
-_ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
-_IN_ORDER = re.compile(r"(\d{1,2})[ ./-]+(\d{1,2}|[^\W\d]{3,})[ ./,-]+(\d{4})")
 _CLOCK = re.compile(r"(\d{1,2})(?:[:.h ]?(\d{2}))?")
 _NUMBER = re.compile(r"\d{1,4}(?:[.,]\d{1,3})?")
 
@@ -25,36 +28,28 @@ class ReadingError(ValueError):
     """What was typed cannot be read; the message says what was expected."""
 
 
-def read_date(text: str) -> date:
-    """A day typed as `1 May 1970`, `1.5.1970`, `1/5/1970` (day first) or `1970-05-01`."""
-    day, month, year = _date_parts(text.strip())
-    number = int(month) if month.isdigit() else _month_number(month)
+def read_date(text: str, today: date | None = None, *, past: bool = False) -> date:
+    """A day as it is usually typed: `1 May 1970`, `1/5/70` (day first), `next Monday`, `+3 w`.
+
+    Without `today` a whole year is needed; `past` is for days that cannot be to come.
+    """
     try:
-        typed = date(int(year), number, int(day))
-    except ValueError as error:
+        return typed_date(text, today, past=past)
+    except NoSuchDayError as error:
         raise ReadingError(
             translate("Reading", "There is no such day. Enter a date, for example 1 May 1970")
         ) from error
-    if not EARLIEST <= typed <= LATEST:
+    except YearOutOfReachError as error:
         text = translate("Reading", "Enter a year from {first} to {last}")
-        raise ReadingError(text.format(first=EARLIEST.year, last=LATEST.year))
-    return typed
+        raise ReadingError(text.format(first=EARLIEST.year, last=LATEST.year)) from error
+    except TypedDateError as error:
+        raise ReadingError(_date_examples(has_today=today is not None)) from error
 
 
-def _date_parts(text: str) -> tuple[str, str, str]:
-    if match := _ISO.fullmatch(text):
-        year, month, day = match.groups()
-        return day, month, year
-    if match := _IN_ORDER.fullmatch(text):
-        day, month, year = match.groups()
-        return day, month, year
-    raise ReadingError(translate("Reading", "Enter a date, for example 1 May 1970 or 1970-05-01"))
-
-
-def _month_number(name: str) -> int:
-    """1 to 12 for a month's name or its beginning, of three letters or more; 0 for none."""
-    names = (month.lower() for month in MONTH_NAMES)
-    return next((n for n, month in enumerate(names, 1) if month.startswith(name.lower())), 0)
+def _date_examples(*, has_today: bool) -> str:
+    if has_today:
+        return translate("Reading", "Enter a date, for example 1 May 1970, Monday or +3 weeks")
+    return translate("Reading", "Enter a date, for example 1 May 1970 or 1970-05-01")
 
 
 def read_clock(text: str) -> time:

@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import TypeVar
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from sennight.desktop.kit.action_spec import ActionSpec
 from sennight.desktop.kit.navigation import Route
@@ -33,8 +34,23 @@ class Surroundings:
         return self.now().date()
 
 
+@dataclass(frozen=True, slots=True)
+class Seats:
+    """Where a page that has a head of its own takes the window's tools in.
+
+    `back` and `tools` are in its head line, for the way back, and for undo, redo and find;
+    `foot` is for what the window has to say.
+    """
+
+    back: QHBoxLayout
+    tools: QHBoxLayout
+    foot: QHBoxLayout
+
+
 class Page(QWidget):
-    """A page of the window."""
+    """A page of the window; one with `seats` has the window's tools in its own head line."""
+
+    seats: Seats | None = None
 
     def save_now(self) -> bool:
         """Save an edit made a moment ago; False where one would be lost with the window."""
@@ -47,12 +63,16 @@ class Page(QWidget):
         """Draw with another theme."""
 
 
+Made = TypeVar("Made", bound=Page)
+
+
 class Section(QObject):
     """Brings its pages to front.
 
     `going` asks the window to go to another route, `leaving` to go back, `status_message` has
     a text for the status line. `home` is the route to the section's first page; `kinds` are the
-    routes that its pages are for, `pages` all of them.
+    routes that its pages are for, `pages` those that were made. A page is best made, and what it
+    needs imported, when it is first gone to: all that is there before the window is waited for.
     """
 
     going = Signal(object)
@@ -62,11 +82,16 @@ class Section(QObject):
     home: Route
     kinds: tuple[str, ...]
     icon: str
-    pages: tuple[Page, ...]
+    pages: tuple[Page, ...] = ()
 
     def __init__(self, around: Surroundings) -> None:
         super().__init__()
-        self.around = around
+        self.around, self.theme = around, around.theme
+
+    def made(self, page: Made) -> Made:
+        """A page that was just made, with the theme of now, counted among the section's."""
+        self.pages = (*self.pages, page)
+        return page
 
     @classmethod
     def spec(cls) -> ActionSpec:
@@ -112,6 +137,7 @@ class Section(QObject):
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another theme."""
+        self.theme = theme
         for page in self.pages:
             page.apply_theme(theme)
 

@@ -31,13 +31,17 @@ FALLBACK_FAMILIES = ("Noto Sans", "DejaVu Sans", "Segoe UI", "Helvetica Neue")
 
 
 class Role(Enum):
-    """What a piece of text is; the value is its size against running text, and its weight."""
+    """What a piece of text is; the value is its size against running text, and its weight.
+
+    BADGE is a single letter, white on a remedy's dye.
+    """
 
     TEXT = (1.0, QFont.Weight.Normal)
     STRONG = (1.0, QFont.Weight.DemiBold)
-    QUIET = (0.9, QFont.Weight.Normal)
-    ALARM = (0.95, QFont.Weight.Normal)
-    HEADING = (1.2, QFont.Weight.DemiBold)
+    QUIET = (0.965, QFont.Weight.Normal)
+    ALARM = (0.98, QFont.Weight.Normal)
+    BADGE = (0.9, QFont.Weight.DemiBold)
+    HEADING = (1.12, QFont.Weight.DemiBold)
     TITLE = (1.7, QFont.Weight.Normal)
 
 
@@ -47,13 +51,15 @@ class Theme:
 
     Grounds: `paper` the page, `raised` a field or a sheet lying on it, `sunk` the rail, `hover`
     and `selection` a row under the pointer and a chosen one. Text: `ink`, `slate` (quiet),
-    `alarm` (what is wrong). `accent` is for the one thing that asks for the eye, `focus` for
-    the ring around what the keyboard acts on, `hairline` for the lines between things.
+    `alarm` (what is wrong), `doubt` (what is to be minded), `good`. `accent` is for the one thing
+    that asks for the eye, `focus` for the ring around what the keyboard acts on, `hairline` for
+    the lines between things.
     """
 
     dark: bool
     scale: int
     family: str
+    title_family: str
     points: float
     paper: QColor
     ink: QColor
@@ -67,6 +73,8 @@ class Theme:
     accent: QColor
     focus: QColor
     alarm: QColor
+    doubt: QColor
+    good: QColor
     dyes: tuple[QColor, ...]
     tints: tuple[QColor, ...]
 
@@ -79,9 +87,9 @@ class Theme:
         return self.tints[index % len(self.tints)]
 
     def font(self, role: Role = Role.TEXT) -> QFont:
-        """The font for text of that role, in the size chosen."""
+        """The font for text of that role, in the size chosen; titles have the paper's serif."""
         size, weight = role.value
-        font = QFont(self.family)
+        font = QFont(self.title_family if role is Role.TITLE else self.family)
         font.setPointSizeF(self.points * size)
         font.setWeight(weight)
         return font
@@ -107,6 +115,7 @@ def make_theme(*, dark: bool, scale: int = 100, points: float = BASE_POINTS) -> 
         dark=dark,
         scale=scale,
         family=text_family(),
+        title_family=title_family(),
         points=points * scale / 100,
         paper=paper,
         ink=ink,
@@ -120,6 +129,8 @@ def make_theme(*, dark: bool, scale: int = 100, points: float = BASE_POINTS) -> 
         accent=by_name["woad"],
         focus=by_name["woad"],
         alarm=by_name["madder"],
+        doubt=by_name["weld"],
+        good=by_name["lichen"],
         dyes=dyes,
         tints=tuple(blend(paper, dye, 0.13) for dye in dyes),
     )
@@ -159,11 +170,22 @@ def _luminance(colour: QColor) -> float:
 @cache
 def load_fonts() -> tuple[str, ...]:
     """Make the shipped faces known to Qt; returns their families, the text face first."""
+    return _loaded("*.[ot]tf")
+
+
+@cache
+def _loaded(pattern: str) -> tuple[str, ...]:
+    """The families of the shipped files of a pattern, made known to Qt."""
     families: list[str] = []
-    for file in sorted((own_folder("resources") / "fonts").glob("*.[ot]tf")):
+    for file in sorted((own_folder("resources") / "fonts").glob(pattern)):
         number = QFontDatabase.addApplicationFont(str(file))
         families += QFontDatabase.applicationFontFamilies(number) if number >= 0 else []
     return tuple(dict.fromkeys(families))
+
+
+def title_family() -> str:
+    """The serif that titles have on paper too, or the text face where it is missing."""
+    return next(iter(_loaded("heading/*.[ot]tf")), text_family())
 
 
 def text_family() -> str:
@@ -196,10 +218,15 @@ def style_sheet(theme: Theme) -> str:
 def _names(theme: Theme) -> dict[str, str]:
     values = {field.name: getattr(theme, field.name) for field in fields(theme)}
     names = {name: value.name() for name, value in values.items() if isinstance(value, QColor)}
+    thin = max(1, round(theme.scale / 100))
+    ring = max(2, round(theme.scale / 60))
     names |= {f"u{n}": f"{theme.unit * n}px" for n in range(1, 9)}
+    names |= {f"in{n}": f"{theme.unit * n - (ring - thin)}px" for n in (1, 2, 3, 4)}
+    names["focus_on_ink"] = blend(theme.paper, theme.focus, 0.45).name()
+    names["ring"], names["title_family"] = f"{ring}px", theme.title_family
     names["head_left"] = f"{theme.unit * 2 + CELL_MARGIN}px"
     names["half"] = f"{max(1, theme.unit // 2)}px"
-    names["thin"] = f"{max(1, round(theme.scale / 100))}px"
+    names["thin"] = f"{thin}px"
     icons = own_folder("resources") / "icons"
     for sign in ("arrow", "tick"):
         names[sign] = (icons / f"{sign}-{'dark' if theme.dark else 'light'}.svg").as_posix()

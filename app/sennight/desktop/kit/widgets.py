@@ -36,6 +36,7 @@ class Shortened(QLabel):
 
     def __init__(self, text: str, role: Role = Role.TEXT) -> None:
         super().__init__()
+        self.least_letters = 8
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setProperty("role", role.name.lower())
         self.setText(text)
@@ -47,7 +48,7 @@ class Shortened(QLabel):
 
     def minimumSizeHint(self) -> QSize:
         """A few letters are enough."""
-        few = self.fontMetrics().horizontalAdvance("n") * 8
+        few = self.fontMetrics().horizontalAdvance("n") * self.least_letters
         return QSize(min(few, self.sizeHint().width()), self.sizeHint().height())
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: ARG002 - Qt's name

@@ -12,6 +12,10 @@ from fractions import Fraction
 
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.translating import translate
+from sennight.domain.directions.directions import Unit
+from sennight.domain.directions.parser import DirectionsError
+from sennight.domain.remedies.portions import DROPPER_UNITS, PACKET_UNITS, read_portion
+from sennight.domain.remedies.remedies import Portion
 
 _DECIMAL = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6}")
 _WHOLE = re.compile(r"[0-9]{1,6}")
@@ -143,6 +147,28 @@ def read_water(text: str) -> Fraction:
 def read_drops(text: str) -> Fraction:
     """Drops to one mL."""
     return read_number(text, Bounds(translate("Formula", "drops to one mL, for example 40"), 200))
+
+
+def read_dropperful(text: str) -> Portion:
+    """What one dropperful of a remedy holds; a bare number is in mL."""
+    return _measure(text, Unit.ML, DROPPER_UNITS, translate("Formula", "1 mL, or 30 drops"))
+
+
+def read_packet(text: str) -> Portion:
+    """What a packet tells its contents of; a bare number is of pieces."""
+    example = translate("Formula", "5 mL, 1 scoop or 2 capsules")
+    return _measure(text, Unit.PIECE, PACKET_UNITS, example)
+
+
+def _measure(text: str, usual: Unit, units: tuple[Unit, ...], example: str) -> Portion:
+    bare = _number(text.strip())
+    if bare:
+        return Portion(bare, usual)
+    try:
+        return read_portion(text, units)
+    except DirectionsError:
+        template = translate("Formula", "Enter an amount with its unit, for example {example}")
+        raise ReadingError(template.format(example=example)) from None
 
 
 def read_amount(text: str) -> Fraction:

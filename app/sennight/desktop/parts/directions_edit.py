@@ -97,6 +97,10 @@ class DirectionsEdit(QLineEdit):
         self.asked.emit(self.question)
         self.setAccessibleDescription(explanation)
 
+    def read_again(self) -> None:
+        """Read what stands there once more, after what it is read against has changed."""
+        self._read(self.text())
+
     def choose(self, choice: str) -> None:
         """Write what was meant in the place of the words that could be misread."""
         if self.question is None:

@@ -33,7 +33,6 @@ from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.own_herbs import cites_own
 from sennight.domain.herbs.ranges import Reservation
-from sennight.dyes import DYES
 
 BAR = Qt.ItemDataRole.UserRole + 31
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
@@ -41,10 +40,6 @@ RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop
 WRAP = LEFT | Qt.TextFlag.TextWordWrap
 HEADROOM = Fraction(5, 4)
 """How much of the track lies beyond the range."""
-
-_GOOD, _OVER = (
-    next(n for n, dye in enumerate(DYES) if dye.name == name) for name in ("lichen", "madder")
-)
 
 
 def grams_text(value: Fraction) -> str:
@@ -121,6 +116,15 @@ class AmountBar:
         ends = dict.fromkeys((grams_text(row.low), grams_text(row.high)))
         template = translate("Amounts", "{amount} a day; range {range} g")
         return template.format(amount=amount, range=translate("Amounts", " to ").join(ends))
+
+    @property
+    def short_amount(self) -> str:
+        """The most of a day in the fewest letters: `4.5 g`, `60 %`, `?` where it is not known."""
+        row = self.row
+        if row.form is None:
+            part = row.fraction_of_max
+            return "?" if part is None else f"{rounded(part * 100, 0)} %"
+        return "?" if row.daily_high is None else f"{grams_text(row.daily_high)} g"
 
     def _amount(self) -> str:
         low, high = self.row.daily_low, self.row.daily_high
@@ -274,8 +278,8 @@ class RangeBar(QStyledItemDelegate):
     def _colour(self, band: Band) -> QColor:
         theme = self.brushes.theme
         if band is Band.OVER:
-            return theme.dyes[_OVER]
-        return theme.slate if band in (Band.BELOW, Band.UNKNOWN) else theme.dyes[_GOOD]
+            return theme.alarm
+        return theme.slate if band in (Band.BELOW, Band.UNKNOWN) else theme.good
 
     def _bar(self, painter: QPainter, track: QRectF, row: Exposure) -> None:
         theme = self.brushes.theme
@@ -297,7 +301,7 @@ class RangeBar(QStyledItemDelegate):
 
     def _band(self, painter: QPainter, track: QRectF, low: float, high: float) -> None:
         theme = self.brushes.theme
-        ground = blend(theme.paper, theme.dyes[_GOOD], 0.28)
+        ground = blend(theme.paper, theme.good, 0.28)
         painter.fillRect(QRectF(low, track.top(), max(2.0, high - low), track.height()), ground)
         painter.setPen(QPen(theme.paper, 1))
         for n in (1, 2):
@@ -327,10 +331,10 @@ class RangeBar(QStyledItemDelegate):
 class RangeBars(QListView):
     """The list of bars, as high as it needs to be; arrows move, the tip has it in full."""
 
-    def __init__(self, theme: Theme, name: str) -> None:
+    def __init__(self, theme: Theme, name: str, *, drawer: type[RangeBar] | None = None) -> None:
         super().__init__()
         self.bars = BarsModel(self)
-        self.drawer = RangeBar(theme, self)
+        self.drawer = (drawer or RangeBar)(theme, self)
         self.setModel(self.bars)
         self.setItemDelegate(self.drawer)
         self.setAccessibleName(name)

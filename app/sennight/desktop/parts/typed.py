@@ -111,4 +111,9 @@ def _wrong(text: str, error: ValueError) -> Explained:
 
 def short_date(day: date) -> str:
     """A day in a narrow column: 1 Mar 2027."""
-    return f"{day.day} {MONTH_NAMES[day.month - 1][:3]} {day.year}"
+    return f"{day_and_month(day)} {day.year}"
+
+
+def day_and_month(day: date) -> str:
+    """A day of which the year is plain: 1 Mar."""
+    return f"{day.day} {MONTH_NAMES[day.month - 1][:3]}"

@@ -25,11 +25,13 @@ from sennight.desktop.remedies.formula import (
     sugar_words,
 )
 from sennight.domain.day import ClientDay
-from sennight.domain.directions.directions import SameTimeError
+from sennight.domain.directions.directions import SameTimeError, Unit
 from sennight.domain.directions.parser import DirectionsError
 from sennight.domain.directions.understanding import read_usual_directions
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies.forms import Form, called, is_taken_by_mouth, units_of
+from sennight.domain.remedies.forms import Form, called, is_taken_by_mouth
+from sennight.domain.remedies.portions import measured_units
+from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.tag_words import upper_first
 
 
@@ -44,7 +46,7 @@ class DoseContents(QWidget):
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
-        self._form, self._tried = Form.TEA, ""
+        self._remedy, self._tried = Remedy("", "", Form.TEA, ()), ""
         self._materia_medica = MateriaMedica()
         self._make_parts(theme)
         self._layout = QVBoxLayout(self)
@@ -101,12 +103,15 @@ class DoseContents(QWidget):
             return explain_directions(text, ClientDay.at())
         except SameTimeError as error:
             return str(error), (0, len(text))
-        units = units_of(self._form)
+        if directions.unit is Unit.DROPPERFUL and self._remedy.dropperful is None:
+            said = self.tr("Enter first what one dropperful of it holds.")
+            return said, (0, len(text))
+        units = measured_units(self._remedy)
         if directions.unit not in units:
             template = self.tr("{form} is not measured in {unit}; expected {units}")
             known = ", ".join(str(unit) for unit in units)
             return template.format(
-                form=upper_first(called(self._form)), unit=directions.unit, units=known
+                form=upper_first(called(self._remedy.form)), unit=directions.unit, units=known
             ), (
                 0,
                 len(text),
@@ -129,11 +134,16 @@ class DoseContents(QWidget):
 
     def show_formula(self, formula: Formula, materia_medica: MateriaMedica) -> None:
         """Say what a formula holds."""
-        self._form, self._materia_medica = formula.remedy.form, materia_medica
+        before, self._remedy = self._remedy, formula.remedy
+        self._materia_medica = materia_medica
         if formula.tried != self._tried:
             self._tried = formula.tried
             if self.dose.text() != formula.tried:
                 self.dose.setText(formula.tried)
+        elif measured_units(before) != measured_units(self._remedy) or (
+            before.dropperful != self._remedy.dropperful
+        ):
+            self.dose.read_again()
         tried = formula.trial(materia_medica)
         self._show(self.warning, solution_words(formula.remedy, materia_medica))
         self.warning.setToolTip(solution_sources(formula.remedy, materia_medica))

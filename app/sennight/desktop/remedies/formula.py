@@ -178,7 +178,7 @@ def dose_words(tried: Trial, materia_medica: MateriaMedica) -> str:
 
 def ethanol_words(tried: Trial) -> str:
     """Grams of ethanol in a dose and a day."""
-    if tried.ethanol_dose is None or tried.ethanol_day is None:
+    if not tried.ethanol_dose or tried.ethanol_day is None:
         return ""
     template = translate("Formula", "Ethanol: {dose} g in one dose, up to {day} g a day.")
     return template.format(dose=grams_text(tried.ethanol_dose), day=grams_text(tried.ethanol_day))

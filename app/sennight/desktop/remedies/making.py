@@ -16,18 +16,22 @@ from sennight.desktop.kit.translating import translate
 from sennight.desktop.parts.amounts_reading import (
     read_base_parts,
     read_batch,
+    read_dropperful,
     read_drops,
     read_grams,
     read_minutes,
+    read_packet,
     read_spoon,
     read_sugar,
     read_water,
 )
 from sennight.desktop.remedies.parts_model import FormulaEditRequest
 from sennight.domain.amounts import plain_number
+from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.form_facts import Composition
 from sennight.domain.remedies.forms import Form, is_made_in_water
-from sennight.domain.remedies.remedies import Base, Method, Remedy, TeaMaking
+from sennight.domain.remedies.portions import measured_units
+from sennight.domain.remedies.remedies import Base, Method, Portion, Remedy, TeaMaking
 
 Value = TypeVar("Value")
 
@@ -58,14 +62,15 @@ class Making(QWidget):
         super().__init__()
         self._remedy = Remedy("", "", Form.TEA, ())
         self._water, self._spoon = FieldForm(), FieldForm()
-        self._liquid, self._base = FieldForm(), FieldForm()
+        self._liquid, self._base, self._packet = FieldForm(), FieldForm(), FieldForm()
         self._make_water()
         self._make_spoon()
         self._make_base()
         self._make_liquid()
+        self._make_packet()
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        for fields in (self._water, self._spoon, self._base, self._liquid):
+        for fields in (self._water, self._spoon, self._base, self._packet, self._liquid):
             layout.addWidget(fields)
 
     # The families' fields
@@ -121,6 +126,26 @@ class Making(QWidget):
             ),
         )
         self._watch(row, self.drops, lambda remedy, new: replace(remedy, drops_per_ml=new))
+        self.dropperful = TypedField(read_dropperful, placeholder=self.tr("1 mL, or 30 drops"))
+        holds = self._liquid.row(
+            self.tr("One dropperful holds"),
+            self.dropperful,
+            help_text=self.tr(
+                "Droppers differ. Fill this one, and measure the mL or count the drops."
+            ),
+        )
+        self._watch_measure(
+            holds, self.dropperful, lambda remedy, new: replace(remedy, dropperful=new)
+        )
+
+    def _make_packet(self) -> None:
+        self.packet = TypedField(read_packet, placeholder=self.tr("1 piece"))
+        row = self._packet.row(
+            self.tr("The mg are those in"),
+            self.packet,
+            help_text=self.tr("As its packet says, for example 5 mL, 1 scoop or 2 capsules."),
+        )
+        self._watch_measure(row, self.packet, lambda remedy, new: replace(remedy, mg_in=new))
 
     # Edits
 
@@ -134,6 +159,23 @@ class Making(QWidget):
             new = read_field(row, field)
             if new is not None:
                 row.explain("")
+                self._ask(row.label.text(), change(self._remedy, new))
+
+        field.editingFinished.connect(left)
+        field.textEdited.connect(lambda: self._clear(row, field))
+
+    def _watch_measure(
+        self,
+        row: FieldRow,
+        field: TypedField[Portion],
+        change: Callable[[Remedy, Portion | None], Remedy],
+    ) -> None:
+        """A measure, which is not said where the field is left empty."""
+
+        def left() -> None:
+            row.explain("")
+            new = read_field(row, field)
+            if not row.is_wrong:
                 self._ask(row.label.text(), change(self._remedy, new))
 
         field.editingFinished.connect(left)
@@ -178,7 +220,8 @@ class Making(QWidget):
         self._water.setVisible(is_made_in_water(remedy.form))
         self._spoon.setVisible(facts.has_spoon)
         self._base.setVisible(by_volume or in_base)
-        self._liquid.setVisible(by_volume)
+        self._liquid.setVisible(Unit.DROPPERFUL in measured_units(remedy))
+        self._packet.setVisible(not facts.own_formula)
         self._parts.setVisible(by_volume)
         self._sugar.setVisible(facts.has_sugar)
         self._batch.setVisible(in_base)
@@ -192,6 +235,8 @@ class Making(QWidget):
             (self.base_parts, _number(old.parts), _number(base.parts)),
             (self.sugar, _number(old.sugar), _number(base.sugar)),
             (self.batch, _number(before.batch_g), _number(remedy.batch_g)),
+            (self.dropperful, str(before.dropperful or ""), str(remedy.dropperful or "")),
+            (self.packet, str(before.mg_in or ""), str(remedy.mg_in or "")),
         ):
             if fresh or then != now:
                 field.setText(now)

@@ -195,7 +195,7 @@ class RemedyPage(Page):
 
     def begin(self, remedy: Remedy, note: str = "") -> None:
         """Take a remedy in hand that is not on the shelf yet; `open` then shows it."""
-        self._formulas[remedy.id] = Formula(remedy, note, usual_trial(remedy.form))
+        self._formulas[remedy.id] = Formula(remedy, note, usual_trial(remedy))
 
     def open(self, remedy_id: str) -> None:
         """Show a remedy; raises MissingRecordError."""

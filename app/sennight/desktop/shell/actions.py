@@ -72,6 +72,11 @@ def _editing() -> tuple[ActionSpec, ...]:
             translate("Actions", "See the file, its health and backups; open another"),
         ),
         ActionSpec(
+            "over-clients",
+            translate("Actions", "Over all clients"),
+            translate("Actions", "See what became of all courses of a protocol"),
+        ),
+        ActionSpec(
             "unfinished",
             translate("Actions", "Unfinished work"),
             translate("Actions", "See what was typed and not saved, and continue"),

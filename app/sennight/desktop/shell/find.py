@@ -58,7 +58,7 @@ class Thing(NamedTuple):
 
 
 def route_to(thing: Thing) -> Route:
-    """Where a thing that was found is looked at; a protocol has no page of its own."""
+    """Where a thing that was found is looked at."""
     match thing.sort:
         case Sort.CLIENT:
             kind = RouteKind.FOLDER
@@ -69,7 +69,7 @@ def route_to(thing: Thing) -> Route:
         case Sort.HERB:
             kind = RouteKind.HERB
         case Sort.PROTOCOL:
-            raise ValueError(thing.sort)
+            kind = RouteKind.PROTOCOL
         case _:
             assert_never(thing.sort)
     return Route(kind, thing.id)

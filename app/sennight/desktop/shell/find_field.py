@@ -13,6 +13,9 @@ from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import text_label
 from sennight.desktop.shell.find import Thing, matching_things
 
+WIDE, NARROW = 44, 14
+"""How wide the field is, in letters, and how wide what it found is at least."""
+
 _MOVES = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1}
 _ENTER = {Qt.Key.Key_Return, Qt.Key.Key_Enter}
 
@@ -60,11 +63,13 @@ class FindField(QLineEdit):
 
     def __init__(self, window: QWidget, index: Callable[[], tuple[Thing, ...]]) -> None:
         super().__init__()
-        self._index, self._things = index, index()
+        self._index = index
+        self._things: tuple[Thing, ...] | None = None
         self._matches: tuple[Thing, ...] = ()
         self._window = window
         self.panel = FoundPanel(window)
-        self.setPlaceholderText(self.tr("Find a client, course, protocol, remedy or herb"))
+        self._is_narrow = False
+        self._say_what_is_found()
         self.setAccessibleName(self.tr("Find"))
         self.setAccessibleDescription(
             self.tr("Type part of a name; arrows choose, Enter opens, Escape leaves")
@@ -72,14 +77,33 @@ class FindField(QLineEdit):
         self.textEdited.connect(self._search)
         self.panel.rows.chosen.connect(self._open)
 
+    def _say_what_is_found(self) -> None:
+        whole = self.tr("Find a client, course, protocol, remedy or herb")
+        self.setPlaceholderText(self.tr("Find…") if self._is_narrow else whole)
+        self.setToolTip(whole if self._is_narrow else "")
+
+    def be_narrow(self, *, is_narrow: bool) -> None:
+        """Take little room, in the head line of a page, or say in full what can be found."""
+        self._is_narrow = is_narrow
+        self._say_what_is_found()
+        self._fit()
+
+    def _fit(self) -> None:
+        letters = NARROW if self._is_narrow else WIDE
+        self.setFixedWidth(self.fontMetrics().horizontalAdvance("n") * letters)
+
     def apply_theme(self, theme: Theme) -> None:
         """Sizes for the text."""
-        self.setFixedWidth(self.fontMetrics().horizontalAdvance("n") * 44)
+        self._fit()
         self.panel.apply_theme(theme)
+
+    def learn(self) -> None:
+        """Learn what there is to find, which takes a while the first time."""
+        self._things = self._index()
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Begin: learn what there is to find."""
-        self._things = self._index()
+        self.learn()
         super().focusInEvent(event)
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
@@ -106,15 +130,19 @@ class FindField(QLineEdit):
         self.clearFocus()
 
     def _search(self, typed: str) -> None:
-        self._matches = matching_things(self._things, typed)
+        if self._things is None:
+            self.learn()
+        self._matches = matching_things(self._things or (), typed)
         self.panel.show_things(self._matches, typed.strip())
         self.panel.setVisible(bool(typed.strip()))
         self._place()
 
     def _place(self) -> None:
         corner = self.mapTo(self._window, QPoint(0, self.height()))
-        width = min(self.width() * 2, self._window.width() - corner.x())
-        self.panel.setGeometry(corner.x(), corner.y(), width, self.panel.sizeHint().height())
+        wanted = self.fontMetrics().horizontalAdvance("n") * WIDE * 2
+        width = min(wanted, self._window.width())
+        left = min(corner.x(), self._window.width() - width)
+        self.panel.setGeometry(left, corner.y(), width, self.panel.sizeHint().height())
         self.panel.raise_()
 
     def _open(self, row: int) -> None:

@@ -74,6 +74,10 @@ def _damage_words(health: PracticeHealth) -> str:
         text = translate("Health", "papers that were given: {numbers}")
         numbers = ", ".join(f"no. {number}" for number in health.contents.damaged_givings)
         lines.append(text.format(numbers=numbers))
+    if health.contents.damaged_consultations:
+        text = translate("Health", "consultations: {numbers}")
+        numbers = ", ".join(f"no. {number}" for number in health.contents.damaged_consultations)
+        lines.append(text.format(numbers=numbers))
     return "\n".join(lines)
 
 

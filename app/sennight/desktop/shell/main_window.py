@@ -17,16 +17,16 @@ from sennight.desktop.kit.navigation import History, Route
 from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.section import Section, Surroundings
 from sennight.desktop.kit.theme import Theme
+from sennight.desktop.parts.protocol_record import ProtocolRecordDialog
 from sennight.desktop.shell.actions import action_specs, make_actions
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
 from sennight.desktop.shell.changes_dialog import ChangesDialog
-from sennight.desktop.shell.find import FindIndex, Sort, Thing, route_to
+from sennight.desktop.shell.find import FindIndex, Thing, route_to
 from sennight.desktop.shell.find_field import FindField
 from sennight.desktop.shell.keys_dialog import KeysDialog
 from sennight.desktop.shell.opening import Reopening
 from sennight.desktop.shell.practice_dialog import PracticeDialog
-from sennight.desktop.shell.protocol_dialog import ProtocolDialog
 from sennight.desktop.shell.rail import Rail
 from sennight.desktop.shell.sections import SECTIONS
 from sennight.desktop.shell.settings import Settings
@@ -35,7 +35,6 @@ from sennight.desktop.shell.top_bar import TopBar
 from sennight.desktop.shell.unfinished_dialog import UnfinishedDialog, broken_off
 from sennight.practice.drafts import Draft
 from sennight.practice.opening import DamagedFileError, MissingRecordError, OpenPractice
-from sennight.practice.protocols import shelf_protocol
 
 Kind = TypeVar("Kind", bound=Section)
 
@@ -102,7 +101,10 @@ class MainWindow(QMainWindow):
         right.setSpacing(0)
         right.addWidget(self.top_bar)
         right.addWidget(self.stack, 1)
-        right.addWidget(self.status)
+        self._foot = QHBoxLayout()
+        self._foot.setContentsMargins(0, 0, 0, 0)
+        right.addLayout(self._foot)
+        self.status.serve(self._foot, is_seated=False)
         whole = QWidget()
         layout = QHBoxLayout(whole)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -133,6 +135,7 @@ class MainWindow(QMainWindow):
             "card": self.change_card,
             "practice": self.show_practice,
             "unfinished": self.show_unfinished,
+            "over-clients": self.show_over_clients,
             "larger-text": lambda: self._appearance.step_scale(1),
             "smaller-text": lambda: self._appearance.step_scale(-1),
             "keys": self._show_keys,
@@ -187,6 +190,12 @@ class MainWindow(QMainWindow):
         route = self._history.here
         section = self._section_of(route.kind)
         page = section.page(route)
+        if self.stack.indexOf(page) < 0:
+            self.stack.addWidget(page)
+        self.top_bar.serve(page.seats)
+        self.status.serve(
+            page.seats.foot if page.seats else self._foot, is_seated=bool(page.seats)
+        )
         self.stack.setCurrentWidget(page)
         self._watch(section.undo_stack(route.kind))
         self.actions_by_id["back"].setEnabled(self._history.can_go_back)
@@ -239,14 +248,15 @@ class MainWindow(QMainWindow):
         self.find_field.selectAll()
 
     def _open_thing(self, thing: Thing) -> None:
-        if thing.sort is Sort.PROTOCOL:
-            ProtocolDialog(self, shelf_protocol(self._practice, thing.id)).exec()
-        else:
-            self.go(route_to(thing))
+        self.go(route_to(thing))
 
     def _show_keys(self) -> None:
         of_pages = (spec for section in self.sections for spec in section.page_specs())
         KeysDialog(self, (*action_specs(self._kinds), *of_pages)).exec()
+
+    def show_over_clients(self) -> None:
+        """Show what became of all courses of a protocol."""
+        ProtocolRecordDialog(self._practice, self._today(), self).exec()
 
     def change_card(self) -> None:
         """Ask for the practice's card, and save it."""

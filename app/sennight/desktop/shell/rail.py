@@ -56,7 +56,9 @@ class Rail(QFrame):
         button.setAccessibleName(self.tr("More: practice card, this practice, text size, colours"))
         button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         menu = QMenu(button)
-        menu.addActions([actions["unfinished"], actions["card"], actions["practice"]])
+        menu.addActions(
+            [actions["unfinished"], actions["over-clients"], actions["card"], actions["practice"]]
+        )
         menu.addSeparator()
         menu.addActions([actions["larger-text"], actions["smaller-text"]])
         menu.addMenu(self._schemes(menu, appearance))
@@ -94,7 +96,7 @@ class Rail(QFrame):
         widest = max(self.fontMetrics().horizontalAdvance(line) for line in lines)
         for button in self._buttons():
             button.setIconSize(QSize(side, side))
-            button.setFixedWidth(max(theme.unit * 20, widest + theme.unit * 8))
+            button.setFixedWidth(max(theme.unit * 15, widest + theme.unit * 3))
 
     def _buttons(self) -> tuple[QToolButton, ...]:
         return (*self.places.values(), self.menu_button)

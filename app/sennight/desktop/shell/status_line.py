@@ -22,6 +22,9 @@ class StatusLine(QWidget):
         super().__init__()
         self.text = Shortened("", Role.QUIET)
         self.text.setAccessibleName(self.tr("What happened"))
+        self._theme: Theme | None = None
+        self._room: QHBoxLayout | None = None
+        self._is_seated = False
         self._layout = QHBoxLayout(self)
         self._layout.addWidget(self.text, 1)
         self.standing = text_label("", Role.QUIET)
@@ -44,5 +47,16 @@ class StatusLine(QWidget):
 
     def apply_theme(self, theme: Theme) -> None:
         """Sizes for the text."""
-        self._layout.setContentsMargins(theme.unit * 8, theme.unit, theme.unit * 8, theme.unit * 2)
-        self.setFixedHeight(theme.line + theme.unit * 3)
+        self._theme = theme
+        side, above, beneath = (0, 0, 0) if self._is_seated else (8, 1, 2)
+        unit = theme.unit
+        self._layout.setContentsMargins(unit * side, unit * above, unit * side, unit * beneath)
+        self.setFixedHeight(theme.line + unit * (above + beneath))
+
+    def serve(self, room: QHBoxLayout, *, is_seated: bool) -> None:
+        """Stand in another place: a page's own foot, or beneath the pages."""
+        if room is not self._room:
+            self._room, self._is_seated = room, is_seated
+            room.addWidget(self)
+            if self._theme is not None:
+                self.apply_theme(self._theme)

@@ -9,6 +9,7 @@ from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QHBoxLayout, QToolButton, QWidget
 
 from sennight.desktop.kit.icons import icon
+from sennight.desktop.kit.section import Seats
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.shell.find_field import FindField
 
@@ -16,19 +17,44 @@ _ICONS = ("back", "undo", "redo")
 
 
 class TopBar(QWidget):
-    """Back on the left, then the find field; undo and redo on the right."""
+    """Back on the left, then the find field; undo and redo on the right.
+
+    A page with a head line of its own has them there, and the bar is put away.
+    """
 
     def __init__(self, actions: Mapping[str, QAction], find: FindField) -> None:
         super().__init__()
         self._find = find
         self._actions = {name: actions[name] for name in _ICONS}
         self.buttons = {name: self._button(action) for name, action in self._actions.items()}
+        self._seats: Seats | None = None
         self._layout = QHBoxLayout(self)
+        self._take_back()
+
+    def _take_back(self) -> None:
         self._layout.addWidget(self.buttons["back"])
-        self._layout.addWidget(find)
+        self._layout.addWidget(self._find)
         self._layout.addStretch(1)
         self._layout.addWidget(self.buttons["undo"])
         self._layout.addWidget(self.buttons["redo"])
+        self._find.be_narrow(is_narrow=False)
+        self.show()
+
+    def serve(self, seats: Seats | None) -> None:
+        """Have the tools in a page's own head line, or here where it has none."""
+        if seats is self._seats:
+            return
+        self._seats = seats
+        while self._layout.count():
+            self._layout.takeAt(0)
+        if seats is None:
+            self._take_back()
+            return
+        seats.back.addWidget(self.buttons["back"])
+        for tool in (self.buttons["undo"], self.buttons["redo"], self._find):
+            seats.tools.addWidget(tool)
+        self._find.be_narrow(is_narrow=True)
+        self.hide()
 
     def _button(self, action: QAction) -> QToolButton:
         button = QToolButton()

@@ -10,6 +10,7 @@ from sennight.domain.day import ClientDay
 from sennight.domain.directions.plain_words import counted, listed, plain_timing, times_over
 from sennight.domain.remedies.forms import Form, is_for_skin
 from sennight.domain.remedies.sites import LITTLE_GETS_THROUGH, is_deep
+from sennight.domain.tag_words import lower_first
 
 _ENDS = (".", "!", "?", "…")
 
@@ -40,10 +41,18 @@ def advice_words(advice: AdviceLine, day: ClientDay) -> str:
     return f"{_sentence(said).removesuffix('.')}: {plain_timing(advice.timing, day)}."
 
 
+def trigger_words(trigger: str, verb: str = "Begin") -> str:
+    """When a flare-up plan is begun, as a sentence: `Begin when the knee is hot and swollen.`"""
+    words = lower_first(trigger.rstrip(" .:;,"))
+    begins = words if words.startswith(("when ", "if ", "as soon as ")) else f"when {words}"
+    return f"{verb} {begins}."
+
+
 def phase_remarks(phase: Phase, names: Mapping[str, str], day: ClientDay) -> tuple[str, ...]:
     """All that a phase holds beside remedies and directions, a sentence each."""
     least = phase.at_least_weeks
     return (
+        *((trigger_words(phase.trigger),) if phase.trigger else ()),
         *((f"At least {counted(least, 'week')}.",) if least else ()),
         *(
             remarks

@@ -16,6 +16,7 @@ from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import DayRule, Directions
+from sennight.domain.kept import kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +38,7 @@ class PossibleFlare:
         return frozenset(s.remedy for s in self.any_day.stretches if s.phase == self.phase.id)
 
 
+@kept(4)
 def possible_flares(layout: Layout) -> tuple[PossibleFlare, ...]:
     """The rescue phases of a course that no flare has called; none where all is over."""
     called = {run.phase.id for run in layout.flares}

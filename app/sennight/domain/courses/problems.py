@@ -17,7 +17,9 @@ from sennight.domain.courses.protocols import CountFrom, Phase, Protocol, Step
 from sennight.domain.courses.revising import RevisionError, plan_course
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.directions.directions import Directions, SameTimeError, Unit
-from sennight.domain.remedies.forms import called, units_of
+from sennight.domain.remedies.forms import called
+from sennight.domain.remedies.portions import UNMEASURED_DROPPER, measured_units, unit_mistake
+from sennight.domain.remedies.remedies import Remedy
 
 Place = tuple[str | int, ...]
 
@@ -188,24 +190,34 @@ def unit_problems(course: Course) -> Iterator[Problem]:
     A formula that takes another's place must be measured in the units of the directions that it
     takes over.
     """
-    forms = {remedy.id: remedy.form for remedy in course.remedies}
+    remedies = {remedy.id: remedy for remedy in course.remedies}
     units: dict[str, set[Unit]] = {}
     for place, remedy, directions in directions_of(course):
-        form = forms.get(remedy)
+        taken = remedies.get(remedy)
         units.setdefault(remedy, set()).add(directions.unit)
-        if form and directions.unit not in units_of(form):
-            message = f"“{directions}” measures {called(form)} in {directions.unit}"
-            yield Problem(place, f"{message}; expected one of {', '.join(units_of(form))}")
+        mistake = unit_mistake(taken, directions.unit) if taken else ""
+        if mistake:
+            yield Problem(place, f"“{directions}” {mistake}")
     for n, revision in enumerate(course.revisions):
-        form = forms.get(revision.formula) if isinstance(revision, Reformulate) else None
-        if form is None or not isinstance(revision, Reformulate) or revision.is_void:
-            continue
-        for unit in sorted(units.get(revision.remedy, set()) - set(units_of(form))):
-            place = ("course", "revision", n, "with")
-            message = (
-                f"“{revision.remedy}” is taken in {unit}, and {called(form)} is not measured in it"
-            )
+        if isinstance(revision, Reformulate) and not revision.is_void:
+            formula = remedies.get(revision.formula)
+            taken_in = sorted(units.get(revision.remedy, set()))
+            if formula:
+                yield from _misfits(("course", "revision", n, "with"), revision, formula, taken_in)
+
+
+def _misfits(
+    place: Place, revision: Reformulate, formula: Remedy, units: Iterable[Unit]
+) -> Iterator[Problem]:
+    """The units of a remedy in which the formula that takes its place is not measured."""
+    for unit in units:
+        if unit not in measured_units(formula):
+            not_in = f"{called(formula.form)} is not measured in it"
+            message = f"“{revision.remedy}” is taken in {unit}, and {not_in}"
             yield Problem(place, f"{message}; expected a formula of the same kind")
+        elif unit_mistake(formula, unit):
+            message = f"“{revision.remedy}” is taken in dropperfuls"
+            yield Problem(place, f"{message}; of “{formula.id}” {UNMEASURED_DROPPER}")
 
 
 def step_warnings(plan: Plan) -> Iterator[Problem]:
@@ -251,6 +263,9 @@ def _sequence_problems(protocol: Protocol) -> Iterator[Problem]:
         if phase.stand_in and not phase.is_rescue:
             message = "only a rescue phase stands in for the others; leave it out"
             yield Problem((*place, "stand_in"), message)
+        if phase.trigger and not phase.is_rescue:
+            message = "only a rescue phase waits for a trigger; leave it out"
+            yield Problem((*place, "trigger"), message)
         if phase.is_rescue:
             yield from _rescue_problems(place, phase)
 

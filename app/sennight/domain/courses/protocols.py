@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
 
 from sennight.domain.dates import CalendarUnit, Length, days_or_weeks
 from sennight.domain.directions.directions import Directions, Timing
@@ -75,12 +76,52 @@ class Ceiling:
     most: int
 
 
+class Threshold(StrEnum):
+    """What a gate waits for, by the keys of course files.
+
+    Falls and rises are reckoned from the first rating of the phase, in percent of it or in the
+    measure's own points; a level is one that the last rating reaches.
+    """
+
+    FALL_PERCENT = "fall_percent"
+    FALL_POINTS = "fall_points"
+    RISE_PERCENT = "rise_percent"
+    RISE_POINTS = "rise_points"
+    AT_MOST = "at_most"
+    AT_LEAST = "at_least"
+
+    @property
+    def wants_less(self) -> bool:
+        """Whether a lower rating is nearer to what is waited for."""
+        return self in (Threshold.FALL_PERCENT, Threshold.FALL_POINTS, Threshold.AT_MOST)
+
+    @property
+    def is_percent(self) -> bool:
+        """Whether its amount is a percentage."""
+        return self in (Threshold.FALL_PERCENT, Threshold.RISE_PERCENT)
+
+    @property
+    def is_level(self) -> bool:
+        """Whether its amount is a rating itself and no change."""
+        return self in (Threshold.AT_MOST, Threshold.AT_LEAST)
+
+
+MOST_PERCENT = {Threshold.FALL_PERCENT: 100, Threshold.RISE_PERCENT: 1000}
+"""The largest percentages; from 2 to 10 is a rise by 400 %."""
+
+
 @dataclass(frozen=True, slots=True)
 class Gate:
-    """The condition for moving on: a measure that has fallen by so many percent (1 to 100)."""
+    """The condition for moving on: how far a measure has to fall or rise, or where it has to be.
+
+    `amount` is a whole percentage from 1, points above 0, or for a level a rating; `by_weeks` says
+    by the end of which week of the phase (from 1) it is waited for, None for no such week.
+    """
 
     measure: str
-    fall_percent: int
+    amount: Fraction | int
+    wants: Threshold = Threshold.FALL_PERCENT
+    by_weeks: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +130,8 @@ class Phase:
 
     `length` None is an open phase, which only the last of the sequence may be. A rescue phase
     is not in the sequence; `stand_in` says that in a flare it takes the place of all base lines.
-    Moving on before `at_least_weeks` is told, never refused.
+    Moving on before `at_least_weeks` is told, never refused. `trigger` says when the client is to
+    begin a rescue phase: `the knee is hot and swollen`; empty where they call first.
     """
 
     id: str
@@ -100,6 +142,7 @@ class Phase:
     stand_in: bool = False
     advice: tuple[AdviceLine, ...] = ()
     at_least_weeks: int | None = None
+    trigger: str = ""
 
     @property
     def is_rescue(self) -> bool:

@@ -25,12 +25,17 @@ from sennight.domain.directions.plain_words import counted, plain_date
 
 def revision_sentence(revision: Revision, course: Course) -> str:
     """`1 February 2027: loading gets 2 weeks longer (slow to respond).`"""
-    why = f" ({revision.reason})" if revision.reason else ""
-    sentence = f"{plain_date(revision.on)}: {_what_changes(revision, course)}{why}."
+    sentence = f"{plain_date(revision.on)}: {decided_words(revision, course)}"
     if not revision.is_void:
         return sentence
     day = f" on {plain_date(revision.void_on)}" if revision.void_on else ""
     return f"{sentence} Entered in error, struck out{day}: {revision.void}."
+
+
+def decided_words(revision: Revision, course: Course) -> str:
+    """The same without its day, and without that it was struck out."""
+    why = f" ({revision.reason})" if revision.reason else ""
+    return f"{_what_changes(revision, course)}{why}."
 
 
 def _what_changes(revision: Revision, course: Course) -> str:

@@ -23,18 +23,23 @@ FOOD_SHIFT = 30
 
 
 class Unit(StrEnum):
-    """What an amount is counted in. tsp = 5 mL, tbsp = 15 mL (metric)."""
+    """What an amount is counted in. tsp = 5 mL, tbsp = 15 mL (metric).
+
+    How much a dropperful or a scoop is, each remedy says for its own dropper and packet.
+    """
 
     ML = "mL"
     CUP = "cup"
     TSP = "tsp"
     TBSP = "tbsp"
     DROP = "drop"
+    DROPPERFUL = "dropperful"
     G = "g"
     MG = "mg"
     CAPSULE = "capsule"
     TABLET = "tablet"
     PIECE = "piece"
+    SCOOP = "scoop"
     APPLICATION = "application"
 
 

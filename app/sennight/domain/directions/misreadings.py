@@ -221,7 +221,6 @@ ELSEWHERE: tuple[Elsewhere, ...] = (
     Elsewhere(
         rf"for {WHOLE_NUMBER} ?(?:d|days?|w|wks?|weeks?|mo|months?)", _HOW_LONG, "no length here"
     ),
-    Elsewhere(r"dropper(?:ful)?s?", "droppers differ", "how many drops or mL yours holds"),
     Elsewhere(
         r"(?:glass|mug|pinch|handful|capful)(?:e?s)?",
         "its size is not known",

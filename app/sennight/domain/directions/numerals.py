@@ -90,12 +90,14 @@ _UNITS: tuple[tuple[str, Unit, int], ...] = (
     (r"tea ?spoon(?:ful)?s?(?:ful)?|tspn?s?", Unit.TSP, 1),
     (r"table ?spoon(?:ful)?s?(?:ful)?|tbl?sp?n?s?", Unit.TBSP, 1),
     (r"(?:tea)?cup(?:ful)?s?(?:ful)?", Unit.CUP, 1),
+    (r"dropper(?: ?full?)?s?(?:ful)?|pipettes?(?:ful)?s?", Unit.DROPPERFUL, 1),
     (r"drops?|gtts?|guttae", Unit.DROP, 1),
     (r"mgs?|milligram(?:me)?s?", Unit.MG, 1),
     (r"g|gms?|gram(?:me)?s?", Unit.G, 1),
     (r"caps?|capsules?", Unit.CAPSULE, 1),
     (r"tabs?|tablets?", Unit.TABLET, 1),
     (r"pieces?", Unit.PIECE, 1),
+    (r"(?:level )?scoop(?:ful)?s?(?:ful)?", Unit.SCOOP, 1),
     (r"applications?|applic", Unit.APPLICATION, 1),
 )
 """Each unit's spellings, and how many of the unit one of them is. Dessertspoon: 10 mL."""

@@ -31,7 +31,7 @@ from sennight.domain.directions.directions import (
 )
 from sennight.domain.directions.scanner import LARGEST, DirectionsError, Scanner
 
-__all__ = ["LARGEST", "DirectionsError", "parse_directions", "parse_timing"]
+__all__ = ["LARGEST", "DirectionsError", "parse_amount", "parse_directions", "parse_timing"]
 
 _UNITS = {unit.lower(): unit for unit in Unit} | {f"{unit.lower()}s": unit for unit in Unit}
 _SPANS = {form: unit for unit in CalendarUnit for form in (str(unit), f"{unit}s")}
@@ -48,6 +48,11 @@ _QUALIFIERS = (
 def parse_directions(text: str) -> Directions:
     """Directions from their short form; raises DirectionsError, which says where and why."""
     return _Reader(text).directions()
+
+
+def parse_amount(text: str) -> tuple[Fraction, Unit]:
+    """An amount by itself, such as `5 mL`; raises DirectionsError."""
+    return _Reader(text).amount_alone()
 
 
 def parse_timing(text: str) -> Timing:
@@ -84,6 +89,12 @@ class _Reader(Scanner):
         return Directions(
             amount, unit, told.rhythm, told.as_needed, told.food, told.days, told.cycle, most
         )
+
+    def amount_alone(self) -> tuple[Fraction, Unit]:
+        amount, unit = self.amount(), self.unit()
+        if self.at < len(self.tokens):
+            raise self.fail("an amount and its unit, and no more")
+        return amount, unit
 
     def upper_end(self, amount: Fraction) -> Fraction | None:
         """The most of a range of amounts, as in `1-2 cup`; None where it is one amount."""

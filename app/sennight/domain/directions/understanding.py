@@ -13,18 +13,24 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import lru_cache
 from string import ascii_lowercase, ascii_uppercase
 from typing import TypeVar, assert_never
 
 from sennight.domain.directions.arranging import arranged
-from sennight.domain.directions.directions import Directions, Timing
+from sennight.domain.directions.directions import Directions, Timing, Unit
 from sennight.domain.directions.misreadings import ELSEWHERE, MISREADINGS, Elsewhere, Misreading
-from sennight.domain.directions.parser import DirectionsError, parse_directions, parse_timing
+from sennight.domain.directions.parser import (
+    DirectionsError,
+    parse_amount,
+    parse_directions,
+    parse_timing,
+)
 from sennight.domain.directions.pieces import Part, Piece, Question, Spelling
 from sennight.domain.directions.spellings import SPELLINGS
 
-Told = TypeVar("Told", Directions, Timing)
+Told = TypeVar("Told", Directions, Timing, tuple[Fraction, Unit])
 
 _SAME = str.maketrans(
     {
@@ -84,6 +90,11 @@ def read_usual_directions(text: str) -> Directions:
 def read_usual_timing(text: str) -> Timing:
     """A rhythm without an amount from any usual spelling; raises DirectionsError as above."""
     return _answered(_understood(text, parse_timing))
+
+
+def read_usual_amount(text: str) -> tuple[Fraction, Unit]:
+    """An amount by itself from any usual spelling, `2 capsules`; raises DirectionsError."""
+    return _answered(_understood(text, parse_amount))
 
 
 def _answered(result: Told | Question) -> Told:

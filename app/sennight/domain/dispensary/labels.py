@@ -19,6 +19,7 @@ from sennight.domain.directions.directions import Directions, Unit
 from sennight.domain.directions.plain_words import (
     USUAL_TIME_WORDS,
     TimeWords,
+    plain_amount,
     plain_date,
     plain_quantity,
     plain_timing,
@@ -29,7 +30,7 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.contents import shares
 from sennight.domain.remedies.dose_words import dose_words
 from sennight.domain.remedies.form_facts import Composition, Keeping, Taking, filling_words
-from sennight.domain.remedies.forms import Form, composition_of, is_for_skin
+from sennight.domain.remedies.forms import composition_of, is_for_skin
 from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.domain.supply.quantities import Quantity
 
@@ -100,7 +101,7 @@ def label_of(
         client=client.name,
         remedy=remedy.name,
         letter=client.letter,
-        directions=_directions(client, remedy.form),
+        directions=_directions(client, remedy),
         warnings=_warnings(remedy),
         contents=contents(remedy, herb_names),
         strength=_strength(remedy),
@@ -118,16 +119,19 @@ def label_of(
     )
 
 
-def _directions(client: ForClient, form: Form) -> str:
+def _directions(client: ForClient, remedy: Remedy) -> str:
     """How it is taken, the dose said as on the sheet."""
     timing = plain_timing(client.directions.timing, client.day, _TIME_WORDS)
-    return f"{dose_words(client.directions, form)} {timing}"
+    return f"{dose_words(client.directions, remedy)} {timing}"
 
 
 def contents(remedy: Remedy, herb_names: Sequence[str]) -> str:
     """The formula in one line: each ingredient with its share or weight."""
     parts = zip(herb_names, remedy.ingredients, shares(remedy), strict=True)
-    return ", ".join(_content(remedy, name, part, share) for name, part, share in parts)
+    listed = ", ".join(_content(remedy, name, part, share) for name, part, share in parts)
+    if remedy.mg_in is None:
+        return listed
+    return f"In {plain_amount(remedy.mg_in.amount, remedy.mg_in.unit)}: {listed}"
 
 
 def _content(remedy: Remedy, name: str, part: Ingredient, share: Fraction | None) -> str:
@@ -164,7 +168,7 @@ def quantity_words(quantity: Quantity) -> str:
     """What a container holds: 100 mL, 60 capsules."""
     number = plain_quantity(quantity.amount)
     match quantity.unit:
-        case Unit.CAPSULE | Unit.TABLET | Unit.PIECE | Unit.APPLICATION:
+        case Unit.CAPSULE | Unit.TABLET | Unit.PIECE | Unit.SCOOP | Unit.APPLICATION:
             plural = "" if quantity.amount == 1 else "s"
             return f"{number} {quantity.unit}{plural}"
         case _:

@@ -32,3 +32,12 @@ class Score:
     day: date
     measure: str
     value: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Reported:
+    """What a sheet or a table of a course reports, each by day."""
+
+    taken: tuple[Taken, ...] = ()
+    followed: tuple[Followed, ...] = ()
+    scores: tuple[Score, ...] = ()

@@ -20,7 +20,8 @@ class Better(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """Something that is rated, between `low` and `high` of its `unit` (empty for a rating).
+    """Something that is rated, between the whole numbers `low` and `high` of its `unit`
+    (empty for a rating).
 
     `matters` is the smallest change that matters, in the scale's own points, `matters_percent` in
     percent of the first rating; None where none is held. `source` says where they are from.
@@ -94,25 +95,44 @@ def is_activity(measure_id: str) -> bool:
     return measure_id.startswith(_ACTIVITY_KEY)
 
 
-def measure_of(measure_id: str) -> Measure | None:
-    """What scores of that id are of; None for a measure of the practice's own.
-
-    A name with the word pain in it is pain somewhere: `knee pain`.
-    """
-    if is_activity(measure_id):
-        return activity(measure_id.removeprefix(_ACTIVITY_KEY))
-    known = next((measure for measure in KNOWN if measure.id == measure_id.casefold()), None)
-    if known is not None:
-        return known
-    if PAIN.id in measure_id.casefold().replace("-", " ").split():
-        return replace(PAIN, id=measure_id, name=measure_id)
-    return None
+def is_published(measure_id: str) -> bool:
+    """Whether an id is one that is offered by name, however it is written, or an activity."""
+    return is_activity(measure_id) or _offered(measure_id) is not None
 
 
-def scale_of(measure_id: str) -> tuple[int, int]:
-    """The least and the most that scores of that id can be; 0 to 10 where nothing else is held."""
-    measure = measure_of(measure_id) or PAIN
-    return int(measure.low), int(measure.high)
+def _offered(measure_id: str) -> Measure | None:
+    return next((measure for measure in KNOWN if measure.id == measure_id.casefold()), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Measures:
+    """What the scores of a course are of: what is offered by name, activities, and its `own`."""
+
+    own: tuple[Measure, ...] = ()
+
+    def of(self, measure_id: str) -> Measure | None:
+        """What scores of that id are of; None where nothing is known but their name.
+
+        A name with the word pain in it is pain somewhere (`knee pain`), unless it is an own one.
+        """
+        if is_activity(measure_id):
+            return activity(measure_id.removeprefix(_ACTIVITY_KEY))
+        own = (measure for measure in self.own if measure.id == measure_id)
+        known = _offered(measure_id) or next(own, None)
+        if known is not None:
+            return known
+        if PAIN.id in measure_id.casefold().replace("-", " ").split():
+            return replace(PAIN, id=measure_id, name=measure_id)
+        return None
+
+    def scale(self, measure_id: str) -> tuple[int, int]:
+        """The least and the most that its scores can be; 0 to 10 where nothing else is held."""
+        measure = self.of(measure_id) or PAIN
+        return int(measure.low), int(measure.high)
+
+
+NO_OWN = Measures()
+"""Of a course without measures of its own."""
 
 
 class Verdict(StrEnum):

@@ -19,7 +19,16 @@ from fractions import Fraction
 from sennight.domain.courses.plan import PhaseRun
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.follow_up.diaries import Score
-from sennight.domain.follow_up.measures import measure_of
+from sennight.domain.follow_up.measures import (
+    ACTIVITIES,
+    NO_OWN,
+    PAIN,
+    Measure,
+    Measures,
+    Verdict,
+    verdict,
+)
+from sennight.domain.follow_up.progress import average_scores
 
 IMPORTANT_POINTS = 2
 IMPORTANT_PERCENT = 30
@@ -42,7 +51,7 @@ _BANDS = ((50, ChangeBand.SUBSTANTIAL), (30, ChangeBand.MODERATE), (10, ChangeBa
 class Outcome:
     """The first and the last of a measure's ratings in a phase, or in the whole course.
 
-    `phase` is empty for the whole course.
+    `phase` is empty for the whole course; `of` is None where only the measure's name is known.
     """
 
     measure: str
@@ -52,6 +61,7 @@ class Outcome:
     first: Fraction
     last_day: date
     last: Fraction
+    of: Measure | None = None
 
     @property
     def change(self) -> Fraction:
@@ -66,8 +76,12 @@ class Outcome:
     @property
     def is_pain(self) -> bool:
         """Whether the thresholds hold for this measure: pain, here or there."""
-        measure = measure_of(self.measure)
-        return measure is not None and measure.matters_percent == IMPORTANT_PERCENT
+        return self.of is not None and self.of.source == PAIN.source
+
+    @property
+    def verdict(self) -> Verdict | None:
+        """What the change means by its measure; None where no direction is known."""
+        return None if self.of is None else verdict(self.of, self.first, self.last)
 
     @property
     def fell_by_points(self) -> bool | None:
@@ -92,19 +106,24 @@ class Outcome:
         return next((band for least, band in _BANDS if fall >= least), ChangeBand.NONE)
 
 
-def outcomes(layout: Layout, scores: Sequence[Score]) -> tuple[Outcome, ...]:
+def outcomes(
+    layout: Layout, scores: Sequence[Score], measures: Measures = NO_OWN
+) -> tuple[Outcome, ...]:
     """For each measure, each phase with two ratings or more in order, then the whole course.
 
-    A day of a flare belongs to the flare's phase alone.
+    A day of a flare belongs to the flare's phase alone. The average of the activities is told
+    after them.
     """
     results: list[Outcome] = []
-    for measure in dict.fromkeys(score.measure for score in scores):
-        rated = sorted(score for score in scores if score.measure == measure)
+    every = (*scores, *average_scores(scores))
+    for name in dict.fromkeys(score.measure for score in every):
+        measure = ACTIVITIES if name == ACTIVITIES.id else measures.of(name)
+        rated = sorted(score for score in every if score.measure == name)
         for phase in layout.course.protocol.phases:
             runs = ((run_on(layout, score.day), score) for score in rated)
             own = [score for run, score in runs if run and run.phase.id == phase.id]
-            results.extend(_outcome(measure, phase.id, own))
-        results.extend(_outcome(measure, "", rated))
+            results.extend(_outcome(name, measure, phase.id, own))
+        results.extend(_outcome(name, measure, "", rated))
     return tuple(results)
 
 
@@ -114,7 +133,10 @@ def run_on(layout: Layout, day: date) -> PhaseRun | None:
     return flare or layout.phase_on(day)
 
 
-def _outcome(measure: str, phase: str, rated: list[Score]) -> Iterator[Outcome]:
+def _outcome(
+    name: str, measure: Measure | None, phase: str, rated: list[Score]
+) -> Iterator[Outcome]:
     if len(rated) > 1:
         first, last = rated[0], rated[-1]
-        yield Outcome(measure, phase, len(rated), first.day, first.value, last.day, last.value)
+        days = first.day, first.value, last.day, last.value
+        yield Outcome(name, phase, len(rated), *days, measure)

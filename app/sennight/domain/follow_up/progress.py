@@ -4,10 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 from fractions import Fraction
+from itertools import chain
 
 from sennight.domain.follow_up.diaries import Score
-from sennight.domain.follow_up.measures import KNOWN, Measure, Verdict, measure_of, verdict
+from sennight.domain.follow_up.measures import (
+    ACTIVITIES,
+    KNOWN,
+    NO_OWN,
+    Measure,
+    Measures,
+    Verdict,
+    average,
+    is_activity,
+    verdict,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,11 +71,36 @@ class Progress:
         return max((change for change in held if change is not None), default=None)
 
 
-def progress(scores: Iterable[Score]) -> tuple[Progress, ...]:
-    """Each measure's ratings: those that are known first, then by their names."""
+def progress(scores: Iterable[Score], measures: Measures = NO_OWN) -> tuple[Progress, ...]:
+    """Each measure's ratings: those that are offered first, then by their names.
+
+    Of two activities or more their average follows, over the days on which all were rated.
+    """
     rated: dict[str, list[Score]] = {}
     for score in sorted(scores):
         rated.setdefault(score.measure, []).append(score)
     known = [measure.id for measure in KNOWN if measure.id in rated]
     in_order = dict.fromkeys((*known, *sorted(rated)))
-    return tuple(Progress(name, measure_of(name), tuple(rated[name])) for name in in_order)
+    each = tuple(Progress(name, measures.of(name), tuple(rated[name])) for name in in_order)
+    averages = average_scores(score for score in chain(*rated.values()))
+    return (*each, Progress(ACTIVITIES.id, ACTIVITIES, averages)) if averages else each
+
+
+def average_scores(scores: Iterable[Score]) -> tuple[Score, ...]:
+    """The mean of the activities on each day on which all of them, two or more, were rated.
+
+    A day on which one was left out has no average: another set of activities is another measure.
+    """
+    days: dict[date, list[Fraction]] = {}
+    names = set()
+    for score in scores:
+        if is_activity(score.measure):
+            names.add(score.measure)
+            days.setdefault(score.day, []).append(score.value)
+    if len(names) < 2:
+        return ()
+    return tuple(
+        Score(day, ACTIVITIES.id, average(tuple(values)))
+        for day, values in sorted(days.items())
+        if len(values) == len(names)
+    )

@@ -27,7 +27,8 @@ from sennight.domain.remedies.contents import (
     sugar_grams,
 )
 from sennight.domain.remedies.form_facts import Composition
-from sennight.domain.remedies.forms import Form, composition_of, is_taken_by_mouth, units_of
+from sennight.domain.remedies.forms import Form, composition_of, is_taken_by_mouth
+from sennight.domain.remedies.portions import unit_mistake
 from sennight.domain.remedies.remedies import Ingredient, Remedy
 
 USUAL_RATIO = Fraction(5)
@@ -152,7 +153,7 @@ def trial(
     timed = len(directions.minutes(day))
     most = timed + (directions.as_needed.ceiling(day) if directions.as_needed else 0)
     percent = strength(remedy) if is_taken_by_mouth(remedy.form) else None
-    ml = millilitres(directions.largest, directions.unit, remedy.drops_per_ml)
+    ml = millilitres(remedy, directions.largest, directions.unit)
     dose = None if percent is None or ml is None else grams(ml, percent)
     return Trial(
         directions,
@@ -166,9 +167,9 @@ def trial(
     )
 
 
-def usual_trial(form: Form) -> str:
-    """The dose that a new formula of the form is tried with, in the short form of directions."""
-    return form.facts.usual_dose
+def usual_trial(remedy: Remedy) -> str:
+    """The dose that a formula is tried with at first, in the short form of directions."""
+    return f"{remedy.mg_in} od" if remedy.mg_in else remedy.form.facts.usual_dose
 
 
 def trial_directions(remedy: Remedy, text: str) -> Directions | None:
@@ -177,7 +178,7 @@ def trial_directions(remedy: Remedy, text: str) -> Directions | None:
         directions = read_usual_directions(text)
     except DirectionsError:
         return None
-    return directions if directions.unit in units_of(remedy.form) else None
+    return None if unit_mistake(remedy, directions.unit) else directions
 
 
 def usual_day_trial(remedy: Remedy, text: str, materia_medica: MateriaMedica) -> Trial | None:

@@ -4,9 +4,11 @@ Made in water: grams at one making × cups × share; millilitres of tea are cups
 water, grams are grams of the dry mixture. A powder: grams × share, a teaspoon as heavy as the
 remedy says. Liquids: mL × share ÷ ratio, as grams of dried herb; juice of the fresh plant as
 grams of juice, 1 mL as 1 g, for it is compared with juice alone. Pieces: mg × count ÷ 1000;
-grams and milligrams are of the contents, herbs in their proportion. What is for the skin or spat
-out is not counted, since it is not taken. Where a unit cannot be turned into an amount (a capsule
-of tea, a gram of tincture) the amount is unknown, with the reason; it is never guessed.
+grams and milligrams are of the contents, herbs in their proportion. A bought-in product whose
+mg are in 5 mL, in a scoop or in two capsules: mg × how many of these a dose is. What is for the
+skin or spat out is not counted, since it is not taken. Where a unit cannot be turned into an
+amount (a capsule of tea, a gram of tincture, a dropperful of a dropper that nobody measured) the
+amount is unknown, with the reason; it is never guessed.
 """
 
 from __future__ import annotations
@@ -21,13 +23,15 @@ from sennight.domain.directions.directions import Unit
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.remedies.form_facts import Composition, Filling
 from sennight.domain.remedies.forms import (
+    VOLUMES,
     Form,
     called,
     composition_of,
     is_taken_by_mouth,
     units_of,
 )
-from sennight.domain.remedies.remedies import DROPS_PER_ML, Ingredient, Remedy
+from sennight.domain.remedies.portions import UNMEASURED_DROPPER, measured_units
+from sennight.domain.remedies.remedies import DROPS_PER_ML, Ingredient, Portion, Remedy
 
 GRAM_UNITS: dict[Unit, Fraction] = {Unit.G: Fraction(1), Unit.MG: Fraction(1, 1000)}
 SPOONS: dict[Unit, int] = {Unit.TSP: 1, Unit.TBSP: 3}
@@ -53,10 +57,16 @@ class HerbAmount:
     ratio: Fraction | None = None
 
 
-def millilitres(amount: Fraction, unit: Unit, drops_per_ml: Fraction) -> Fraction | None:
-    """An amount in mL (tsp 5 mL, tbsp 15 mL); None for a unit that is no volume of fixed size."""
+def millilitres(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | None:
+    """An amount in mL (tsp 5 mL, tbsp 15 mL), by the remedy's own drops and dropper.
+
+    None for a unit that is no volume of known size, a dropperful that was never measured too.
+    """
+    if unit is Unit.DROPPERFUL:
+        holds = remedy.dropperful
+        return None if holds is None else millilitres(remedy, amount * holds.amount, holds.unit)
     if unit is Unit.DROP:
-        return amount / drops_per_ml
+        return amount / remedy.drops_per_ml
     if unit in SPOONS:
         return amount * SPOONS[unit] * 5
     return amount if unit is Unit.ML else None
@@ -162,7 +172,7 @@ def dry_mixture(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | Unkn
         return amount * SPOONS[unit] * remedy.spoon_g
     if remedy.tea is None:
         return Unknown(_no_measure(unit, remedy) if remedy.form.facts.has_spoon else _UNMADE)
-    ml = millilitres(amount, unit, remedy.drops_per_ml)
+    ml = millilitres(remedy, amount, unit)
     whole = unit in (Unit.CUP, Unit.APPLICATION) and unit in units_of(remedy.form)
     cups = amount if whole else ml / remedy.tea.water_ml if ml is not None else None
     return Unknown(_no_measure(unit, remedy)) if cups is None else cups * remedy.tea.grams_per_cup
@@ -172,7 +182,7 @@ def dry_mixture(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | Unkn
 
 
 def _in_liquid(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[HerbAmount]:
-    ml = millilitres(amount, unit, remedy.drops_per_ml)
+    ml = millilitres(remedy, amount, unit)
     volume = Unknown(_no_measure(unit, remedy)) if ml is None else ml
     for ingredient, share in zip(remedy.ingredients, shares(remedy), strict=True):
         form = _counted_as(remedy.form, ingredient)
@@ -194,7 +204,7 @@ def sugar_grams(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | Unkn
     """Grams of sugar in one dose: mL × the base's share × its sugar; None for what has none."""
     if not remedy.form.facts.has_sugar:
         return None
-    ml = millilitres(amount, unit, remedy.drops_per_ml)
+    ml = millilitres(remedy, amount, unit)
     if ml is None:
         return Unknown(_no_measure(unit, remedy))
     known = [share for share in shares(remedy) if share is not None]
@@ -210,15 +220,29 @@ def _in_pieces(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[HerbAmo
     for ingredient, share in zip(remedy.ingredients, shares(remedy), strict=True):
         form = _counted_as(remedy.form, ingredient)
         grams: Fraction | Unknown
-        if unit in GRAM_UNITS:
+        portions = labelled_portions(remedy, amount, unit)
+        if remedy.form.facts.own_formula and unit in GRAM_UNITS:
             grams = _part(amount * GRAM_UNITS[unit], share)
-        elif unit not in units_of(remedy.form):
-            grams = Unknown(_no_measure(unit, remedy))
+        elif isinstance(portions, Unknown):
+            grams = portions
         elif ingredient.mg is None:
             grams = Unknown(f"the mg in one {remedy.form.facts.noun} are not said")
         else:
-            grams = ingredient.mg * amount / 1000
+            grams = ingredient.mg * portions / 1000
         yield HerbAmount(ingredient.herb, form, grams, ingredient.ratio)
+
+
+def labelled_portions(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | Unknown:
+    """How many of what the mg are told for an amount is: 10 mL are 2 where they are in 5 mL."""
+    told = remedy.mg_in or Portion(Fraction(1), Unit.PIECE)
+    if unit not in measured_units(remedy):
+        return Unknown(_no_measure(unit, remedy))
+    if unit in GRAM_UNITS and told.unit in GRAM_UNITS:
+        return amount * GRAM_UNITS[unit] / (told.amount * GRAM_UNITS[told.unit])
+    if unit in VOLUMES:
+        ml, whole = millilitres(remedy, amount, unit), millilitres(remedy, told.amount, told.unit)
+        return Unknown(_no_measure(unit, remedy)) if ml is None or not whole else ml / whole
+    return amount / told.amount
 
 
 def _part(whole: Fraction | Unknown, share: Fraction | None) -> Fraction | Unknown:
@@ -228,6 +252,8 @@ def _part(whole: Fraction | Unknown, share: Fraction | None) -> Fraction | Unkno
 
 
 def _no_measure(unit: Unit, remedy: Remedy) -> str:
+    if unit is Unit.DROPPERFUL and unit in measured_units(remedy):
+        return UNMEASURED_DROPPER
     return f"{called(remedy.form)} is not measured in {unit}"
 
 

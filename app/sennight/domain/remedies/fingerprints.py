@@ -8,6 +8,8 @@ from dataclasses import MISSING, fields
 
 from sennight.domain.remedies.remedies import Base, Ingredient, Remedy, TeaMaking
 
+_MEASURES = ("batch_g", "spoon_g", "dropperful", "mg_in")
+
 LENGTH = 12
 """Hexadecimal figures of a mark: enough to tell the formulas of one practice apart."""
 
@@ -19,7 +21,7 @@ def formula_mark(remedy: Remedy) -> str:
     """
     herbs = sorted(_said(ingredient) for ingredient in remedy.ingredients)
     made = [_said(part) for part in (remedy.tea, remedy.base) if part]
-    weights = {"batch_g": remedy.batch_g, "spoon_g": remedy.spoon_g}
+    weights = {name: getattr(remedy, name) for name in _MEASURES}
     made += [f"{name}={value}" for name, value in weights.items() if value is not None]
     text = "\n".join([str(remedy.form), str(remedy.drops_per_ml), *herbs, *made])
     return hashlib.sha256(text.encode("utf-8")).hexdigest()[:LENGTH]

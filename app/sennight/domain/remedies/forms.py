@@ -19,6 +19,12 @@ from sennight.domain.remedies.form_facts import (
     Taking,
 )
 
+# Units that can be turned into one another
+
+PIECES = (Unit.PIECE, Unit.CAPSULE, Unit.TABLET)
+VOLUMES = (Unit.ML, Unit.TSP, Unit.TBSP, Unit.DROP, Unit.DROPPERFUL)
+WEIGHTS = (Unit.G, Unit.MG)
+
 # Families
 
 _RUBS = (Preparation.OINTMENT, Preparation.CREAM, Preparation.GEL, Preparation.OIL)
@@ -39,7 +45,7 @@ _LIQUID = FormFacts(
     verb="Take",
     composition=Composition.BY_VOLUME,
     taking=Taking.SWALLOWED,
-    units=(Unit.ML, Unit.TSP, Unit.TBSP, Unit.DROP),
+    units=VOLUMES,
     usual_dose="5 mL tds",
     step="0.5",
     keeping=Keeping.PRESERVED,
@@ -166,7 +172,7 @@ class Form(StrEnum):
         replace(
             _PIECES,
             noun="bought-in product",
-            units=(Unit.PIECE, Unit.CAPSULE, Unit.TABLET),
+            units=(*PIECES, *VOLUMES, *WEIGHTS, Unit.SCOOP),
             usual_dose="1 piece od",
             use=words.PRODUCT,
             in_short="",
@@ -181,7 +187,7 @@ class Form(StrEnum):
             noun="rub",
             verb="Use",
             taking=Taking.ON_SKIN,
-            units=(Unit.APPLICATION, Unit.ML, Unit.G, Unit.TSP, Unit.TBSP, Unit.DROP),
+            units=(Unit.APPLICATION, *VOLUMES, Unit.G),
             usual_dose="1 application bd",
             step="1",
             use=words.ON_SKIN,

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
+from sennight.domain.amounts import plain_number
+from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
 
@@ -30,7 +32,8 @@ class Ingredient:
     """One herb of a formula; which fields are set depends on how its form's formulas are written.
 
     By weight: `parts`. By volume: `parts`, `ratio` as mL of liquid to 1 g of dried herb (1:5 is
-    5; none for juices), `ethanol` in % v/v. By piece: `mg` in one, `filling`, and for an extract,
+    5; none for juices), `ethanol` in % v/v. By piece: `mg` in one (of a product in what it
+    is measured in), `filling`, and for an extract,
     where it is known, `ratio` as g of extract to 1 g of dried herb (a drug-extract ratio of 5:1
     is ⅕). In a base: `percent` by weight of the whole, or for essential oils `drops` in the
     remedy's batch; `filling`, and where it is known `ratio` as for liquids and extracts.
@@ -70,12 +73,25 @@ class Base:
 
 
 @dataclass(frozen=True, slots=True)
+class Portion:
+    """So much of something, as it was measured or as a packet says: 1 mL, 30 drops, a scoop."""
+
+    amount: Fraction
+    unit: Unit
+
+    def __str__(self) -> str:
+        return f"{plain_number(self.amount)} {self.unit}"
+
+
+@dataclass(frozen=True, slots=True)
 class Remedy:
     """A formula in one form.
 
     `tea` is set for what is made in water. `batch_g` is the weight that essential oils are
     counted into in drops, `spoon_g` what a teaspoon of a powder weighs, `stirred_into` what the
-    client stirs it into. None and "" where they are not said.
+    client stirs it into. `dropperful` is what this remedy's own dropper holds, in mL or drops as
+    it was measured. `mg_in` is what the mg of a bought-in product are in, a piece where None.
+    None and "" where they are not said.
     """
 
     id: str
@@ -88,3 +104,5 @@ class Remedy:
     batch_g: Fraction | None = None
     spoon_g: Fraction | None = None
     stirred_into: str = ""
+    dropperful: Portion | None = None
+    mg_in: Portion | None = None

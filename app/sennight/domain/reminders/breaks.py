@@ -8,9 +8,11 @@ from dataclasses import dataclass
 from datetime import date
 from itertools import chain
 
+from sennight.domain.courses.plan import PhaseRun
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed, plain_date
+from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.reminders.events import EventKind
 
 SHORTEST_REST = 7
@@ -38,18 +40,33 @@ def changes_of_taking(layout: Layout, *, discreet: bool) -> Iterator[Change]:
     )
 
 
-def _rests(layout: Layout, *, discreet: bool) -> Iterator[Change]:
-    """Where days off begin and end; remedies off on the same days are told together."""
-    off: dict[Span, list[str]] = defaultdict(list)
-    back: dict[date, list[str]] = defaultdict(list)
+@dataclass(frozen=True, slots=True)
+class WeekOff:
+    """Days off of a remedy, a week or more; `back` is when it is taken again, None for never."""
+
+    remedy: Remedy
+    span: Span
+    back: date | None
+
+
+def weeks_off(layout: Layout) -> Iterator[WeekOff]:
+    """The days off of each remedy in the order of the course, those too short left out."""
     for remedy in layout.course.remedies:
         taken = [stretch for stretch in layout.stretches if stretch.remedy == remedy.id]
         rests = [rest.span for rest in layout.rests if rest.remedy == remedy.id]
         for span in _whole_rests(rests, taken):
-            off[span].append(remedy.name)
-            after = [stretch.span.first for stretch in taken if stretch.span.first >= span.end]
-            if after:
-                back[min(after)].append(remedy.name)
+            after = (stretch.span.first for stretch in taken if stretch.span.first >= span.end)
+            yield WeekOff(remedy, span, min(after, default=None))
+
+
+def _rests(layout: Layout, *, discreet: bool) -> Iterator[Change]:
+    """Where days off begin and end; remedies off on the same days are told together."""
+    off: dict[Span, list[str]] = defaultdict(list)
+    back: dict[date, list[str]] = defaultdict(list)
+    for week in weeks_off(layout):
+        off[week.span].append(week.remedy.name)
+        if week.back is not None:
+            back[week.back].append(week.remedy.name)
     for span, names in off.items():
         which = _which(names, discreet=discreet)
         text = f"From today to {plain_date(span.last)}, leave out {which}."
@@ -77,13 +94,17 @@ def _whole_rests(rests: list[Span], taken: list[Stretch]) -> Iterator[Span]:
     return (span for span in whole if span.days >= SHORTEST_REST)
 
 
-def _pauses(layout: Layout) -> Iterator[Change]:
-    """Breaks of the whole course; a flare-up plan goes on in them."""
+def breaks(layout: Layout) -> Iterator[tuple[Span, bool]]:
+    """Breaks of the whole course, and whether anything is taken after each."""
     for pause in layout.pauses:
         span = pause.overlap(layout.days)
-        if not span:
-            continue
-        again = any(stretch.span.end > span.end for stretch in layout.stretches)
+        if span:
+            yield span, any(stretch.span.end > span.end for stretch in layout.stretches)
+
+
+def _pauses(layout: Layout) -> Iterator[Change]:
+    """Breaks of the whole course; a flare-up plan goes on in them."""
+    for span, again in breaks(layout):
         until = f"You start again on {plain_date(span.end)}." if again else ""
         if any(flare.span.touches(span) for flare in layout.flares):
             what = "take only what your flare-up plan says"
@@ -96,12 +117,16 @@ def _pauses(layout: Layout) -> Iterator[Change]:
             yield Change(EventKind.RESUME, span.end, "", text)
 
 
-def _flare_ends(layout: Layout) -> Iterator[Change]:
+def flare_ends(layout: Layout) -> Iterator[tuple[PhaseRun, date]]:
     """The day after each flare-up plan, where the course goes on without one."""
     for flare in layout.flares:
         day = flare.span.end
-        if day not in layout.days or any(day in other.span for other in layout.flares):
-            continue
+        if day in layout.days and not any(day in other.span for other in layout.flares):
+            yield flare, day
+
+
+def _flare_ends(layout: Layout) -> Iterator[Change]:
+    for _, day in flare_ends(layout):
         paused = any(day in pause for pause in layout.pauses)
         outlook = "Your break goes on." if paused else "Go back to your usual plan today."
         text = f"Yesterday was the last day of your flare-up plan. {outlook}"

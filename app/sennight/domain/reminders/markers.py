@@ -138,10 +138,11 @@ def _patch_test(test: PatchTest, choices: ReminderChoices) -> Change:
 
 def review_days(layout: Layout) -> tuple[date, ...]:
     """When reviews are due: on each phase's last day, and every 12 weeks within a phase."""
-    return tuple(sorted({day for run in layout.phases for day in _reviews(run.span)}))
+    return tuple(sorted({day for run in layout.phases for day in reviews_in(run.span)}))
 
 
-def _reviews(phase: Span) -> Iterator[date]:
+def reviews_in(phase: Span) -> Iterator[date]:
+    """When reviews are due in a phase of these days."""
     day = phase.first + REVIEW_EVERY
     while day < phase.last:
         yield day

@@ -18,7 +18,7 @@ from sennight.domain.reminders.runs import WEEK, Run
 def clusters(dose_series: Iterable[DoseSeries], within: int) -> Iterator[list[DoseSeries]]:
     """Strands whose doses share reminders: those so many minutes from the cluster's first."""
     cluster: list[DoseSeries] = []
-    for series in sorted(dose_series, key=lambda series: series.dose):
+    for series in sorted(dose_series, key=lambda series: series.dose.minute):
         if cluster and series.dose.minute - cluster[0].dose.minute > within:
             yield cluster
             cluster = []

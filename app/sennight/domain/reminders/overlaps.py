@@ -92,14 +92,18 @@ _Pieces = dict[_Due, list[Run]]
 def partition(dose_series: Iterable[DoseSeries]) -> Iterator[tuple[DueDoses, Run]]:
     """Fewest runs such that each day lies in exactly one, with all that is due on its days."""
     doses: list[DueDose] = []
-    indexed = []
-    for series in sorted(dose_series, key=lambda series: series.dose):
-        if not doses or doses[-1] != series.dose:
-            doses.append(series.dose)
-        indexed.append(_indexed(series, len(doses) - 1))
+    places: dict[int, int] = {}
+    each = list(dose_series)
+    for dose in sorted({id(series.dose): series.dose for series in each}.values()):
+        if not doses or doses[-1] != dose:
+            doses.append(dose)
+        places[id(dose)] = len(doses) - 1  # of the few doses there are, each has many series
+    numbered = (_indexed(series, places[id(series.dose)]) for series in each)
+    indexed = sorted(numbered, key=lambda series: series.number)
     for due, runs in _laid_over(indexed).items():
+        due_doses = tuple(doses[number] for number in due)
         for run in fewest(runs):
-            yield tuple(doses[number] for number in due), run
+            yield due_doses, run
 
 
 def _indexed(series: DoseSeries, number: int) -> _IndexedSeries:

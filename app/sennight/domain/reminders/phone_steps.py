@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from sennight.domain.tag_words import lower_first
+
 
 @dataclass(frozen=True, slots=True)
 class PhoneSteps:
@@ -15,6 +17,14 @@ class PhoneSteps:
 
     phone: str
     steps: tuple[str, ...]
+
+
+def steps_on_paper(calendar: str) -> tuple[str, ...]:
+    """The steps in a few lines: what is the same on every phone is said once."""
+    phones = phone_steps(calendar)
+    first, last = phones[0].steps[0], phones[0].steps[-1]
+    own = (f"{phone.phone}: {lower_first(' '.join(phone.steps[1:-1]))}" for phone in phones)
+    return (first, *own, last)
 
 
 def phone_steps(calendar: str, *, by_link: bool = False) -> tuple[PhoneSteps, ...]:

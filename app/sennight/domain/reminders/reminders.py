@@ -17,7 +17,7 @@ from sennight.domain.courses.phase_words import named_remarks
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
 from sennight.domain.day import DAY_MINUTES
-from sennight.domain.directions.plain_words import plain_dose
+from sennight.domain.remedies.dose_words import dose_words
 from sennight.domain.reminders.advice_events import advice_events
 from sennight.domain.reminders.events import DEFAULT_CHOICES, Event, EventKind, ReminderChoices
 from sennight.domain.reminders.markers import markers
@@ -29,7 +29,6 @@ from sennight.domain.reminders.on_the_clock import (
 )
 from sennight.domain.reminders.overlaps import DoseSeries, DueDose, DueDoses, partition
 from sennight.domain.reminders.patch_tests import PatchTest, patch_tests
-from sennight.domain.reminders.runs import Run
 from sennight.domain.reminders.wording import (
     UNTESTED,
     dose_details,
@@ -61,21 +60,19 @@ def _dose_events(
     layout: Layout, choices: ReminderChoices, tests: tuple[PatchTest, ...]
 ) -> Iterator[Event]:
     for dose_series in clusters(_dose_series(layout, choices, tests), choices.join_within):
+        said: tuple[DueDoses, tuple[str, str]] = (), ("", "")
         for doses, run in partition(dose_series):
-            for piece in cut_at_changes(run, doses[0].minute, choices.zone):
-                yield _dose_event(layout.course, choices, doses, piece)
+            if doses is not said[0]:  # all runs of the same doses come one after the other
+                said = doses, _words(layout.course, choices, doses)
+            minute, words = doses[0].minute, said[1]
+            for piece in cut_at_changes(run, minute, choices.zone):
+                yield Event(EventKind.DOSE, piece, minute, *words, choices.zone, choices.alarm)
 
 
-def _dose_event(course: Course, choices: ReminderChoices, doses: DueDoses, run: Run) -> Event:
-    return Event(
-        EventKind.DOSE,
-        run,
-        doses[0].minute,
-        dose_title(doses, discreet=choices.discreet),
-        dose_text(course, doses, discreet=choices.discreet),
-        choices.zone,
-        choices.alarm,
-    )
+def _words(course: Course, choices: ReminderChoices, doses: DueDoses) -> tuple[str, str]:
+    """An event's title and text."""
+    discreet = choices.discreet
+    return dose_title(doses, discreet=discreet), dose_text(course, doses, discreet=discreet)
 
 
 def _dose_series(
@@ -84,11 +81,16 @@ def _dose_series(
     """Each time of each stretch, on the calendar's dates."""
     places = {remedy.id: place for place, remedy in enumerate(layout.course.remedies)}
     clear_from = {test.formula: test.clear_from for test in tests}
+    known: dict[tuple[object, ...], DueDose] = {}
     for stretch in layout.stretches:
         for minute in stretch.times:
             days, on_clock = divmod(minute, DAY_MINUTES)
-            dose = _due_dose(layout, choices, stretch, places[stretch.remedy])
-            series = moved_by(days, stretch.span, stretch.days, replace(dose, minute=on_clock))
+            # A cycle has many stretches of one line, and to say its dose is what costs.
+            line = stretch.phase, stretch.remedy, stretch.formula, id(stretch.directions), on_clock
+            if line not in known:
+                dose = _due_dose(layout, choices, stretch, places[stretch.remedy])
+                known[line] = replace(dose, minute=on_clock)
+            series = moved_by(days, stretch.span, stretch.days, known[line])
             for part in _untested(series, clear_from.get(stretch.formula, date.min)):
                 yield from on_the_clock(part, choices.zone)
 
@@ -96,7 +98,7 @@ def _dose_series(
 def _due_dose(layout: Layout, choices: ReminderChoices, stretch: Stretch, place: int) -> DueDose:
     """What is due of a stretch, at whatever time."""
     course = layout.course
-    remedy = course.remedy(stretch.remedy)
+    remedy, formula = course.remedy(stretch.remedy), course.remedy(stretch.formula)
     name = name_of(remedy, place, discreet=choices.discreet)
     line = layout.line_of(stretch)
     remarks = named_remarks(name, line) if line and not choices.discreet else ""
@@ -106,7 +108,7 @@ def _due_dose(layout: Layout, choices: ReminderChoices, stretch: Stretch, place:
         stretch.remedy,
         stretch.amount,
         stretch.unit,
-        f"{name}: {plain_dose(stretch.directions)}{_more(stretch)}",
+        f"{name}: {dose_words(stretch.directions, formula)}{_more(stretch)}",
         dose_details(name, stretch, course.client.day, remarks),
         stretch.formula,
     )

@@ -169,24 +169,27 @@ def age_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     on_skin = use.herb.min_age_skin or use.herb.min_age
     for taken, least in ((use.oral, use.herb.min_age), (use.topical, on_skin)):
         age = LeastAge(use.herb.id, least.value, least.text, least.origin)
-        yield _age(use, taken, facts.under(least.value), age)
+        yield from _age(use, taken, facts.under(least.value), age)
     for caution in use.herb.all_cautions:
         if caution.tag.startswith(UNDER) and caution.level in SEVERITY_OF:
             years = Fraction(int(caution.tag.removeprefix(UNDER)))
-            yield _age(use, use.all, facts.under(years), _quote(use.herb, caution))
+            yield from _age(use, use.all, facts.under(years), _quote(use.herb, caution))
 
 
-def _age(use: Use, taken: RemedyDays, young: tuple[Span, ...], statement: Statement) -> Finding:
+def _age(
+    use: Use, taken: RemedyDays, young: tuple[Span, ...], statement: Statement
+) -> Iterator[Finding]:
     remedies, days = meeting(taken, young)
-    return Finding(
-        severity=Severity.AVOID,
-        rule=HerbAtAge(use.herb.id),
-        fact="age",
-        herbs=(use.herb.id,),
-        remedies=remedies,
-        days=days,
-        statements=(statement,),
-    )
+    if days:
+        yield Finding(
+            severity=Severity.AVOID,
+            rule=HerbAtAge(use.herb.id),
+            fact="age",
+            herbs=(use.herb.id,),
+            remedies=remedies,
+            days=days,
+            statements=(statement,),
+        )
 
 
 def reactions_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:

@@ -11,10 +11,10 @@ from dataclasses import replace
 
 from sennight.domain.courses.possible_flares import possible_flares
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.exposure.exposure import exposures_of
-from sennight.domain.exposure.intakes import intakes
+from sennight.domain.exposure.exposure import exposures
 from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.kept import kept
 from sennight.domain.safety.applications import application_findings
 from sennight.domain.safety.burdens import amount_findings, count_findings
 from sennight.domain.safety.cautions import (
@@ -93,12 +93,8 @@ def _on(
     yield from count_findings(herb_uses, facts)
     yield from amount_findings(layout, herb_uses, materia_medica, facts)
     looked_at = _in(herb_uses, only)
-    herbs = {use.herb.id for use in looked_at}
-    taken = (intake for intake in intakes(layout) if intake.herb in herbs)
-    aims = frozenset(layout.course.protocol.aims)
-    client = layout.course.client
-    rows = exposures_of(taken, materia_medica, aims, client.born)
-    yield from over_findings(rows, looked_at, client)
+    rows = exposures(layout, materia_medica)
+    yield from over_findings(rows, looked_at, layout.course.client)
     for use in looked_at:
         yield from application_findings(layout, use)
     yield from form_findings(looked_at)
@@ -126,18 +122,29 @@ def _lengths(
 
 
 def _of_herbs(layout: Layout, herb_uses: tuple[Use, ...], facts: ClientFacts) -> Iterator[Finding]:
+    known = _known_uses(facts)
     for use in herb_uses:
-        yield from rules_met(use, facts)
-        yield from wash_outs_met(use, facts)
-        for rule in (
-            cautions_met,
-            surgery_met,
-            allergies_met,
-            age_met,
-            reactions_met,
-        ):
-            yield from rule(use, facts)
+        if known.get(use.herb.id, _NEVER_USED)[0] != use:
+            known[use.herb.id] = use, tuple(_of_use(use, facts))
+        yield from known[use.herb.id][1]
         yield from hours_apart(layout, use, facts)
+
+
+_KnownUses = dict[str, tuple[Use | None, tuple[Finding, ...]]]
+_NEVER_USED: tuple[None, tuple[Finding, ...]] = None, ()
+
+
+@kept(4)
+def _known_uses(_facts: ClientFacts) -> _KnownUses:
+    """What was found last of each herb with these facts: most edits change the days of few."""
+    return {}
+
+
+def _of_use(use: Use, facts: ClientFacts) -> Iterator[Finding]:
+    """What speaks against a herb on the days on which it is taken, whatever else is."""
+    rules = rules_met, wash_outs_met, cautions_met, surgery_met, allergies_met, age_met
+    for rule in (*rules, reactions_met):
+        yield from rule(use, facts)
 
 
 def _flags(layout: Layout, facts: ClientFacts, standing: RedFlagCheck | None) -> Iterator[Finding]:

@@ -80,10 +80,11 @@ def _dose(
     """Where so much is taken at once that a threshold for this client is passed."""
     weight = facts.client.weight_kg or _usual_weight(facts.client.born, start)
     spans = _days_of(limit, facts)
+    most_grams = limit.mg_per_kg * weight / 1000
     over = [
         (amount, span.overlap(amount.span))
         for amount in at_once
-        if amount.grams * 1000 > limit.mg_per_kg * weight
+        if amount.grams > most_grams
         for span in spans
         if span.touches(amount.span)
     ]
@@ -141,6 +142,7 @@ def _at_once(layout: Layout) -> Iterator[_AtOnce]:
     edges = sorted(
         {edge for stretch, _ in doses for edge in (stretch.span.first, stretch.span.end)}
     )
+    known: dict[tuple[object, ...], tuple[Fraction, tuple[str, ...]]] = {}
     for first, end in pairwise(edges):
         current = [
             (stretch, dose)
@@ -148,11 +150,14 @@ def _at_once(layout: Layout) -> Iterator[_AtOnce]:
             if stretch.span.first <= first < stretch.span.end
         ]
         if current:
-            yield _fullest(Span(first, end), current)
+            key = tuple((id(s.directions), s.remedy, s.formula) for s, _ in current)
+            if key not in known:  # cycles come round to the same doses again and again
+                known[key] = _fullest(current)
+            yield _AtOnce(Span(first, end), *known[key])
 
 
-def _fullest(span: Span, doses: list[tuple[Stretch, Fraction]]) -> _AtOnce:
-    """The quarter of an hour in which most is taken."""
+def _fullest(doses: list[tuple[Stretch, Fraction]]) -> tuple[Fraction, tuple[str, ...]]:
+    """The quarter of an hour in which most is taken: the grams, and the remedies."""
     needed = [(stretch, dose) for stretch, dose in doses if stretch.as_needed_max]
     groups = [needed]
     for begin in {minute for stretch, _ in doses for minute in stretch.times}:
@@ -165,4 +170,4 @@ def _fullest(span: Span, doses: list[tuple[Stretch, Fraction]]) -> _AtOnce:
         groups.append([*timed, *needed])
     most = max(groups, key=lambda group: sum(dose for _, dose in group))
     total = sum((dose for _, dose in most), Fraction(0))
-    return _AtOnce(span, total, tuple(dict.fromkeys(stretch.remedy for stretch, _ in most)))
+    return total, tuple(dict.fromkeys(stretch.remedy for stretch, _ in most))

@@ -17,6 +17,7 @@ from sennight.domain.client_facts.records import ORAL_MEDICINE, Meaning
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.dates import ONE_DAY, Span, add_months
 from sennight.domain.herbs.herbs import DurationKind, DurationUnit, Herb
+from sennight.domain.kept import kept
 from sennight.domain.safety.rules import SafetyRules
 
 EVER = Span(date.min, date.max)
@@ -119,6 +120,7 @@ def plain_span(fact: Fact) -> Span:
     )
 
 
+@kept(16)
 def client_facts(client: Client, rules: SafetyRules) -> ClientFacts:
     """What is known of a client."""
     by_tag: dict[str, dict[Fact, None]] = {}

@@ -11,13 +11,13 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import timedelta
 from fractions import Fraction
-from functools import lru_cache
 
 from sennight.domain.client_facts.records import ORAL_MEDICINE
 from sennight.domain.courses.clients import Fact
 from sennight.domain.dates import ONE_DAY, Span
 from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.herbs import Herb
+from sennight.domain.kept import kept
 from sennight.domain.safety.facts import EVER, UNDER, ClientFacts, Met
 from sennight.domain.safety.finding_rules import HerbWithFact
 from sennight.domain.safety.findings import GRAVEST, SEVERITY_OF, Finding, Severity
@@ -83,6 +83,7 @@ def exempt(herb: Herb, tag: str, facts: ClientFacts) -> frozenset[Fact]:
     )
 
 
+@kept(16)
 def with_rules_met(facts: ClientFacts) -> ClientFacts:
     """The facts, with what each rule meets of them."""
     by_tag = facts.rules.herb_rules.by_tag
@@ -103,7 +104,7 @@ def active_rules(herb: Herb, facts: ClientFacts) -> Iterator[tuple[HerbRule, tup
             yield rule, facts.met[rule.id]
 
 
-@lru_cache(maxsize=1024)
+@kept(1024)
 def own_severities(herb: Herb) -> Mapping[str, Severity]:
     """The facts of which a herb's own record speaks, and how gravely."""
     severities: dict[str, Severity] = {}

@@ -11,6 +11,7 @@ from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span, joined
 from sennight.domain.herbs.doses import Route, TakenAs
 from sennight.domain.herbs.herbs import Herb, MateriaMedica
+from sennight.domain.kept import kept
 from sennight.domain.remedies.contents import taken_as
 from sennight.domain.remedies.forms import is_taken_by_mouth
 
@@ -49,6 +50,7 @@ class Use:
         return Route.ORAL not in self.herb.routes
 
 
+@kept(8)
 def remedy_days(layout: Layout) -> RemedyDays:
     """The days on which each remedy is taken, filters of days not looked at."""
     spans: dict[str, list[Span]] = {}
@@ -75,6 +77,7 @@ def remedies_given(layout: Layout) -> frozenset[str]:
     return frozenset(remedy_days(layout)).union(*if_flare)
 
 
+@kept(8)
 def uses(
     layout: Layout, materia_medica: MateriaMedica
 ) -> tuple[tuple[Use, ...], dict[str, RemedyDays]]:

@@ -149,11 +149,6 @@ def word_finding(finding: Finding, names: Names) -> WordedFinding:
     )
 
 
-def word_findings(findings: Iterable[Finding], names: Names) -> tuple[WordedFinding, ...]:
-    """Findings in words, in their order."""
-    return tuple(word_finding(finding, names) for finding in findings)
-
-
 def _with_leads(worded: Iterable[Sentence], *known: str) -> Iterator[str]:
     """Each statement with what it is about, where that was not said before."""
     leads = set(known)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 
 from sennight.domain.directions.plain_words import listed, numeral
@@ -20,7 +20,7 @@ from sennight.domain.safety.steps import (
     Step,
 )
 from sennight.domain.safety.telling import Line
-from sennight.domain.safety.wording import WordedFinding, what_to_do, word_finding
+from sennight.domain.safety.wording import WordedFinding, what_to_do
 from sennight.domain.safety.wording_sources import sources
 from sennight.domain.safety.wording_statements import (
     statement_words,
@@ -32,20 +32,8 @@ HERBS_NAMED = 3
 """Up to so many herbs are named at once; of more the number comes first."""
 
 
-def word_lines(
-    lines: Iterable[Line],
-    names: Names,
-    findings: Sequence[Finding] = (),
-    worded: Sequence[WordedFinding] = (),
-) -> tuple[WordedFinding, ...]:
-    """Lines in words, in their order; `findings` that are in words already are not worded anew."""
-    known = {id(finding): words for finding, words in zip(findings, worded, strict=True)}
-    return tuple(_word_line(line, names, known) for line in lines)
-
-
-def _word_line(line: Line, names: Names, known: Mapping[int, WordedFinding]) -> WordedFinding:
-    """A line in words; one finding alone is told as it is."""
-    parts = tuple(known.get(id(part)) or word_finding(part, names) for part in line.findings)
+def word_line(line: Line, parts: tuple[WordedFinding, ...], names: Names) -> WordedFinding:
+    """A line in words, given those of its findings; one finding alone is told as it is."""
     if len(parts) == 1:
         return parts[0]
     whole = line.whole

@@ -89,10 +89,13 @@ def plan_of(layout: Layout, day: date, taken: Sequence[Stretch]) -> DayPlan:
     )
 
 
-def named_time(day: ClientDay, minute: int) -> str:
-    """What the client calls a time: a moment, half an hour from a meal, or nothing."""
+def named_time(day: ClientDay, minute: int, half_hour: str = "half an hour") -> str:
+    """What the client calls a time: a moment, half an hour from a meal, or nothing.
+
+    `half_hour` is for where there is room for few letters.
+    """
     names = {day.minute(moment): plain_moment(moment) for moment in Moment}
     for meal in MEALS:
-        names.setdefault(day.minute(meal) - FOOD_SHIFT, f"half an hour before {meal}")
-        names.setdefault(day.minute(meal) + FOOD_SHIFT, f"half an hour after {meal}")
+        names.setdefault(day.minute(meal) - FOOD_SHIFT, f"{half_hour} before {meal}")
+        names.setdefault(day.minute(meal) + FOOD_SHIFT, f"{half_hour} after {meal}")
     return names.get(minute, "")

@@ -71,6 +71,9 @@ def phase_supplies(
 ) -> tuple[PhaseSupply, ...]:
     """The supply of a whole course: one entry for each bottle in each phase, in order."""
     daily = daily_needs(layout, allowance)
+    by_bottle: dict[Bottle, list[DailyNeed]] = defaultdict(list)
+    for taken in daily:
+        by_bottle[taken.bottle].append(taken)
     needed: dict[Bottle, Fraction] = defaultdict(Fraction)
     filled: dict[Bottle, int] = defaultdict(int)
     supplies = []
@@ -82,7 +85,8 @@ def phase_supplies(
         needed[need.bottle] += need.amount
         added = ceil(needed[need.bottle] / size) - filled[need.bottle]
         filled[need.bottle] += added
-        supplies.append(_contained(need, added, filled[need.bottle] * size, daily, order_days))
+        held, of_bottle = filled[need.bottle] * size, by_bottle[need.bottle]
+        supplies.append(_contained(need, added, held, of_bottle, order_days))
     return tuple(supplies)
 
 

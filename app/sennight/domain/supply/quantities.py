@@ -1,6 +1,7 @@
 """A dose as the dispensary weighs, measures or counts it.
 
 What is made in water is weighed dry, in grams; a liquid is measured in mL; pieces are counted.
+A bought-in product comes as it is measured: in pieces, mL, grams or scoops.
 What is rubbed in and told in applications cannot be turned into mL, and is counted in them.
 """
 
@@ -13,7 +14,8 @@ from typing import assert_never
 from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.contents import GRAM_UNITS, Unknown, dry_mixture, millilitres
 from sennight.domain.remedies.form_facts import Composition
-from sennight.domain.remedies.forms import composition_of, units_of
+from sennight.domain.remedies.forms import VOLUMES, composition_of, units_of
+from sennight.domain.remedies.portions import UNMEASURED_DROPPER
 from sennight.domain.remedies.remedies import Remedy
 
 
@@ -42,16 +44,28 @@ def dispensed(remedy: Remedy, amount: Fraction, unit: Unit) -> Quantity | Unknow
             assert_never(remedy.form)
 
 
-def _liquid(remedy: Remedy, amount: Fraction, unit: Unit) -> Quantity:
-    ml = millilitres(amount, unit, remedy.drops_per_ml)
+def _liquid(remedy: Remedy, amount: Fraction, unit: Unit) -> Quantity | Unknown:
+    if unit is Unit.DROPPERFUL and remedy.dropperful is None:
+        return Unknown(UNMEASURED_DROPPER)
+    ml = millilitres(remedy, amount, unit)
     return Quantity(amount, unit) if ml is None else Quantity(ml, Unit.ML)
 
 
 def _pieces(remedy: Remedy, amount: Fraction, unit: Unit) -> Quantity | Unknown:
-    """Capsules; grams and milligrams are of their contents."""
+    """Capsules; grams and milligrams are of their contents. Products as they are measured."""
+    if not remedy.form.facts.own_formula:
+        return _product(remedy, amount, unit)
     if unit not in GRAM_UNITS:
         return Quantity(amount, unit)
     grams_each = sum((part.mg or Fraction(0) for part in remedy.ingredients), Fraction(0)) / 1000
     if not grams_each:
         return Unknown(f"the mg in one {remedy.form.facts.noun} are not said")
     return Quantity(amount * GRAM_UNITS[unit] / grams_each, units_of(remedy.form)[0])
+
+
+def _product(remedy: Remedy, amount: Fraction, unit: Unit) -> Quantity | Unknown:
+    if unit in VOLUMES:
+        return _liquid(remedy, amount, unit)
+    if unit in GRAM_UNITS:
+        return Quantity(amount * GRAM_UNITS[unit], Unit.G)
+    return Quantity(amount, unit)

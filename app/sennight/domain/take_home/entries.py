@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date
 
 from sennight.domain.courses.phase_words import line_remarks
@@ -25,18 +25,25 @@ Piece = Sentence | Bullets | Steps
 
 
 def entries(facts: TakeHomeFacts) -> tuple[Entry, ...]:
-    """An entry for each remedy, in the course's order."""
+    """An entry for each remedy, in the course's order; those of flare-up plans stand there."""
     return tuple(
-        Entry(facts.mark(remedy.id), tuple(_pieces(facts, remedy))) for remedy in facts.remedies
+        Entry(facts.mark(remedy.id), tuple(_pieces(facts, remedy))) for remedy in facts.usual
     )
 
 
 def _pieces(facts: TakeHomeFacts, remedy: Remedy) -> Iterator[Piece]:
+    ways = [way for way in facts.ways if way.remedy == remedy.id]
+    return described(facts, remedy, _taking(facts, remedy, ways), ways)
+
+
+def described(
+    facts: TakeHomeFacts, remedy: Remedy, taking: Iterable[Piece], ways: list[Way]
+) -> Iterator[Piece]:
+    """What a remedy is for, how it is taken, what to mind, how it is made and used."""
     purposes = facts.purposes.get(remedy.id, ())
     if purposes:
         yield Sentence(f"Used to {listed(purposes)}.", Tone.QUIET)
-    ways = [way for way in facts.ways if way.remedy == remedy.id]
-    yield from _taking(facts, remedy, ways)
+    yield from taking
     for sentence in facts.told_with(remedy.id):
         yield Sentence(f"{upper_first(sentence.says)}.", Tone.STRONG)
     yield from _making(facts, remedy, ways)
@@ -47,7 +54,7 @@ def _pieces(facts: TakeHomeFacts, remedy: Remedy) -> Iterator[Piece]:
 
 def _taking(facts: TakeHomeFacts, remedy: Remedy, ways: list[Way]) -> Iterator[Piece]:
     if not ways:
-        yield Sentence("Only for a flare-up: see your flare-up plan.", Tone.STRONG)
+        yield Sentence("Only in a flare-up.", Tone.STRONG)
         return
     if len(ways) > MOST_SENTENCES:
         rows = tuple((facts.saying.days(way.span), _way(facts, remedy, way)) for way in ways)
@@ -71,7 +78,7 @@ def _taking(facts: TakeHomeFacts, remedy: Remedy, ways: list[Way]) -> Iterator[P
 
 
 def _way(facts: TakeHomeFacts, remedy: Remedy, way: Way) -> str:
-    return facts.saying.taking(way.directions, remedy.form, way.first_days)
+    return facts.saying.taking(way.directions, remedy, way.first_days)
 
 
 def _dated(facts: TakeHomeFacts, remedy: Remedy, way: Way) -> str:
@@ -139,7 +146,7 @@ def _days_of_tea(facts: TakeHomeFacts, tea: TeaMaking, ways: list[Way]) -> Itera
 
 def _use(facts: TakeHomeFacts, remedy: Remedy) -> Iterator[Piece]:
     """How it is used, said once for all remedies that are used alike."""
-    alike = next(other for other in facts.remedies if other.form is remedy.form)
+    alike = next(other for other in facts.in_order if other.form is remedy.form)
     if alike is remedy:
         items = (*remedy_words(remedy), *remedy.form.facts.use)
         if items:

@@ -130,6 +130,23 @@ class TakeHomeFacts:
             taken |= {line.remedy for line in plan.lines if self.may_take_in_flare(line.remedy)}
         return tuple(r for r in self.layout.course.remedies if r.id in taken)
 
+    @cached_property
+    def usual(self) -> tuple[Remedy, ...]:
+        """The remedies of the usual plan; of a course that is over all that were taken."""
+        taken = {way.remedy for way in self.ways}
+        return tuple(r for r in self.remedies if r.id in taken or self.is_over)
+
+    @property
+    def in_flare(self) -> bool:
+        """Whether a flare-up plan runs on the first day."""
+        return any(self.window.first in run.span for run in self.layout.flares)
+
+    @property
+    def in_order(self) -> tuple[Remedy, ...]:
+        """The remedies in the order of the sheet: those of flare-up plans first in a flare-up."""
+        plans = tuple(remedy for remedy in self.remedies if remedy not in self.usual)
+        return (*plans, *self.usual) if self.in_flare else (*self.usual, *plans)
+
     def told_with(self, remedy: str) -> tuple[ClientSentence, ...]:
         """What is told where a remedy is described: how it is used, and what concerns it alone."""
         return tuple(s for s in self.told if remedy in s.remedies and _stands_with_remedy(s))

@@ -8,7 +8,7 @@ from typing import assert_never
 
 from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.directions.directions import Unit
-from sennight.domain.directions.plain_words import listed, plain_quantity
+from sennight.domain.directions.plain_words import listed, plain_amount, plain_quantity
 from sennight.domain.exposure.ethanol import strength
 from sennight.domain.remedies.form_facts import Composition, filling_words
 from sennight.domain.remedies.forms import Form, composition_of
@@ -61,18 +61,20 @@ def made_from(remedy: Remedy, herb_names: Mapping[str, str]) -> Iterator[str]:
     """What it is made from, and that it has alcohol in it."""
     named = [_ingredient(ingredient, herb_names) for ingredient in remedy.ingredients]
     if named:
-        yield f"{_made(remedy.form)} {listed([*named, *_base(remedy)])}."
+        yield f"{_made(remedy)} {listed([*named, *_base(remedy)])}."
     percent = strength(remedy)
     if percent:
         yield f"Contains alcohol, about {rounded(percent, 0)} % by volume."
 
 
-def _made(form: Form) -> str:
-    composition = composition_of(form)
+def _made(remedy: Remedy) -> str:
+    form, composition = remedy.form, composition_of(remedy.form)
     match composition:
         case Composition.BY_WEIGHT | Composition.BY_VOLUME:
             return "Made from:"
         case Composition.BY_PIECE:
+            if remedy.mg_in:
+                return f"In {plain_amount(remedy.mg_in.amount, remedy.mg_in.unit)}:"
             return f"Each {form.facts.noun if form.facts.own_formula else 'piece'} contains:"
         case Composition.IN_BASE:
             return "Contains, by weight:"

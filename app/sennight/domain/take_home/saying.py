@@ -30,6 +30,7 @@ from sennight.domain.directions.plain_words import (
 )
 from sennight.domain.remedies.dose_words import dose_words, is_layer
 from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.take_home.choices import ClockHours
 
 _MOMENTS = {
@@ -129,9 +130,9 @@ class Saying:
 
     # Doses
 
-    def taking(self, directions: Directions, form: Form, first: Sequence[date] = ()) -> str:
+    def taking(self, directions: Directions, remedy: Remedy, first: Sequence[date] = ()) -> str:
         """One way of taking, dates aside; counted days are counted from the `first` ones."""
-        what = f"{verb(directions, form)} {dose_words(directions, form)}"
+        what = f"{verb(directions, remedy.form)} {dose_words(directions, remedy)}"
         if directions.rhythm is None:
             food = f" {_FOOD[directions.food]}" if directions.food else ""
             how = f"{food.strip()} when you need it".strip()

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sennight.domain.courses.phase_words import advice_words, ceiling_words
+from sennight.domain.courses.phase_words import advice_words, ceiling_words, trigger_words
 from sennight.domain.courses.plan import PhaseRun
 from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.advice import STOP, advice_for, get_help
-from sennight.domain.reminders.phone_steps import phone_steps
+from sennight.domain.reminders.phone_steps import steps_on_paper
 from sennight.domain.reminders.published import Published
 from sennight.domain.safety.for_client import Place
 from sennight.domain.schedule.day_kinds import DayKind, kind_on
@@ -30,7 +30,7 @@ from sennight.domain.take_home.document import (
 )
 from sennight.domain.take_home.entries import entries
 from sennight.domain.take_home.facts import TakeHomeFacts
-from sennight.domain.take_home.flare_plans import BESIDE, flare_plans
+from sennight.domain.take_home.flare_plans import BESIDE, flare_plans, may_begin
 from sennight.domain.take_home.grids import grid_of, night_note
 from sennight.domain.take_home.names import phase_name, plan_name
 
@@ -130,10 +130,22 @@ def _date_blocks(facts: TakeHomeFacts) -> Iterator[Block]:
     if facts.next_visit:
         words = f"By {facts.saying.day(facts.next_visit)}. Call us to agree a time."
         yield Entry("Next visit", (Sentence(words),))
+    triggers = tuple(_triggers(facts))
+    if triggers:
+        yield Entry("Flare-up", triggers)
     stopped = tuple(_stopped_before(facts))
     if stopped:
         words = f"{', '.join(stopped)}. Take none of it any more."
         yield Entry("Stopped", (Sentence(words, Tone.STRONG),))
+
+
+def _triggers(facts: TakeHomeFacts) -> Iterator[Sentence]:
+    """When each flare-up plan is begun, while none runs; how is on the sheet."""
+    running = _running(facts)
+    for plan in facts.plans:
+        if plan.trigger and not (running and running.flare) and may_begin(facts, plan):
+            name = lower_first(plan_name(plan.id))
+            yield Sentence(f"{trigger_words(plan.trigger)} See your {name} on the next pages.")
 
 
 def _supply(facts: TakeHomeFacts) -> Iterator[Sentence]:
@@ -183,10 +195,14 @@ def _who(card: PracticeCard) -> Iterator[Block]:
 
 def _sheet(facts: TakeHomeFacts) -> Iterator[Section]:
     remedies = "What you took" if facts.is_over else "Your remedies"
+    flare = Section(Part.FLARE, "If you have a flare-up", flare_plans(facts))
+    if facts.in_flare:
+        yield flare
     yield Section(Part.REMEDIES, remedies, entries(facts))
     title = "How your day changes" if len(facts.kinds) > 1 else "What comes after"
     yield Section(Part.DAYS, title, tuple(_other_days(facts)))
-    yield Section(Part.FLARE, "If you have a flare-up", flare_plans(facts))
+    if not facts.in_flare:
+        yield flare
     yield Section(Part.ADVICE, "Please read this", tuple(_advice(facts)))
     yield Section(Part.CONTACT, "Who gave you this", tuple(_who(facts.card)))
 
@@ -205,14 +221,13 @@ def _advice(facts: TakeHomeFacts) -> Iterator[Entry]:
         if more:
             yield Entry("Signs to look out for", (Bullets(more),))
     if not facts.is_over:
-        yield Entry("Reminders on your phone", tuple(_phones(facts)))
+        yield Entry("Reminders on your phone", (_phones(facts),))
 
 
-def _phones(facts: TakeHomeFacts) -> Iterator[Bullets]:
+def _phones(facts: TakeHomeFacts) -> Bullets:
     """How the calendar file comes onto each kind of phone."""
     name = Published(facts.layout.course.id).calendar_name
-    for phone in phone_steps(name):
-        yield Bullets(phone.steps, f"{phone.phone}, if you got a calendar file from us:")
+    return Bullets(steps_on_paper(name), "If you got a calendar file from us:")
 
 
 def _other_days(facts: TakeHomeFacts) -> Iterator[Block]:

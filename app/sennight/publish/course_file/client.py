@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from datetime import date, time
+from functools import cache
 from zoneinfo import available_timezones
 
 from sennight.domain.courses.clients import Client, Harm, Outcome, Reaction, Sex, Topic
@@ -11,7 +12,7 @@ from sennight.domain.courses.problems import nearest, unknown
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.day import ClientDay, DayOrderError, Moment
 from sennight.domain.follow_up.diaries import Followed, Score, Taken
-from sennight.domain.follow_up.measures import scale_of
+from sennight.domain.follow_up.measures import Measures
 from sennight.domain.herbs.naming import HerbNames
 from sennight.publish.course_file.accepts import VOID_KEYS, read_void
 from sennight.publish.course_file.facts import FACTS, read_facts
@@ -51,9 +52,15 @@ def read_client(table: Table, herbs: HerbNames) -> Client:
     )
 
 
+@cache
+def _known_zones() -> frozenset[str]:
+    """The names of all zones; looked up once, which walks through folders."""
+    return frozenset(available_timezones().difference(_NO_ZONES))
+
+
 def _zone(table: Table) -> str | None:
     zone = table.perhaps("zone", NAME)
-    known = available_timezones().difference(_NO_ZONES) if zone else frozenset()
+    known = _known_zones() if zone else frozenset()
     if zone and zone not in known:
         message = f"no time zone “{zone}”; expected an IANA name such as Europe/London"
         table.report.add((*table.place, "zone"), message + nearest(zone, known))
@@ -142,13 +149,13 @@ def read_followed(top: Table, protocol: Protocol) -> tuple[Followed, ...]:
     return tuple(entries.values())
 
 
-def read_scores(top: Table) -> tuple[Score, ...]:
+def read_scores(top: Table, measures: Measures) -> tuple[Score, ...]:
     """The scores: for a day and a measure, one rating on its scale."""
     scores: dict[tuple[date, str], Score] = {}
     for table in top.tables("score"):
         table.only("date", "measure", "value")
         day, measure = table.need("date", DAY), table.need("measure", NAME)
-        low, high = scale_of(measure)
+        low, high = measures.scale(measure)
         value = table.need("value", number(low, high, from_there=True))
         if (day, measure) in scores and not table.report.has(*table.place):
             message = f"a second score of “{measure}” on {day}; expected one for a day"

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from sennight.domain.courses.problems import nearest
 from sennight.domain.courses.protocols import (
+    MOST_PERCENT,
     AdviceLine,
     Ceiling,
     CountFrom,
@@ -12,10 +15,23 @@ from sennight.domain.courses.protocols import (
     Phase,
     Protocol,
     Step,
+    Threshold,
 )
 from sennight.domain.dates import CalendarUnit, Length
+from sennight.domain.follow_up.measures import NO_OWN
 from sennight.knowledge.vocabulary import Vocabulary
-from sennight.toml_tables import LINE, NAME, Table, either, flag, one_of, read_value, whole
+from sennight.publish.course_file.measures import MOST as MOST_RATING
+from sennight.toml_tables import (
+    LINE,
+    NAME,
+    Table,
+    either,
+    flag,
+    number,
+    one_of,
+    read_value,
+    whole,
+)
 
 LENGTHS = {"days": CalendarUnit.DAYS, "weeks": CalendarUnit.WEEKS, "months": CalendarUnit.MONTHS}
 """The keys that give a length."""
@@ -24,7 +40,8 @@ _MOST = {"days": 36500, "weeks": 5200, "months": 1200}
 """A hundred years: anything longer is a slip of the keyboard."""
 
 _PHASE_KEYS = (
-    *("id", "purpose", *LENGTHS, "open", "at_least_weeks", "stand_in", "line", "advice", "gate"),
+    *("id", "purpose", *LENGTHS, "open", "at_least_weeks", "stand_in", "trigger"),
+    *("line", "advice", "gate"),
 )
 MOST_DOSES = 99
 """No ceiling of a day is higher, like that of a line."""
@@ -75,6 +92,7 @@ def _phase(table: Table) -> Phase:
         stand_in=table.may("stand_in", either(), default=False),
         advice=tuple(_advice(advice) for advice in table.tables("advice")),
         at_least_weeks=table.perhaps("at_least_weeks", whole(1, _MOST["weeks"])),
+        trigger=table.may("trigger", LINE, ""),
     )
 
 
@@ -139,5 +157,21 @@ def _advice(table: Table) -> AdviceLine:
 
 
 def _gate(table: Table) -> Gate:
-    table.only("measure", "fall_percent")
-    return Gate(table.need("measure", NAME), table.need("fall_percent", whole(1, 100)))
+    """What is waited for is said by exactly one of the thresholds' keys."""
+    table.only("measure", *Threshold, "by_weeks")
+    measure = table.need("measure", NAME)
+    low, high = NO_OWN.scale(measure) if NO_OWN.of(measure) else (0, MOST_RATING)
+    given = [wants for wants in Threshold if wants in table.data]
+    for wants in given[1:]:
+        message = f"expected exactly one of {', '.join(Threshold)}; found {given[0]} too"
+        table.report.add((*table.place, wants), message)
+    wants = given[0] if given else Threshold.FALL_PERCENT
+    amount: Fraction | int
+    if wants.is_percent:
+        amount = table.need(wants, whole(1, MOST_PERCENT[wants]))
+    elif wants.is_level:
+        amount = table.need(wants, number(low, high, from_there=True))
+    else:
+        amount = table.need(wants, number(0, high))
+    by_weeks = table.perhaps("by_weeks", whole(1, _MOST["weeks"]))
+    return Gate(measure, amount, wants, by_weeks)

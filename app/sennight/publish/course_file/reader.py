@@ -29,6 +29,7 @@ from sennight.domain.courses.problems import (
 )
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.follow_up.diaries import Followed, Score, Taken
+from sennight.domain.follow_up.measures import NO_OWN, Measures
 from sennight.domain.herbs.naming import HerbNames, as_names
 from sennight.domain.herbs.own_herbs import CarriedHerb, as_herb
 from sennight.domain.remedies.remedies import Remedy
@@ -40,6 +41,7 @@ from sennight.publish.course_file.client import (
     read_followed,
     read_scores,
 )
+from sennight.publish.course_file.measures import read_measures
 from sennight.publish.course_file.own_herbs import read_own_herbs
 from sennight.publish.course_file.protocol import read_protocol
 from sennight.publish.course_file.remedies import read_remedies
@@ -51,7 +53,10 @@ LARGEST_FILE = 4_000_000
 """Bytes; a year's course with a full diary has about 200,000."""
 
 _NAMESPACE = UUID("5b0f7c1e-2d0c-4a53-9f4e-6a2f7f0e8c11")
-_TOP = ("version", "client", "herb", "remedy", "protocol", "course", "diary", "score")
+_TOP = ("version", "client", "herb", "remedy", "protocol", "course", "diary", "measure", "score")
+_OF_PROTOCOL = ("version", "herb", "remedy", "protocol")
+NOBODY, ANY_MONDAY = "Nobody", date(2001, 1, 1)
+"""Whose course a protocol is read as, and from when; neither is kept or shown."""
 Ids = tuple[str, ...] | None
 
 
@@ -65,6 +70,7 @@ class CourseFile:
     herbs: tuple[CarriedHerb, ...] = ()
     """The own herbs that it brings along."""
     followed: tuple[Followed, ...] = ()
+    measures: Measures = NO_OWN
 
 
 class CourseFileError(Exception):
@@ -95,6 +101,29 @@ def read_course_file(path: Path, herbs: Collection[str] | HerbNames) -> CourseFi
 
     Raises CourseFileError, also where the file cannot be read.
     """
+    return parse_course(file_text(path), herbs, name=str(path))
+
+
+def read_protocol_file(path: Path, herbs: Collection[str] | HerbNames) -> CourseFile:
+    """The protocol in a file, which may be a course file; raises CourseFileError.
+
+    A protocol file is a course file without client and course; it is read as the course of
+    nobody, from a day that means nothing. What a course file says of its client is left out.
+    """
+    return parse_protocol(file_text(path), herbs, name=str(path))
+
+
+def parse_protocol(
+    text: str, herbs: Collection[str] | HerbNames, *, name: str = "protocol file"
+) -> CourseFile:
+    """The protocol in the text of a file; raises CourseFileError."""
+    document = {key: held for key, held in _document(text, name).items() if key in _OF_PROTOCOL}
+    anyone = {"client": {"name": NOBODY}, "course": {"start": ANY_MONDAY}}
+    return course_of(document | anyone, herbs, name=name)
+
+
+def file_text(path: Path) -> str:
+    """The text of a course file; raises CourseFileError where it cannot be read."""
     name = str(path)
     try:
         with path.open("rb") as file:
@@ -102,7 +131,7 @@ def read_course_file(path: Path, herbs: Collection[str] | HerbNames) -> CourseFi
         if len(data) > LARGEST_FILE:
             message = f"the file is too large; expected at most {LARGEST_FILE:,} bytes"
             raise _unusable(name, message)
-        text = data.decode("utf-8-sig")
+        return data.decode("utf-8-sig")
     except OSError as error:
         why = (error.strerror or str(error)).lower()
         message = f"the file cannot be read ({why}); expected a course file"
@@ -111,7 +140,6 @@ def read_course_file(path: Path, herbs: Collection[str] | HerbNames) -> CourseFi
         line = data.count(b"\n", 0, error.start) + 1
         message = f"the file is not UTF-8 text (line {line}); save it as UTF-8"
         raise _unusable(name, message) from error
-    return parse_course(text, herbs, name=name)
 
 
 def parse_course(
@@ -184,7 +212,9 @@ def _read(top: Table, herbs: HerbNames) -> CourseFile:
         void_on=table.perhaps("void_on", DAY),
     )
     followed = read_followed(top, protocol)
-    return CourseFile(course, read_diary(top, ids), read_scores(top), own, followed)
+    measures = read_measures(top)
+    scores = read_scores(top, measures)
+    return CourseFile(course, read_diary(top, ids), scores, own, followed, measures)
 
 
 def _ids(values: tuple[Remedy, ...] | tuple[Phase, ...], report: Report, *at: str) -> Ids:

@@ -5,21 +5,25 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import assert_never
 
+from sennight.domain.directions.directions import Unit
+from sennight.domain.directions.parser import DirectionsError
 from sennight.domain.herbs.naming import HerbNames
 from sennight.domain.remedies.contents import percent_of
 from sennight.domain.remedies.form_facts import Composition, Filling
 from sennight.domain.remedies.forms import Form, called, composition_of, is_made_in_water
+from sennight.domain.remedies.portions import PACKET_UNITS, read_portion
 from sennight.domain.remedies.remedies import (
     DROPS_PER_ML,
     USUAL_SUGAR,
     Base,
     Ingredient,
     Method,
+    Portion,
     Remedy,
     TeaMaking,
 )
 from sennight.publish.course_file.herbs import herb_called
-from sennight.toml_tables import NAME, RATIO, Table, number, one_of, whole
+from sennight.toml_tables import NAME, RATIO, Table, ValueKind, number, one_of, whole
 
 DEFAULT_WATER_ML = 250
 DEFAULT_MINUTES = {Method.INFUSION: 10, Method.DECOCTION: 15, Method.MACERATION: 480}
@@ -65,6 +69,8 @@ def _remedy(table: Table, herbs: HerbNames) -> Remedy:
         batch_g=table.perhaps("batch_g", number(0, _LARGEST)),
         spoon_g=table.perhaps("grams_per_tsp", number(0, 100)),
         stirred_into=table.may("stir_into", NAME, ""),
+        dropperful=_dropperful(table),
+        mg_in=table.perhaps("mg_in", _MEASURE),
     )
     _check_percents(table, remedy)
     return remedy
@@ -88,6 +94,33 @@ def _base(table: Table, form: Form) -> Base | None:
         table.may("sugar", number(0, 100, from_there=True), usual_sugar(form)),
     )
     return None if base == Base(sugar=usual_sugar(form)) else base
+
+
+def _dropperful(table: Table) -> Portion | None:
+    """What the remedy's own dropper holds, as it was measured or counted."""
+    ml = table.perhaps("ml_per_dropperful", number(0, 50))
+    drops = table.perhaps("drops_per_dropperful", number(0, 1000))
+    if ml is not None and drops is not None:
+        message = "the dropper is measured twice; expected mL or drops, one of the two"
+        table.report.add((*table.place, "drops_per_dropperful"), message)
+    if ml is not None:
+        return Portion(ml, Unit.ML)
+    return None if drops is None else Portion(drops, Unit.DROP)
+
+
+def _measure(value: object) -> Portion | None:
+    try:
+        return read_portion(value, PACKET_UNITS) if isinstance(value, str) else None
+    except DirectionsError:
+        return None
+
+
+_MEASURE = ValueKind(
+    f'an amount in quotes such as "5 mL", in {", ".join(PACKET_UNITS)}',
+    _measure,
+    Portion(Fraction(1), Unit.PIECE),
+    most=60,
+)
 
 
 def _check_percents(table: Table, remedy: Remedy) -> None:
@@ -181,6 +214,10 @@ def _keys(form: Form) -> tuple[str, ...]:
         keys += ["grams_per_tsp", "stir_into"]
     if facts.composition is Composition.BY_VOLUME:
         keys += ["drops_per_ml", "base", "base_parts"]
+    if Unit.DROPPERFUL in facts.units:
+        keys += ["drops_per_ml", "ml_per_dropperful", "drops_per_dropperful"]
+    if not facts.own_formula:
+        keys += ["mg_in"]
     if facts.composition is Composition.IN_BASE:
         keys += ["base", "batch_g"]
     return (*keys, "sugar") if facts.has_sugar else tuple(keys)

@@ -22,14 +22,32 @@ from sennight.domain.courses.courses import (
     Stop,
     kind_of,
 )
-from sennight.domain.courses.protocols import AdviceLine, CountFrom, Line, Phase, Protocol, Step
+from sennight.domain.courses.protocols import (
+    AdviceLine,
+    CountFrom,
+    Gate,
+    Line,
+    Phase,
+    Protocol,
+    Step,
+)
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.day import DEFAULT_TIMES, Moment
+from sennight.domain.directions.directions import Unit
 from sennight.domain.follow_up.diaries import Followed, Score, Taken
+from sennight.domain.follow_up.measures import NO_OWN, Measures
 from sennight.domain.herbs.own_herbs import CarriedHerb
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import DROPS_PER_ML, Base, Ingredient, Method, Remedy
+from sennight.domain.remedies.remedies import (
+    DROPS_PER_ML,
+    Base,
+    Ingredient,
+    Method,
+    Portion,
+    Remedy,
+)
 from sennight.knowledge.fact_names import fact_written, names_of
+from sennight.publish.course_file.measures import measure_table
 from sennight.publish.course_file.own_herbs import own_herb_tables
 from sennight.publish.course_file.protocol import LENGTHS
 from sennight.publish.course_file.remedies import (
@@ -58,6 +76,7 @@ def course_toml(
     scores: Sequence[Score] = (),
     herbs: Sequence[CarriedHerb] = (),
     followed: Sequence[Followed] = (),
+    measures: Measures = NO_OWN,
 ) -> str:
     """The text of a course file, with the own `herbs` that it brings along.
 
@@ -70,7 +89,21 @@ def course_toml(
         *(_remedy(remedy) for remedy in course.remedies),
         *_protocol(course.protocol),
         *_course(course),
+        *(measure_table(measure) for measure in measures.own),
         diary_toml(diary, followed, scores),
+    ]
+    return "\n".join(block for block in blocks if block)
+
+
+def protocol_toml(
+    protocol: Protocol, remedies: Sequence[Remedy], herbs: Sequence[CarriedHerb] = ()
+) -> str:
+    """The text of a protocol file: the protocol, its remedies and the own herbs in them."""
+    blocks = [
+        "version = 1\n",
+        *own_herb_tables(herbs),
+        *(_remedy(remedy) for remedy in remedies),
+        *_protocol(protocol),
     ]
     return "\n".join(block for block in blocks if block)
 
@@ -186,10 +219,18 @@ def _remedy(remedy: Remedy) -> str:
         batch_g=remedy.batch_g,
         grams_per_tsp=remedy.spoon_g,
         stir_into=remedy.stirred_into or None,
+        **_dropperful(remedy.dropperful),
+        mg_in=remedy.mg_in,
         parts=value_list(
             _ingredient(ingredient, remedy.form) for ingredient in remedy.ingredients
         ),
     )
+
+
+def _dropperful(holds: Portion | None) -> dict[str, object]:
+    if holds is None:
+        return {}
+    return {f"{'ml' if holds.unit is Unit.ML else 'drops'}_per_dropperful": holds.amount}
 
 
 def _ingredient(ingredient: Ingredient, form: Form) -> str:
@@ -219,8 +260,12 @@ def _protocol(protocol: Protocol) -> Iterator[str]:
         for advice in phase.advice:
             yield _advice(advice)
         if phase.gate:
-            header = "[protocol.phase.gate]"
-            yield table(header, measure=phase.gate.measure, fall_percent=phase.gate.fall_percent)
+            yield _gate(phase.gate)
+
+
+def _gate(gate: Gate) -> str:
+    amount = {str(gate.wants): gate.amount}
+    return table("[protocol.phase.gate]", measure=gate.measure, **amount, by_weeks=gate.by_weeks)
 
 
 def _phase(phase: Phase) -> str:
@@ -234,6 +279,7 @@ def _phase(phase: Phase) -> str:
         **length,
         at_least_weeks=phase.at_least_weeks,
         stand_in=phase.stand_in or None,
+        trigger=phase.trigger or None,
     )
 
 

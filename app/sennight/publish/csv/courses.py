@@ -69,6 +69,8 @@ OUTCOMES = (
     "fell_30_percent",
     "band",
     "gate",
+    "better",
+    "verdict",
 )
 
 _FORMULA = re.compile(r"[=+\-@\t\r]")
@@ -198,4 +200,6 @@ def _outcome_row(outcome: Outcome, gate: GateState | None) -> tuple[object, ...]
         YES_NO[outcome.fell_by_percent],
         outcome.band,
         gate,
+        outcome.of.better if outcome.of else None,
+        outcome.verdict,
     )

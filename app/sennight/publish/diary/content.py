@@ -12,7 +12,7 @@ from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span, course_week
 from sennight.domain.day import MEALS, ClientDay, Moment
 from sennight.domain.directions.directions import FOOD_SHIFT
-from sennight.domain.follow_up.measures import scale_of
+from sennight.domain.follow_up.measures import Measures
 from sennight.domain.remedies.dose_words import dose_words
 from sennight.domain.reminders.markers import review_days
 from sennight.domain.schedule.day_plan import day_plan
@@ -86,7 +86,7 @@ def diary_content(layout: Layout, days: Span) -> tuple[DiaryDay, ...]:
 
 
 def _dose(layout: Layout, stretch: Stretch) -> str:
-    return dose_words(stretch.directions, layout.course.remedy(stretch.formula).form)
+    return dose_words(stretch.directions, layout.course.remedy(stretch.formula))
 
 
 def _day(layout: Layout, day: date, runs: Sequence[AdviceRun]) -> DiaryDay:
@@ -144,7 +144,9 @@ def first_amounts(days: Sequence[DiaryDay]) -> dict[int, str]:
     return dict(sorted(found.items()))
 
 
-def measures(layout: Layout, days: Span, recorded: Sequence[str]) -> tuple[str, ...]:
+def measures_of(
+    layout: Layout, days: Span, recorded: Sequence[str], own: Measures
+) -> tuple[str, ...]:
     """What the client rates each week: what was rated before, what a phase waits for.
 
     The sheet has a row of 0 to 10; what is told in minutes is asked for by word of mouth.
@@ -154,7 +156,7 @@ def measures(layout: Layout, days: Span, recorded: Sequence[str]) -> tuple[str, 
         for run in layout.phases
         if run.phase.gate and run.span.touches(days)
     ]
-    on_row = (name for name in (*recorded, *waited) if scale_of(name) == RATED)
+    on_row = (name for name in (*recorded, *waited) if own.scale(name) == RATED)
     return tuple(dict.fromkeys(on_row)) or (OVERALL,)
 
 

@@ -17,12 +17,13 @@ from reportlab.lib.units import mm
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import plain_dates
+from sennight.domain.follow_up.measures import NO_OWN, Measures
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.letters import letter_of
 from sennight.domain.take_home.choices import USUAL, Print, SheetChoices
 from sennight.domain.take_home.saying import Saying
 from sennight.dyes import dye_of
-from sennight.publish.diary.content import diary_content, measures, names_of, weeks_of
+from sennight.publish.diary.content import diary_content, measures_of, names_of, weeks_of
 from sennight.publish.diary.drawing import PageDrawing, PageWords
 from sennight.publish.diary.grid import Asked, GridPage, lay_out_pages
 from sennight.publish.diary.measures import CODE, LEFT, QUIET, Paper, paper_of
@@ -30,10 +31,10 @@ from sennight.publish.diary.record import diary_json, version_of
 from sennight.publish.diary.words import HOW
 from sennight.publish.pdf.one_column import PDF_VERSION
 from sennight.publish.pdf.paragraphs import Text
-from sennight.publish.pdf.scripts import markup
+from sennight.publish.pdf.scripts import line_width, markup
 from sennight.publish.pdf.style import INK_COLOUR, QUIET_COLOUR
 from sennight.publish.pdf.tags import TaggedCanvas
-from sennight.publish.pdf.typeface import BOLD, HEADING, TEXT, register_faces
+from sennight.publish.pdf.typeface import BOLD, HEADING, NO_BREAK, TEXT, register_faces
 
 TITLE = "Diary sheet: boxes to tick"
 _AIR = 1.5
@@ -54,8 +55,9 @@ def diary_sheet(
     choices: SheetChoices = USUAL,
     *,
     recorded: Sequence[str] = (),
+    measures: Measures = NO_OWN,
 ) -> Diary:
-    """The diary of these days; `recorded` are measures that the client rated before.
+    """The diary of these days; `recorded` are names of `measures` that the client rated before.
 
     A booklet has it on A4. Raises ValueError where there are no days. Letters that the typefaces
     lack are printed as a visible sign.
@@ -68,7 +70,7 @@ def diary_sheet(
     weeks = weeks_of(diary_content(layout, days))
     words = _Words(layout, sheet)
     saying = Saying(days.first.year, choices.hours, course.client.day)
-    asked = Asked(course, measures(layout, days, recorded), saying)
+    asked = Asked(course, measures_of(layout, days, recorded, measures), saying)
     pages = lay_out_pages(weeks, asked, sheet, words.height)
     version = version_of(course, pages, sheet)
     return Diary(
@@ -138,14 +140,20 @@ class _Words:
         upper = max(sum(words.wrap(narrow, 1000)[1] for words in beside), (CODE + QUIET) * mm)
         return PageWords(beside, days, key, upper, upper + key.wrap(wide, 1000)[1] + _AIR * mm)
 
+    @property
+    def _whole_line(self) -> float:
+        """The room for a remedy with its letter, in points."""
+        return (self.paper.right - LEFT) * mm - 3 * self.paper.sizes.type
+
     def _key(self, amounts: dict[int, str]) -> str:
         """Each remedy with its letter in its dye, and the amount with which the page begins."""
         parts = []
         names = names_of(self.layout.course)
         for index, amount in amounts.items():
-            name = markup(names[index])
             dye = dye_of(index).light
             letter = f'<font name="{BOLD}" color="{dye}">{letter_of(index)}</font>'
-            held = f": {amount}".replace(" ", "\u00a0") if amount else ""
-            parts.append(f"{letter}\u00a0{name}{held}")
-        return "\u2003 ".join(parts)
+            said = f"{names[index]}: {amount}" if amount else names[index]
+            if line_width(said, self.paper.sizes.type) < self._whole_line:
+                said = said.replace(" ", NO_BREAK)
+            parts.append(f"{letter}{NO_BREAK}{markup(said)}")
+        return f"{NO_BREAK * 4} ".join(parts)

@@ -231,11 +231,19 @@ class _Placing:
         self.y += height
         return line
 
+    def _side(self) -> float:
+        """The room for the longest label, so that the boxes of all stand in columns."""
+        longest = max(self.measures, key=lambda measure: self._width(rating_words(measure)))
+        return self._width(rating_words(longest)) + 3
+
+    def _width(self, words: str) -> float:
+        return stringWidth(words, TEXT, self.sizes.type) / mm
+
     def _rating(self, day: date, measure: str) -> RatingRow:
         """The label stands at the side, or above where it and the boxes need more room."""
         sizes, words = self.sizes, rating_words(measure)
         digit = stringWidth("10", TEXT, sizes.type) / mm + 2
-        side = stringWidth(words, TEXT, sizes.type) / mm + 3
+        side = self._side()
         if side + (HIGHEST_RATING + 1) * (sizes.box + digit) > self.paper.right - LEFT:
             label, side = self._line(words), 0.0
         else:

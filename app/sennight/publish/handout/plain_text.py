@@ -18,6 +18,7 @@ from sennight.domain.take_home.document import (
     Steps,
     TakeHome,
 )
+from sennight.publish.pdf.typeface import NO_BREAK, bound
 
 WIDTH = 76
 
@@ -84,17 +85,21 @@ def _grid(grid: Grid) -> Iterator[str]:
         head = f"{row.time} ({row.moment})" if row.moment else row.time
         yield from _wrapped(f"{head}: {'; '.join(doses)}.", "  ", "    ")
     for column in grid.columns:
-        if column.notes:
+        if column.notes or column.steps:
             notes = " ".join(note.words for note in column.notes)
             yield from _wrapped(f"{_named(column.mark)}: {notes}", "  ", "    ")
+        for days, dose in column.steps:
+            yield from _wrapped(f"{days}: {dose}", "    - ", "      ")
 
 
 def _wrapped(words: str, first: str = "", further: str = "") -> Iterable[str]:
-    return wrap(
-        words,
+    """Lines in which a number stays with its unit and a day with its month."""
+    lines = wrap(
+        bound(words),
         WIDTH,
         initial_indent=first,
         subsequent_indent=further,
         break_long_words=False,
         break_on_hyphens=False,
     )
+    return [line.replace(NO_BREAK, " ") for line in lines]

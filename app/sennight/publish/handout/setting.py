@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import chain
 from typing import assert_never
 
-from reportlab.platypus import CondPageBreak, Flowable, PageBreak, Spacer
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Spacer
 
 from sennight.domain.tag_words import lower_first
 from sennight.domain.take_home.document import (
@@ -23,33 +23,42 @@ from sennight.domain.take_home.document import (
     TakeHome,
     Tone,
 )
-from sennight.publish.handout.day_grid import day_grid
+from sennight.publish.handout.day_grid import EDGES, day_grid, ruled, steps_table
 from sennight.publish.handout.marks import indent_of, marked
 from sennight.publish.handout.paper import LEAST, Paper
 from sennight.publish.pdf.paragraphs import Text
-from sennight.publish.pdf.style import ACCENT, HAIRLINE, HAIRLINE_COLOUR, INK_COLOUR
+from sennight.publish.pdf.style import ACCENT, INK_COLOUR
 from sennight.publish.pdf.tables import Columns, Ruled
 
 _URGENT_SHARE = 0.58
 """The share of the width for what asks for help at once."""
+_HALF = 0.5
+"""The share of a page that a day which is longer than one begins on."""
 _BEGINNING = 4
 """So many lines are the beginning of what a heading is for."""
-_STEPS_SHARE, _LABEL_SHARE = 0.36, 0.24
-"""The shares of the width for the days of steps, and for what comes next."""
+_LABEL_SHARE = 0.24
+"""The share of the width for the labels of what comes next."""
 _SNUG = 0.93
 """How much smaller a card may be so that it is one page: 13 points in standard print."""
 _CLOSE = 0.92
 """The size of what asks for help, of the body's, so that it stands on the first page."""
-_RUNNING = ("body", "item", "quiet")
+_RUNNING = ("body", "item")
 """The styles of running text: what is set in another leads to it."""
 _STYLES = {Tone.PLAIN: "body", Tone.STRONG: "strong", Tone.QUIET: "quiet"}
-_EDGES = (
-    ("LEFTPADDING", (0, 0), (-1, -1), 0),
-    ("RIGHTPADDING", (0, 0), (-1, -1), 0),
-    ("TOPPADDING", (0, 0), (-1, -1), 0),
-    ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
-    ("VALIGN", (0, 0), (-1, -1), "TOP"),
-)
+
+
+class Gap(Spacer):
+    """Space between two parts; none at the top of a page."""
+
+    def __init__(self, height: float) -> None:
+        super().__init__(0, height)
+        self.whole = height
+
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:
+        """Its size where it would stand."""
+        frame = getattr(self, "_frame", None)
+        self.height = 0.0 if frame is not None and frame._atTop else self.whole  # noqa: SLF001 - the library says it nowhere else
+        return super().wrap(aW, aH)
 
 
 def story_of(paper: Paper, document: TakeHome) -> list[Flowable]:
@@ -65,20 +74,23 @@ def story_of(paper: Paper, document: TakeHome) -> list[Flowable]:
 def card(paper: Paper, document: TakeHome) -> list[Flowable]:
     """The card, a little smaller where only so it fits on the first page.
 
-    Where it does not fit at all, when to get help comes first.
+    Where it does not fit at all, when to get help comes first, then what comes next; the day
+    stands on a page of its own.
     """
     for size in (paper, Paper(paper.page, paper.body * _SNUG)):
         parts = [_section(size, section) for section in document.card]
         whole = [*_opening(size, document), *chain.from_iterable(parts)]
         if _height(size, whole) <= size.page.text_height:
             return whole
-    urgent = [section for section in document.card if section.part is Part.HELP]
-    others = [section for section in document.card if section.part is not Part.HELP]
-    first = chain.from_iterable(_section(paper, section) for section in urgent)
-    then = list(chain.from_iterable(_section(paper, section) for section in others))
+    day = [section for section in document.card if section.part is Part.NOW]
+    others = [section for section in document.card if section.part is not Part.NOW]
+    others.sort(key=lambda section: section.part is not Part.HELP)
+    first = chain.from_iterable(_section(paper, section) for section in others)
+    then = list(chain.from_iterable(_section(paper, section) for section in day))
     height = _height(paper, then)
-    room = [CondPageBreak(height)] if height < paper.page.text_height else []
-    return [*_opening(paper, document), *first, *room, *then]
+    page = paper.page.text_height
+    room = CondPageBreak(height if height < page else page * _HALF)
+    return [*_opening(paper, document), *first, room, *then]
 
 
 def _height(paper: Paper, flowables: Sequence[Flowable]) -> float:
@@ -88,9 +100,10 @@ def _height(paper: Paper, flowables: Sequence[Flowable]) -> float:
 
 def _opening(paper: Paper, document: TakeHome) -> list[Flowable]:
     """The letterhead, the client's name, the days, and when it was made."""
+    head = document.letterhead
+    letterhead = [_letterhead(paper, head), Spacer(0, paper.body * 0.6)]
     return [
-        _letterhead(paper, document.letterhead),
-        Spacer(0, paper.body * 0.6),
+        *(letterhead if head.practice or head.practitioner else []),
         paper.title(document.client),
         paper.text(f"{document.title}, {lower_first(document.days)}", "strong"),
         paper.text(document.made, "quiet"),
@@ -105,7 +118,7 @@ def _letterhead(paper: Paper, head: Letterhead) -> Flowable:
         [[who or "", reach or ""]],
         colWidths=[width * 0.5, width * 0.5],
         style=[
-            *_EDGES,
+            *EDGES,
             ("VALIGN", (0, 0), (-1, -1), "BOTTOM"),
             ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
             ("LINEBELOW", (0, 0), (-1, -1), 0.8, INK_COLOUR),
@@ -116,7 +129,7 @@ def _letterhead(paper: Paper, head: Letterhead) -> Flowable:
 
 def _section(paper: Paper, section: Section) -> list[Flowable]:
     head: list[Flowable] = [
-        Spacer(0, paper.body * 0.7),
+        Gap(paper.body * 0.7),
         paper.text(section.title, "section"),
         Spacer(0, 2),
     ]
@@ -172,7 +185,15 @@ def _entry(paper: Paper, entry: Entry) -> list[Flowable]:
     indent = indent_of(paper) if isinstance(entry.head, Mark) else 0
     pieces = [f for piece in entry.blocks for f in _piece(paper, piece, indent)]
     whole = [_head(paper, entry.head), *pieces]
-    return [_room_for(paper, whole), *whole, Spacer(0, paper.body * 0.35)]
+    return [_room_for(paper, whole), *_with_small_print(whole), Spacer(0, paper.body * 0.35)]
+
+
+def _with_small_print(pieces: list[Flowable]) -> list[Flowable]:
+    """The pieces, small print at the end kept with the words before it."""
+    last = pieces[-1]
+    if len(pieces) > 1 and isinstance(last, Text) and last.style.name == "quiet":
+        return [*pieces[:-2], KeepTogether(pieces[-2:])]
+    return pieces
 
 
 def _head(paper: Paper, head: Mark | str) -> Flowable:
@@ -191,43 +212,9 @@ def _piece(paper: Paper, piece: Sentence | Bullets | Steps, indent: float) -> li
             lead = [paper.text(piece.lead, indent=indent)] if piece.lead else []
             return [*lead, *paper.items(piece.items, indent=indent)]
         case Steps():
-            return _steps(paper, piece, indent)
+            return steps_table(paper, piece.rows, indent)
         case _:
             assert_never(piece)
-
-
-def _steps(paper: Paper, steps: Steps, indent: float) -> list[Flowable]:
-    if not paper.is_wide:
-        return [
-            line
-            for when, how in steps.rows
-            for line in (
-                paper.text(when, "head", indent=indent),
-                paper.text(how, indent=indent),
-            )
-        ]
-    rows: list[list[list[Flowable]]] = [
-        [[paper.text(when, "head")], [paper.text(how)]] for when, how in steps.rows
-    ]
-    return [_ruled(paper, rows, indent, paper.page.measure * _STEPS_SHARE)]
-
-
-def _ruled(paper: Paper, rows: list[list[list[Flowable]]], indent: float, first: float) -> Ruled:
-    table = Ruled(
-        rows,
-        colWidths=[first, paper.page.measure - first],
-        style=[
-            *_EDGES,
-            ("LEFTPADDING", (0, 0), (0, -1), indent),
-            ("RIGHTPADDING", (0, 0), (0, -1), 8),
-            ("TOPPADDING", (0, 0), (-1, -1), 1),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), 3),
-            ("LINEABOVE", (0, 0), (-1, -1), HAIRLINE, HAIRLINE_COLOUR),
-        ],
-        hAlign="LEFT",
-    )
-    table.whole_page = paper.page.text_height
-    return table
 
 
 def _labelled(paper: Paper, section: Section) -> list[Flowable]:
@@ -239,7 +226,7 @@ def _labelled(paper: Paper, section: Section) -> list[Flowable]:
             rows.append([[paper.text(block.head, "head")], said])
     if not paper.is_wide:
         return [flowable for row in rows for cell in row for flowable in cell]
-    return [_ruled(paper, rows, 0, paper.page.measure * _LABEL_SHARE)]
+    return [ruled(paper, rows, 0, paper.page.measure * _LABEL_SHARE)]
 
 
 def _help(paper: Paper, section: Section) -> list[Flowable]:
@@ -258,7 +245,7 @@ def _help(paper: Paper, section: Section) -> list[Flowable]:
         [columns] if paper.is_wide else [[column] for column in columns],
         colWidths=share,
         style=[
-            *_EDGES,
+            *EDGES,
             ("RIGHTPADDING", (0, 0), (-2, -1), 12),
             ("TOPPADDING", (0, 0), (-1, -1), 3),
             ("LINEABOVE", (0, 0), (-1, 0), 2, ACCENT),

@@ -10,7 +10,7 @@ from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.courses.protocols import Line
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
-from sennight.domain.directions.plain_words import plain_dates, plain_directions
+from sennight.domain.directions.plain_words import plain_amount, plain_dates, plain_directions
 from sennight.domain.exposure.ethanol import strength
 from sennight.domain.remedies.letters import letter_of
 from sennight.domain.remedies.making_words import time_words
@@ -70,6 +70,11 @@ def formula_words(remedy: Remedy, herbs: HerbNames) -> Iterator[str]:
         )
     if remedy.spoon_g is not None:
         yield f"{plain_number(remedy.spoon_g)} g in a teaspoon"
+    if remedy.mg_in is not None:
+        yield f"all in {plain_amount(remedy.mg_in.amount, remedy.mg_in.unit)}"
+    if remedy.dropperful is not None:
+        holds = plain_amount(remedy.dropperful.amount, remedy.dropperful.unit)
+        yield f"{holds} in a dropperful"
     percent = strength(remedy)
     if percent:
         yield f"about {rounded(percent, 0)} % alcohol by volume"

@@ -44,14 +44,19 @@ _ONE_SCRIPT = {
     ARABIC: "right-to-left/NotoSansArabic-Regular.ttf",
 }
 
+NO_BREAK = "\u00a0"
+"""The space that no line ends at."""
 REPLACEMENT = "[?]"
 """What stands for a letter that cannot be printed, where the caller decides to print anyway."""
 
 _UNITS = (
-    "mL|g|mg|cups?|drops?|capsules?|applications?|teaspoons?|tablespoons?|minutes?|hours?|days?"
-    "|weeks?|months?|times?|parts?"
+    "mL|g|mg|cups?|drops?|capsules?|tablets?|pieces?"
+    "|scoops?|applications?|level|teaspoons?|tablespoons?|(?:extra )?doses?"
+    "|minutes?|hours?|days?|weeks?|months?|times?|parts?"
 )
-_HELD_TOGETHER = re.compile(rf"(?<=[\d½¼¾⅓⅔]) (?=(?:{_UNITS}|{'|'.join(MONTH_NAMES)}|%)(?!\w))")
+_HELD_TOGETHER = re.compile(
+    rf"(?<=[\d½¼¾⅓⅔]) (?=(?:{_UNITS}|{'|'.join(MONTH_NAMES)}|%)(?!\w))|(?<= level) (?=tea|table)"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,4 +141,4 @@ def with_replacements(text: str) -> str:
 
 def bound(text: str) -> str:
     """The text with no line break between a number and its unit or month."""
-    return _HELD_TOGETHER.sub("\u00a0", text)
+    return _HELD_TOGETHER.sub(NO_BREAK, text)

@@ -68,6 +68,25 @@ class AdviceEntry(KeyedRow, Base):
     entered: Mapped[datetime]
 
 
+class MeasureEntry(KeyedRow, Base):
+    """A measure of a course's own, as it was described at one time; the last one holds."""
+
+    __tablename__ = "measure_entry"
+    __table_args__ = (Index(None, "course_id"),)
+
+    course_id: Mapped[str] = mapped_column(ForeignKey("course.id"))
+    measure: Mapped[str]
+    name: Mapped[str]
+    better: Mapped[str]
+    low: Mapped[Fraction]
+    high: Mapped[Fraction]
+    unit: Mapped[str]
+    matters: Mapped[Fraction | None]
+    matters_percent: Mapped[Fraction | None]
+    source: Mapped[str]
+    entered: Mapped[datetime]
+
+
 class ScoreEntry(KeyedRow, Base):
     """A rating on a day, as entered at one time."""
 

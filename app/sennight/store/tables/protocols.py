@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from sqlalchemy import ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from sennight.domain.dates import Length
 from sennight.domain.directions.directions import Directions, Timing
+from sennight.store.tables import remedies  # noqa: F401 - protocols refer to remedies
 from sennight.store.tables.base import Base, ListRow, Version
 
 
@@ -64,7 +67,11 @@ class ProtocolRemedy(ListRow, Base):
 
 
 class ProtocolPhase(ListRow, Base):
-    """A phase; `phase` is its id within the protocol, no length is an open phase."""
+    """A phase; `phase` is its id within the protocol, no length is an open phase.
+
+    A gate that waits for a fall by so many percent has that in `gate_fall_percent`, as ever; any
+    other says in `gate_wants` what its `gate_amount` is.
+    """
 
     __tablename__ = "protocol_phase"
     __table_args__ = (
@@ -78,8 +85,12 @@ class ProtocolPhase(ListRow, Base):
     length: Mapped[Length | None]
     gate_measure: Mapped[str | None]
     gate_fall_percent: Mapped[int | None]
+    gate_wants: Mapped[str | None]
+    gate_amount: Mapped[Fraction | None]
+    gate_by_weeks: Mapped[int | None]
     stand_in: Mapped[bool]
     at_least_weeks: Mapped[int | None]
+    begin_when: Mapped[str | None]
     lines: Mapped[list[ProtocolLine]] = relationship(
         lazy="selectin", order_by="ProtocolLine.place"
     )

@@ -46,6 +46,10 @@ class RemedyVersion(Version, Base):
     batch_g: Mapped[Fraction | None]
     spoon_g: Mapped[Fraction | None]
     stirred_into: Mapped[str | None]
+    dropperful: Mapped[Fraction | None]
+    dropperful_unit: Mapped[str | None]
+    mg_in: Mapped[Fraction | None]
+    mg_in_unit: Mapped[str | None]
     ingredients: Mapped[list[RemedyIngredient]] = relationship(
         lazy="selectin", order_by="RemedyIngredient.place"
     )

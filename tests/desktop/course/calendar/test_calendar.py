@@ -13,7 +13,6 @@ from PySide6.QtGui import QAccessible
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course.calendar.calendar_delegate import _ways
 from sennight.desktop.course.calendar.calendar_model import (
     CELL,
     DayModel,
@@ -23,9 +22,10 @@ from sennight.desktop.course.calendar.calendar_model import (
     timed_entries,
 )
 from sennight.desktop.course.calendar.calendar_view import CourseCalendar
+from sennight.desktop.course.calendar.month_delegate import change_words
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.theme import Theme
-from sennight.domain.schedule.weeks import DayText, State
+from sennight.practice.day_changes import Change
 from support import course_cases
 
 
@@ -146,11 +146,13 @@ def test_keys_change_the_scale_and_the_keyboard_goes_along(
     qtbot.keyClick(calendar.month, Qt.Key.Key_PageDown)
     assert calendar.title.text() == "April 2027"
     qtbot.keyClick(calendar.month, Qt.Key.Key_3)
-    assert calendar.stack.currentWidget() is calendar.day_page
-    assert calendar.title.text() == "Saturday 3 April 2027"
-    qtbot.keyClick(calendar.timed, Qt.Key.Key_Right)
+    assert calendar.is_beside
+    assert calendar.stack.currentWidget() is calendar.month
+    assert calendar.day_page.timed.hasFocus()
+    assert calendar.day_page.title.text() == "Saturday 3 April 2027"
+    qtbot.keyClick(calendar.day_page.timed, Qt.Key.Key_Right)
     assert calendar.session.day == date(2027, 4, 4)
-    qtbot.keyClick(calendar.timed, Qt.Key.Key_1)
+    qtbot.keyClick(calendar.day_page.timed, Qt.Key.Key_1)
     assert calendar.stack.currentWidget() is calendar.sheet
     with qtbot.waitSignal(calendar.lines_wanted):
         qtbot.keyClick(calendar.sheet, Qt.Key.Key_4)
@@ -170,22 +172,45 @@ def test_a_day_runs_from_rising_to_bedtime(session: Session) -> None:
     assert model.index(0).data() == "Remedy t4, 1 application, at most 4 times a day"
 
 
-def test_words_shorten_and_keep_the_amount(session: Session) -> None:
-    marks = {m.remedy: m for m in session.reading.cells[date(2027, 1, 4)].marks}
-    ways = _ways(marks["t2"])
-    assert ways[0] == "5 mL three times"
-    assert "5 mL × 3" in ways
-    off = next(m for m in session.reading.cells[date(2027, 1, 25)].marks if m.state is State.OFF)
-    assert _ways(off) == ("off",)
+def test_a_month_says_what_changes_in_words_that_shorten(session: Session) -> None:
+    changes = session.reading.changes
+    first = {c.remedy: c for c in changes[date(2027, 1, 4)] if c.kind is Change.STARTS}
+    assert change_words(first[1])[:2] == ("starts 5 mL × 3", "5 mL × 3")
+    (phase,) = (c for c in changes[date(2027, 1, 4)] if c.kind is Change.PHASE)
+    assert change_words(phase) == ("Loading",)
 
 
-def test_the_pointer_tells_of_the_day_beneath_it(calendar: CourseCalendar) -> None:
-    told: list[DayText] = []
-    calendar.day_described.connect(told.append)
-    calendar.sheet.pointed.emit(date(2027, 3, 10))
-    assert told[-1].head.startswith("Wednesday 10 March 2027")
-    calendar.sheet.pointed.emit(None)
-    assert told[-1].head.startswith("Wednesday 3 March 2027")
+def test_the_day_folds_where_there_is_no_room_beside_the_weeks(
+    qtbot: QtBot, calendar: CourseCalendar
+) -> None:
+    calendar.resize(500, 420)
+    assert not calendar.is_beside
+    qtbot.keyClick(calendar.sheet, Qt.Key.Key_3)
+    assert calendar.stack.currentWidget() is calendar.day_page
+    calendar.resize(900, 420)
+    assert calendar.is_beside
+    assert calendar.stack.currentWidget() is calendar.sheet
+
+
+def test_the_weeks_of_the_phase_in_hand_are_seen_whole(calendar: CourseCalendar) -> None:
+    calendar.session.choose_phase("loading")
+    grid = calendar.sheet
+    assert grid.run == range(7)
+    assert calendar.title.text() == "Loading"
+    assert calendar.quiet.text() == "weeks 1 to 7"
+    calendar.session.go_to(date(2027, 1, 6))
+    assert grid.rowViewportPosition(0) == 0
+    last = grid.rowViewportPosition(6) + grid.rowHeight(6)
+    assert last <= grid.viewport().height()
+
+
+def test_the_day_says_what_is_off_and_how_often_the_phone_rings(calendar: CourseCalendar) -> None:
+    calendar.session.go_to(date(2027, 1, 25))
+    page = calendar.day_page
+    assert page.off.text().startswith("Remedy t3: off to ")
+    assert page.alerts.text() == "6 alerts on the phone this day"
+    shown = page.timed_model.entries
+    assert [entry.minute for entry in shown if entry.doses] == [420, 480, 720, 780, 1080, 1140]
 
 
 def test_marks_have_the_dye_of_their_remedy(calendar: CourseCalendar, theme: Theme) -> None:
@@ -194,6 +219,8 @@ def test_marks_have_the_dye_of_their_remedy(calendar: CourseCalendar, theme: The
     rect = grid.visualRect(calendar.sheet_model.index_of(date(2027, 1, 5)))
     image = grid.viewport().grab().toImage()
     colours = {
-        image.pixelColor(x, rect.center().y()).name() for x in range(rect.left(), rect.right())
+        image.pixelColor(x, y).name()
+        for x in range(rect.left(), rect.right())
+        for y in range(rect.top(), rect.bottom())
     }
     assert theme.dye(0).name() in colours

@@ -8,13 +8,11 @@ from fractions import Fraction
 from time import process_time
 
 import pytest
-from PySide6.QtWidgets import QLabel
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course.consequences.actions_panel import GAP, ActionsPanel
+from sennight.desktop.course.consequences.actions_panel import GAP, PLACES, ActionsPanel
 from sennight.desktop.course.consequences.amounts_panel import AmountsPanel
-from sennight.desktop.course.consequences.panel import Panel
 from sennight.desktop.course.consequences.panels import RemindersPanel
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.parts.range_bar import BAR, band_words
@@ -54,15 +52,15 @@ def reading() -> CourseReading:
     return CourseReading(lay_out(course), START, MATERIA_MEDICA)
 
 
-def figure(panel: Panel) -> str:
-    return panel.findChildren(QLabel)[1].text()
-
-
-def test_the_fullest_day_ahead_is_told(qtbot: QtBot) -> None:
-    panel = RemindersPanel()
+def test_the_fullest_day_ahead_is_told(qtbot: QtBot, theme: Theme) -> None:
+    panel = RemindersPanel(theme)
     qtbot.addWidget(panel)
     panel.refresh(reading())
-    assert figure(panel) == "3"
+    assert panel.head.verdict == "3 a day"
+    assert not panel.is_open
+    panel.head.click()
+    assert "Alerts on the busiest day: 3" in panel.lines_label.text()
+    assert not panel.body.isHidden()
 
 
 @pytest.fixture
@@ -99,7 +97,7 @@ def test_a_phase_shows_its_fullest_days(amounts: AmountsPanel) -> None:
     assert len(said(amounts)) == 2
     amounts.show_phase("resting")
     assert len(said(amounts)) == 1
-    assert amounts.when.text() == "The highest days of resting"
+    assert amounts.when.text() == "The highest days of Resting"
     amounts.show_day(START)
     assert len(said(amounts)) == 1, "the phase is shown, not the day"
 
@@ -131,13 +129,15 @@ def test_a_gap_is_told_in_its_phase(
         [panel.model.index(row, column).data() for column in range(3)]
         for row in range(panel.model.rowCount())
     ]
-    assert cells == [["Phase", "1", "2"], ["Bitter", "AB", "A"], ["Carminative", "B", "gap"]]
+    head, *rows = cells
+    assert head == ["Phase", "Loading", "Resting"]
+    assert rows == [["Bitter", "AB", "A"], ["Carminative", "B", "gap"]]
+    assert panel.model.index(1, 1).data(PLACES) == (0, 1)
     gap = panel.model.index(2, 2)
     assert gap.data(GAP) is True
     assert "Carminative is wanted, but nothing in resting covers it." in gap.data(11)
     assert "Bitter in loading: Tea and Drops" in panel.model.index(1, 1).data(11)
-    assert panel.summary.text() == "1 gap"
-    assert panel.key.text() == "1 loading · 2 resting"
+    assert panel.head.verdict == "1 gap"
 
 
 @pytest.mark.no_cover  # counting lines takes time of its own

@@ -43,7 +43,7 @@ def test_it_is_hidden_without_scores_and_gates(qtbot: QtBot, theme: Theme) -> No
     assert panel.isHidden()
     panel.refresh(reading(gated=True))
     assert not panel.isHidden()
-    (_title, gate) = texts(panel)
+    (gate,) = texts(panel)
     assert gate.endswith("by 30 %. Not to be said yet: it was not rated in this phase.")
 
 
@@ -53,7 +53,8 @@ def test_what_got_worse_is_said_as_such_and_drawn(qtbot: QtBot, theme: Theme) ->
     panel.scores = (*scores("pain", 5, 8), *scores("sleep", 4))
     panel.refresh(reading(gated=True))
     said = texts(panel)
-    assert "Not met: it rose by 60 %" in said[1]
+    assert "Not met: it rose by 60 %" in said[0]
+    assert panel.head.verdict == "Pain 8; Sleep 4"
     assert "Pain: from 5 to 8, 4 to 11 January 2027. Worse, by as much as matters." in said
     assert "Sleep: 4 on 4 January 2027. One rating alone is no trend." in said
     assert "better" not in " ".join(said).lower()

@@ -4,18 +4,22 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, timedelta
+from fractions import Fraction
+from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QWidget
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.course.diary import diary
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.diary_model import DiaryModel, Draft
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.protocols import AdviceLine
 from sennight.domain.directions.parser import parse_timing
-from sennight.domain.follow_up.diaries import Followed, Taken
+from sennight.domain.follow_up.diaries import Followed, Score, Taken
 from sennight.domain.schedule.doses import expected
 from support import course_cases
 
@@ -125,3 +129,64 @@ def test_advice_that_is_ticked_off_has_a_column_of_its_own(qtbot: QtBot, theme: 
     assert (model.taken(), model.keyed_in) == ((), 1)
     qtbot.keyClick(dialog.grid, Qt.Key.Key_W)
     assert model.keyed_in > 2
+
+
+def test_a_table_is_keyed_in_to_be_looked_at_and_nothing_saved_is_overwritten_unasked(
+    qtbot: QtBot, model: DiaryModel, theme: Theme, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    dialog = DiaryDialog(model, theme)
+    qtbot.addWidget(dialog)
+    table = tmp_path / "kept by her.csv"
+    monkeypatch.setattr(diary, "ask_for_file", lambda *_, **__: table)
+    table.write_text("date,t1,Pain\n2027-01-04,3,6.5\n2027-01-05,0,\n2031-01-01,1,\n")
+    asked: list[str] = []
+
+    def stay(_parent: QWidget, heading: str, *_: str, **__: str) -> bool:
+        asked.append(heading)
+        return False
+
+    monkeypatch.setattr(diary, "confirm", stay)
+    dialog.from_file.click()
+    assert asked == ["Entries that the diary holds otherwise: 1"]
+    assert model.taken() == (Taken(date(2027, 1, 5), "t1", 0),)
+    assert model.scores == (Score(date(2027, 1, 4), "pain", Fraction(13, 2)),)
+    assert dialog.figure.text().endswith("Entries left out, of no day up to today: 1.")
+    again = DiaryModel(model.reading, (), {})
+    again.put_draft_value(model.draft_value())
+    assert (again.draft, again.scores) == (model.draft, model.scores)
+    monkeypatch.setattr(diary, "confirm", lambda *_, **__: True)
+    dialog.from_file.click()
+    assert model.taken()[0] == Taken(date(2027, 1, 4), "t1", 3)
+
+
+def test_a_table_that_is_wrong_leaves_the_draft_as_it_was(
+    qtbot: QtBot, model: DiaryModel, theme: Theme, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    dialog = DiaryDialog(model, theme)
+    qtbot.addWidget(dialog)
+    said: list[str] = []
+
+    class Told:
+        def __init__(self, _parent: QWidget, heading: str, text: str) -> None:
+            said.extend((heading, text))
+
+        def exec(self) -> None: ...
+
+    monkeypatch.setattr(diary, "message_dialog", Told)
+    for content in (b"date,t1\n2027-01-05,1\n2027-01-06,x\n", b"\xff\xfe\x00", None):
+        table = tmp_path / "table.csv"
+        monkeypatch.setattr(diary, "ask_for_file", lambda *_, at=table, **__: at)
+        table.unlink(missing_ok=True)
+        if content is not None:
+            table.write_bytes(content)
+        dialog.from_file.click()
+        assert not dialog.is_changed()
+    assert said[:2] == [
+        "table.csv cannot be read",
+        "row 3, “t1”: expected a whole number from 0 to 99; found “x”",
+    ]
+    assert "UTF-8" in said[3]
+    assert "no such file" in said[5]
+    monkeypatch.setattr(diary, "ask_for_file", lambda *_, **__: None)
+    dialog.from_file.click()
+    assert len(said) == 6

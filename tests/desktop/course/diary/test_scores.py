@@ -14,6 +14,7 @@ from sennight.desktop.course.diary.scores import ScoresDialog
 from sennight.desktop.course.diary.scores_model import WRONG, ScoresModel
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.follow_up.diaries import Score
+from sennight.domain.follow_up.measures import Better, Measure
 from support import course_cases
 
 PAIN, STIFFNESS = 0, 1
@@ -103,29 +104,68 @@ def test_up_to_three_activities_and_free_ratings_have_columns(
     qtbot: QtBot, dialog: ScoresDialog, model: ScoresModel
 ) -> None:
     before = model.column_count()
-    dialog.add_button.click()
+    dialog.more.add_button.click()
     assert dialog.figure.text() == "Give it a name first."
     for name in ("climbing  stairs", "kneeling", "gardening"):
-        dialog.called.setFocus()
-        dialog.called.setText(name)
-        qtbot.keyClick(dialog.called, Qt.Key.Key_Return)
+        dialog.more.called.setFocus()
+        dialog.more.called.setText(name)
+        qtbot.keyClick(dialog.more.called, Qt.Key.Key_Return)
     assert model.measures[before:] == [
         "activity: climbing stairs",
         "activity: kneeling",
         "activity: gardening",
     ]
     assert model.name(before) == "climbing stairs"
-    dialog.called.setText("dancing")
-    dialog.add_button.click()
+    dialog.more.called.setText("dancing")
+    dialog.more.add_button.click()
     assert dialog.figure.text() == "There are 3 activities already."
-    dialog.kind.setCurrentIndex(1)
-    dialog.called.setText("Pain")
-    dialog.add_button.click()
+    dialog.more.kind.setCurrentIndex(1)
+    dialog.more.called.setText("Pain")
+    dialog.more.add_button.click()
     assert dialog.figure.text() == "“Pain” has a column already."
-    dialog.called.setText("energy")
-    dialog.add_button.click()
+    dialog.more.called.setText("energy")
+    dialog.more.add_button.click()
     assert model.measures[-1] == "energy"
+    dialog.more.kind.setCurrentIndex(4)
+    for field, typed in zip(dialog.more.fields, ("grip", "kg", "sixty", ""), strict=True):
+        field.setText(typed)
+    dialog.more.add_button.click()
+    assert dialog.figure.text().startswith("Say the highest that it can be")
+    dialog.more.high.setText("60")
+    dialog.more.matters.setText("much")
+    dialog.more.add_button.click()
+    assert dialog.figure.text().startswith("The change that matters is a number")
+    dialog.more.matters.setText("5")
+    qtbot.keyClick(dialog.more.matters, Qt.Key.Key_Return)
+    grip = Measure("grip", "grip", Better.MORE, high=Fraction(60), unit="kg", matters=Fraction(5))
+    assert model.own == {
+        "energy": Measure("energy", "energy", Better.LESS),
+        "grip": grip,
+    }
+    assert model.scale(model.column_count() - 1) == "kg"
+    model.put(0, model.column_count() - 1, "44,5")
+    assert not model.wrong_cells()
     model.put(0, before, "4")
     again = ScoresModel(model.reading, SAVED)
     again.put_draft_value(model.draft_value())
     assert (again.draft, again.measures) == (model.draft, model.measures)
+    assert again.own == model.own
+
+
+def test_the_scale_of_the_column_in_hand_is_told(dialog: ScoresDialog, model: ScoresModel) -> None:
+    model.add_activity("kneeling")
+    model.add_own(Measure("grip", "grip", Better.MORE, high=Fraction(60), unit="kg"))
+    told = []
+    for column in range(model.column_count()):
+        dialog.grid.go_to(0, column)
+        told.append(dialog.scale.text())
+    assert told[:4] == [
+        "Pain: 0 none, 10 the worst",
+        "Morning stiffness, in minutes: less is better",
+        "Sleep: 0 the worst, 10 the best",
+        "Well-being: 0 the worst, 10 the best",
+    ]
+    assert told[-2:] == [
+        "kneeling: 0 unable to do it, 10 as before the trouble began",
+        "grip, in kg: more is better",
+    ]

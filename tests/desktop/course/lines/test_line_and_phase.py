@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.course.lines.gate_fields import read_weeks
 from sennight.desktop.course.lines.line_cells import PLAIN, Column
 from sennight.desktop.course.lines.line_dialog import LineDialog
 from sennight.desktop.course.lines.lines_editor import LinesEditor
-from sennight.desktop.course.lines.phase_dialog import PhaseDialog, read_most, read_weeks
+from sennight.desktop.course.lines.phase_dialog import PhaseDialog, read_most
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.theme import Theme
-from sennight.domain.courses.protocols import AdviceLine, Ceiling, CountFrom, Gate
+from sennight.domain.courses.protocols import AdviceLine, Ceiling, CountFrom, Gate, Threshold
 from sennight.domain.directions.parser import parse_timing
 from support import course_cases
 from support.next_dialog import in_next_dialog
@@ -154,6 +156,16 @@ def test_a_phase_takes_advice_a_least_time_and_a_ceiling(
     assert again.protocol.ceilings == ()
 
 
+def test_a_flare_up_plan_has_a_trigger(qtbot: QtBot, session: Session, theme: Theme) -> None:
+    session.choose_phase("rescue")
+    dialog = phase_dialog(qtbot, session, theme)
+    dialog.trigger.setText("  the knee is hot and  swollen ")
+    dialog.submit()
+    phase = dialog.protocol.phase("rescue")
+    assert phase
+    assert phase.trigger == "the knee is hot and swollen"
+
+
 def test_what_is_wrong_is_told_at_its_field(qtbot: QtBot, session: Session, theme: Theme) -> None:
     dialog = phase_dialog(qtbot, session, theme)
     dialog.show()
@@ -197,7 +209,7 @@ def test_a_gate_is_set_changed_and_taken_away(
     def holds(measure: str, percent: str) -> None:
         def answer(dialog: PhaseDialog) -> None:
             dialog.gate.measure.setText(measure)
-            dialog.gate.percent.setText(percent)
+            dialog.gate.amount.setText(percent)
             dialog.submit()
 
         in_next_dialog(answer)
@@ -205,8 +217,8 @@ def test_a_gate_is_set_changed_and_taken_away(
 
     holds(" knee  pain ", "30 %")
     assert session.phase.gate == Gate("knee pain", 30)
-    holds("sleep", "20")
-    assert session.phase.gate == Gate("sleep", 20)
+    holds("bloating", "20")
+    assert session.phase.gate == Gate("bloating", 20)
     session.undo_stack.undo()
     assert session.phase.gate == Gate("knee pain", 30)
     holds("", "")
@@ -216,8 +228,10 @@ def test_a_gate_is_set_changed_and_taken_away(
 @pytest.mark.parametrize(
     ("measure", "percent", "wrong"),
     [
-        ("pain", "", "Say by how much it is to fall"),
-        ("", "30", "Say what it is that is to fall"),
+        ("pain", "", "Say how much"),
+        ("", "30", "Say what it is that is rated"),
+        ("sleep", "20", "Of this, more is better; choose the other way"),
+        ("pain", "much", "enter a number, for example 30 or 2.5"),
         ("pain", "101", "enter a whole percentage from 1 to 100"),
         ("pain", "0", "enter a whole percentage from 1 to 100"),
     ],
@@ -227,10 +241,32 @@ def test_half_a_gate_is_refused(
 ) -> None:
     dialog = phase_dialog(qtbot, session, theme)
     dialog.gate.measure.setText(measure)
-    dialog.gate.percent.setText(percent)
+    dialog.gate.amount.setText(percent)
     dialog.submit()
     assert dialog.result() == 0
-    assert wrong in (
-        dialog.gate.measure_row.beneath.text(),
-        dialog.gate.percent_row.beneath.text(),
-    )
+    gate = dialog.gate
+    assert wrong in f"{gate.measure_row.beneath.text()} {gate.amount_row.beneath.text()}"
+
+
+def test_a_gate_by_points_or_a_level_by_a_week(
+    qtbot: QtBot, session: Session, theme: Theme
+) -> None:
+    dialog = phase_dialog(qtbot, session, theme)
+    gate = dialog.gate
+    gate.measure.setText("sleep")
+    gate.wants.setCurrentIndex(gate.wants.findData(Threshold.AT_LEAST))
+    gate.amount.setText("7.5")
+    gate.by_weeks.setText("6 w")
+    gate.explain()
+    assert gate.measure_row.beneath.text() == "Moving on waits for sleep to be 7.5 or more."
+    assert gate.value() == Gate("sleep", Fraction(15, 2), Threshold.AT_LEAST, 6)
+    gate.amount.setText("11")
+    assert gate.value() is None
+    assert "enter a rating from 0 to 10" in gate.amount_row.beneath.text()
+    gate.wants.setCurrentIndex(gate.wants.findData(Threshold.RISE_POINTS))
+    assert gate.value() is None
+    assert "enter points above 0, at most 10" in gate.amount_row.beneath.text()
+    gate.amount.setText("2")
+    gate.by_weeks.setText("soon")
+    assert gate.value() is None
+    assert "enter a number of weeks" in gate.by_row.beneath.text()

@@ -15,17 +15,16 @@ from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.safety.accept_dialog import AcceptDialog
-from sennight.desktop.course.safety.marks import mark_icon
 from sennight.desktop.course.safety.panel import SafetyPanel
 from sennight.desktop.course.safety.rows import (
     CHECKED,
     NOTES,
     days_words,
     finding_rows,
-    glance,
     summary,
 )
 from sennight.desktop.kit.theme import Theme
+from sennight.desktop.parts.severity_marks import mark_icon
 from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.courses.courses import Course
@@ -79,9 +78,9 @@ ALL = SafetyReport(EVERY, (WORST,), "Checked: all.", lines=EVERY)
 
 def test_rows_are_worst_first_and_notes_are_folded() -> None:
     rows = finding_rows(ALL, course(), ())
-    assert [row.id for row in rows] == ["avoid", "caution", NOTES, CHECKED]
-    assert [row.head for row in rows] == ["Avoid", "Caution", "1 note", "What was checked"]
-    assert [row.unfolded for row in rows] == [True, False, False, False]
+    assert [row.id for row in rows] == ["avoid", "caution", NOTES]
+    assert [row.head for row in rows] == ["Avoid", "Caution", "1 note"]
+    assert [row.unfolded for row in rows] == [True, False, False]
     opened = finding_rows(ALL, course(), {NOTES, "note"})
     assert [row.id for row in opened] == ["avoid", "caution", NOTES, "note", CHECKED]
     assert opened[3].unfolded
@@ -110,7 +109,6 @@ def test_a_finding_that_was_decided_stays_with_its_reason() -> None:
     assert row.more[0] == ("Decided", "4 January 2027: agreed with the doctor")
     assert not row.asks
     assert not row.unfolded
-    assert glance(decided) == "Safety: 3 findings"
 
 
 def test_without_a_finding_it_is_told_what_was_checked_and_that_it_proves_nothing() -> None:
@@ -119,7 +117,6 @@ def test_without_a_finding_it_is_told_what_was_checked_and_that_it_proves_nothin
     assert row.unfolded
     assert row.more == (("What was checked", "Checked: 2 herbs against no conditions."),)
     assert summary(none) == "No finding. That does not mean it is safe."
-    assert glance(none) == "Safety: no finding"
     assert summary(ALL) == "1 to avoid, 1 caution, 1 note"
 
 
@@ -151,7 +148,7 @@ def test_each_severity_has_a_shape_of_its_own(theme: Theme) -> None:
 
 def test_the_panel_shows_the_finding_and_its_source(controller: CourseController) -> None:
     panel = controller.view.consequences.safety
-    assert panel.glance.text() == "Safety: 1 to avoid"
+    assert panel.head.verdict.startswith("1 to avoid")
     first = panel.view.findings.rows[0]
     assert first.id == MET
     assert first.text.startswith("Willow bark")
@@ -173,7 +170,9 @@ def test_an_edit_is_checked_when_it_is_drawn(qtbot: QtBot, controller: CourseCon
 
 def test_keys_walk_unfold_and_fold(controller: CourseController, qtbot: QtBot) -> None:
     panel = controller.view.consequences.safety
-    qtbot.keyClick(panel.glance, Key.Key_Space)
+    qtbot.keyClick(panel.head, Key.Key_Space)
+    assert panel.body.isHidden()
+    panel.go_to(MET)
     assert panel.view.hasFocus()
     assert panel.view.current_id() == MET
     ids = [row.id for row in panel.view.findings.rows]

@@ -14,8 +14,9 @@ from PySide6.QtGui import QMouseEvent, QPixmap
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.session import Session
+from sennight.desktop.course.timeline.heights import Heights, Rows
 from sennight.desktop.course.timeline.layout import LaneKind, Scale, timeline_layout
-from sennight.desktop.course.timeline.painter import Heights, clear_of
+from sennight.desktop.course.timeline.painter import clear_of
 from sennight.desktop.course.timeline.view import Timeline
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.stretches import lay_out
@@ -100,7 +101,7 @@ def test_keys_choose_an_end_and_move_it(qtbot: QtBot, timeline: Timeline) -> Non
     timeline.status_message.connect(told.append)
     timeline.end_moved.connect(lambda phase, end: moved.append((phase, end)))
     end = timeline.session.reading.layout.phases[1].span.end
-    while not told or "maintenance ends on" not in told[-1]:
+    while not told or "Maintenance ends on" not in told[-1]:
         qtbot.keyClick(timeline, Qt.Key.Key_Right)
     both = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
     qtbot.keyClick(timeline, Qt.Key.Key_Right, both)
@@ -115,7 +116,7 @@ def test_keys_choose_an_end_and_move_it(qtbot: QtBot, timeline: Timeline) -> Non
     ("key", "said"),
     [
         (Qt.Key.Key_Right, "8 February 2027: loading gets 1 week longer"),
-        (Qt.Key.Key_Left, "taper ends on"),
+        (Qt.Key.Key_Left, "Taper ends on"),
     ],
 )
 def test_the_first_key_takes_the_first_mark_or_the_last(
@@ -130,7 +131,7 @@ def test_the_first_key_takes_the_first_mark_or_the_last(
 def test_the_picture_keeps_a_margin_at_the_right(timeline: Timeline) -> None:
     end = timeline.session.reading.layout.days.end
     right = timeline.shown.scale.x(end)
-    assert right == pytest.approx(timeline.width() - 1.5 * timeline.theme.unit)
+    assert right == pytest.approx(timeline.width() - 0.4 * timeline.theme.unit)
 
 
 def test_escape_leaves_a_move(qtbot: QtBot, timeline: Timeline) -> None:
@@ -207,6 +208,6 @@ def test_words_stand_clear_of_the_line_of_today() -> None:
 
 
 def test_lanes_get_lower_than_their_text_only_as_far_as_it_can_be_read(theme: Theme) -> None:
-    high, low = Heights.of(theme, 5, 1000), Heights.of(theme, 12, 50)
+    high, low = Heights.of(theme, Rows(5), 1000), Heights.of(theme, Rows(12), 50)
     assert high.lane > theme.line
     assert theme.line > low.lane >= 0.9 * theme.line * 100 / theme.scale

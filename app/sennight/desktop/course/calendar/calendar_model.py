@@ -21,7 +21,7 @@ from sennight.desktop.kit.plain_text import plain_tip
 from sennight.domain.dates import Span, add_months
 from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import WEEKDAY_NAMES, counted, plain_date, plain_dose
-from sennight.domain.schedule.day_plan import AsNeededDose, DayDose, day_plan
+from sennight.domain.schedule.day_plan import AsNeededDose, DayDose, day_plan, named_time
 from sennight.domain.schedule.weeks import DayCell, DayText, day_text
 from sennight.practice.course_reading import CourseReading
 
@@ -143,11 +143,15 @@ class WeeksModel(GridModel):
 
 @dataclass(frozen=True, slots=True)
 class DayEntry:
-    """A row of a day: a time (None for what is taken as needed), and what is taken then."""
+    """A row of a day: a time (None for what is taken as needed), and what is taken then.
+
+    `moment` is what the client calls the time, `short` the same in fewer letters.
+    """
 
     minute: int | None
     moment: str
     doses: tuple[DayDose | AsNeededDose, ...]
+    short: str = ""
 
 
 class DayModel(QAbstractListModel):
@@ -203,11 +207,15 @@ def ceiling_words(dose: AsNeededDose) -> str:
 def timed_entries(reading: CourseReading, day: date) -> list[DayEntry]:
     """A day's doses in order, with rising and bedtime as its ends."""
     plan = day_plan(reading.layout, day)
-    entries = [DayEntry(t.minute, t.moment, t.doses) for t in plan.times]
+    client_day = reading.course.client.day
+    entries = [
+        DayEntry(t.minute, t.moment, t.doses, named_time(client_day, t.minute, "½ hour"))
+        for t in plan.times
+    ]
     taken = {entry.minute for entry in entries}
     for minute, moment in ((plan.rising, "on getting up"), (plan.bedtime, "bedtime")):
         if minute not in taken:
-            entries.append(DayEntry(minute, moment, ()))
+            entries.append(DayEntry(minute, moment, (), moment))
     return sorted(entries, key=lambda entry: entry.minute or 0)
 
 

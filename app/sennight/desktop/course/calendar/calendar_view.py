@@ -6,32 +6,22 @@ from datetime import date, timedelta
 from enum import IntEnum
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QHBoxLayout,
-    QListView,
-    QStackedWidget,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
-from sennight.desktop.course.calendar.calendar_delegate import MonthDelegate, SheetDelegate
-from sennight.desktop.course.calendar.calendar_model import (
-    DayModel,
-    WeeksModel,
-    needed_entries,
-    timed_entries,
-)
-from sennight.desktop.course.calendar.day_delegate import EntryDelegate
+from sennight.desktop.course.calendar.calendar_delegate import SheetDelegate
+from sennight.desktop.course.calendar.calendar_model import WeeksModel
 from sennight.desktop.course.calendar.day_grid import DayGrid
+from sennight.desktop.course.calendar.day_pane import DayPane
+from sennight.desktop.course.calendar.month_delegate import MonthDelegate
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.choices import Choices
 from sennight.desktop.kit.theme import Role, Theme
-from sennight.desktop.kit.widgets import text_label
-from sennight.domain.dates import add_months
-from sennight.domain.directions.plain_words import MONTH_NAMES, counted, plain_day
+from sennight.desktop.kit.widgets import Shortened
+from sennight.domain.dates import Span, add_months, course_week
+from sennight.domain.directions.plain_words import MONTH_NAMES, counted
+from sennight.domain.tag_words import upper_first
 
 STEPS = {
     Qt.Key.Key_Left: -1,
@@ -39,6 +29,26 @@ STEPS = {
     Qt.Key.Key_Up: -7,
     Qt.Key.Key_Down: 7,
 }
+
+
+LOWEST_WEEK = 0.8
+"""In lines of text: a week's row is not lower than this."""
+
+
+WEEKS_SHARE, DAY_SHARE = 11, 9
+"""How weeks and day share the width."""
+
+
+USUAL_REMEDIES = 4
+"""For each remedy more the weeks get some more of the width."""
+
+
+MOST_WEEKS = 12
+"""So many weeks of a phase go before the last lines of it; more are scrolled to."""
+
+
+BESIDE_FROM = 130
+"""In units: from this width on the day stands beside the weeks."""
 
 
 LINES = 3
@@ -53,37 +63,14 @@ class CalendarScale(IntEnum):
     DAY = 2
 
 
-class EntryList(QListView):
-    """The doses of a day; its keys belong to the calendar, but for Up and Down."""
-
-    def __init__(self, model: DayModel, calendar: CourseCalendar) -> None:
-        super().__init__()
-        self._calendar = calendar
-        self.setModel(model)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setResizeMode(QListView.ResizeMode.Adjust)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Up and Down go from dose to dose, the rest moves the day."""
-        if event.key() not in (Qt.Key.Key_Up, Qt.Key.Key_Down):
-            event.ignore()
-            self._calendar.key(event)
-            if event.isAccepted():
-                return
-        super().keyPressEvent(event)
-
-
 class CourseCalendar(QWidget):
     """Course, month and day of a session's course.
 
-    `day_described` carries a day in full, as the pointer or the keyboard comes to it;
-    `lines_wanted` is the fourth choice, for the lines that stand below or, in a low window, in the
-    same place.
+    The day stands beside the weeks, or the month, and in their place where there is no room for
+    both. `lines_wanted` is the fourth choice, for the lines that stand below or, in a low window,
+    in the same place.
     """
 
-    day_described = Signal(object)
     lines_wanted = Signal()
     days_wanted = Signal()
 
@@ -103,77 +90,104 @@ class CourseCalendar(QWidget):
         self._lay_out()
         session.changed.connect(self._refresh)
         session.day_changed.connect(self._show_day)
+        session.phase_changed.connect(lambda _phase: self._show_day(session.day))
         self._refresh()
 
     def _build_models(self) -> None:
         reading = self.session.reading
         self.sheet_model, self.month_model = WeeksModel(reading, self), WeeksModel(reading, self)
-        self.timed_model, self.needed_model = DayModel(reading, self), DayModel(reading, self)
         self.sheet_delegate = SheetDelegate(self.brushes, self.sheet_model)
         self.month_delegate = MonthDelegate(self.brushes, self.month_model)
-        self.timed_delegate = EntryDelegate(self.brushes, self.timed_model)
-        self.needed_delegate = EntryDelegate(self.brushes, self.needed_model)
 
     def _build_views(self) -> None:
-        self.sheet = DayGrid(self.sheet_model, self.brushes, 1.05)
+        self.sheet = DayGrid(self.sheet_model, self.brushes, LOWEST_WEEK)
         self.sheet.setItemDelegate(self.sheet_delegate)
         self.sheet.setAccessibleName(self.tr("Course, week by week"))
-        self.month = DayGrid(self.month_model, self.brushes, 2.2)
+        self.month = DayGrid(self.month_model, self.brushes, 2.0)
         self.month.setItemDelegate(self.month_delegate)
         self.month.setAccessibleName(self.tr("Month"))
         for grid in (self.sheet, self.month):
             grid.day_asked.connect(self.session.go_to)
-            grid.pointed.connect(self._tell)
             grid.key_pressed.connect(self.key)
-        self.timed = EntryList(self.timed_model, self)
-        self.timed.setItemDelegate(self.timed_delegate)
-        self.timed.setAccessibleName(self.tr("Doses at their times"))
-        self.needed = EntryList(self.needed_model, self)
-        self.needed.setItemDelegate(self.needed_delegate)
-        self.needed.setAccessibleName(self.tr("As needed"))
+        self.day_page = DayPane(self.session.reading, self.brushes)
+        self.day_page.key_pressed.connect(self.key)
 
     def _lay_out(self) -> None:
-        self.title = text_label("", Role.HEADING)
-        texts = (self.tr("Course"), self.tr("Month"), self.tr("Day"))
+        self.title = Shortened("", Role.HEADING)
+        self.quiet = Shortened("", Role.QUIET)
+        texts = (self.tr("Weeks"), self.tr("Month"), self.tr("Day"))
         lines = (self.tr("Lines"),) if self.with_lines else ()
         self.scales = Choices((*texts, *lines), self.theme)
         self.scales.setAccessibleName(self.tr("Scale of the calendar"))
         self.scales.chosen.connect(self.show_scale)
         self.scales.setToolTip(self.tr("Keys 1, 2, 3 and 4"))
-        head = QHBoxLayout()
-        head.addWidget(self.title, 1)
-        head.addWidget(self.scales)
+        self._head = QHBoxLayout()
+        self._head.addWidget(self.title)
+        self._head.addWidget(self.quiet, 1)
+        self._head.addWidget(self.scales)
         self.stack = QStackedWidget()
-        self.day_page = self._day_page()
         for page in (self.sheet, self.month, self.day_page):
             self.stack.addWidget(page)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(self.theme.unit)
-        layout.addLayout(head)
-        layout.addWidget(self.stack, 1)
+        left = QVBoxLayout()
+        left.setContentsMargins(0, 0, 0, 0)
+        left.setSpacing(0)
+        left.addLayout(self._head)
+        left.addWidget(self.stack, 1)
+        self._across = QHBoxLayout(self)
+        self._across.setContentsMargins(0, 0, 0, 0)
+        self._across.addLayout(left, WEEKS_SHARE)
+        self.arrange_lines(has_turns=False)
+        self._space()
 
-    def _day_page(self) -> QWidget:
-        page = QWidget()
-        layout = QHBoxLayout(page)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(self.theme.unit * 4)
-        layout.addWidget(self.timed, 2)
-        self.side = QWidget()
-        side = QVBoxLayout(self.side)
-        side.setContentsMargins(0, 0, 0, 0)
-        side.addWidget(text_label(self.tr("As needed"), Role.QUIET))
-        side.addWidget(self.needed, 1)
-        layout.addWidget(self.side, 1)
-        return page
+    def _space(self) -> None:
+        self._across.setSpacing(self.theme.unit * 5)
+        self._across.setContentsMargins(0, 0, self.theme.unit * 2, 0)
+        self._head.setSpacing(self.theme.unit * 2)
+        self.day_page.head.setFixedHeight(self.scales.sizeHint().height())
+
+    def least_height(self) -> int:
+        """In how much height all weeks of the phase in hand are seen, however low."""
+        names = self.theme.line
+        rows = min(len(self._run()), MOST_WEEKS) * round(self.theme.line * LOWEST_WEEK)
+        return self._head.sizeHint().height() + names + rows + 4
+
+    # The day beside the weeks
+
+    @property
+    def is_beside(self) -> bool:
+        """Whether the day stands beside the weeks, and not in their place."""
+        return self.stack.indexOf(self.day_page) < 0
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """The day stands beside the weeks where there is room for both."""
+        super().resizeEvent(event)
+        self._put_day(is_beside=event.size().width() >= self.theme.unit * BESIDE_FROM)
+
+    def _put_day(self, *, is_beside: bool) -> None:
+        if is_beside == self.is_beside:
+            return
+        had_day = self.stack.currentWidget() is self.day_page
+        if is_beside:
+            self.stack.removeWidget(self.day_page)
+            self._across.addWidget(self.day_page, DAY_SHARE)
+            self.day_page.show()
+        else:
+            self._across.removeWidget(self.day_page)
+            self.stack.addWidget(self.day_page)
+        self.scales.set_shown(int(CalendarScale.DAY), is_shown=not is_beside)
+        self.show_scale(0 if had_day else self.stack.currentIndex())
+
+    def arrange_lines(self, *, has_turns: bool) -> None:
+        """Offer the lines beside the scales where they take turns with the days."""
+        if self.with_lines:
+            self.scales.set_shown(LINES, is_shown=has_turns)
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
         self.theme, self.brushes = theme, Brushes(theme)
-        for delegate in (self.sheet_delegate, self.month_delegate):
-            delegate.set_brushes(self.brushes)
-        for entry in (self.timed_delegate, self.needed_delegate):
-            entry.set_brushes(self.brushes)
+        for drawer in (self.sheet_delegate, self.month_delegate, self.day_page):
+            drawer.set_brushes(self.brushes)
+        self._space()
         self.sheet.set_brushes(self.brushes)
         self.month.set_brushes(self.brushes)
         self.scales.apply_theme(theme)
@@ -189,6 +203,9 @@ class CourseCalendar(QWidget):
         if scale == LINES:
             self.lines_wanted.emit()
             return
+        if scale == CalendarScale.DAY and self.is_beside:
+            self.day_page.timed.setFocus(Qt.FocusReason.OtherFocusReason)
+            return
         had_focus = self.stack.isAncestorOf(self.focusWidget()) if self.focusWidget() else False
         self.stack.setCurrentIndex(scale)
         self.scales.choose(scale)
@@ -199,13 +216,15 @@ class CourseCalendar(QWidget):
 
     def focus_view(self) -> None:
         """Put the keyboard into the calendar."""
-        view = {0: self.sheet, 1: self.month}.get(int(self.scale), self.timed)
+        view = {0: self.sheet, 1: self.month}.get(int(self.scale), self.day_page.timed)
         view.setFocus(Qt.FocusReason.OtherFocusReason)
 
     # Showing
 
     def _refresh(self) -> None:
         reading, day = self.session.reading, self.session.day
+        more = max(0, len(reading.course.remedies) - USUAL_REMEDIES)
+        self._across.setStretch(0, WEEKS_SHARE + 2 * more)
         self.sheet_model.show_course(reading)
         self.month_model.show_month(reading, day)
         self._show_day(day)
@@ -215,30 +234,45 @@ class CourseCalendar(QWidget):
         month = self.month_model.month
         if self.scale is CalendarScale.MONTH and (month is None or day not in month):
             self.month_model.show_month(reading, day)
-        if self.scale is CalendarScale.DAY:
-            self._show_entries(day)
-        else:
-            (self.sheet if self.scale is CalendarScale.COURSE else self.month).show_day(day)
-        self.title.setText(self._title(day))
-        self._tell(None)
+        self.day_page.show_day(reading, day)
+        self._say(day)
+        if self.scale is CalendarScale.COURSE:
+            self.sheet.show_day(day)
+            self.sheet.show_run(self._run())
+        elif self.scale is CalendarScale.MONTH:
+            self.month.show_day(day)
 
-    def _show_entries(self, day: date) -> None:
-        reading = self.session.reading
-        self.timed_model.show_entries(reading, timed_entries(reading, day))
-        needed = needed_entries(reading, day)
-        self.needed_model.show_entries(reading, needed)
-        self.side.setVisible(bool(needed))
+    def _run_of_phase(self) -> Span | None:
+        """The days of the phase in hand: of its several runs, the one about the day in hand."""
+        spans = self.session.reading.spans_of(self.session.phase_id)
+        here = (span for span in spans if self.session.day in span)
+        return next(here, next(iter(spans), None))
 
-    def _title(self, day: date) -> str:
-        if self.scale is CalendarScale.DAY:
-            return plain_day(day)
+    def _run(self) -> range:
+        """The rows of the phase in hand; all of them where it has no days."""
+        span, first = self._run_of_phase(), self.sheet_model.mondays[:1]
+        if span is None or not first or not span:
+            return range(self.sheet_model.rowCount())
+        begin, end = ((day - first[0]).days // 7 for day in (span.first, span.last))
+        return range(begin, end + 1)
+
+    def _say(self, day: date) -> None:
+        """Say above the days what is seen."""
+        days = self.session.reading.layout.days
+        weeks = -(-days.days // 7)
         if self.scale is CalendarScale.MONTH:
-            return f"{MONTH_NAMES[day.month - 1]} {day.year}"
-        return counted(-(-self.session.reading.layout.days.days // 7), self.tr("week"))
-
-    def _tell(self, day: date | None) -> None:
-        """Say in full what is taken on the day under the pointer, else on the day in hand."""
-        self.day_described.emit(self.sheet_model.day_text(day or self.session.day))
+            self.title.setText(f"{MONTH_NAMES[day.month - 1]} {day.year}")
+            self.quiet.setText("")
+            return
+        span = self._run_of_phase()
+        if self.scale is CalendarScale.DAY or span is None or not span:
+            self.title.setText(counted(weeks, self.tr("week")))
+            self.quiet.setText("")
+            return
+        begin, end = course_week(days.first, span.first), course_week(days.first, span.last)
+        text = self.tr("weeks {first} to {last}") if end > begin else self.tr("week {first}")
+        self.title.setText(upper_first(self.session.phase_id))
+        self.quiet.setText(text.format(first=begin, last=end))
 
     # Keys
 

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import (
@@ -19,7 +22,9 @@ from sennight.desktop.course.calendar.calendar_model import (
 )
 from sennight.desktop.kit.brushes import Brushes, draw_letter
 from sennight.desktop.kit.grid_model import Index
+from sennight.desktop.kit.icons import form_mark
 from sennight.desktop.kit.theme import Role
+from sennight.domain.amounts import plain_number
 from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import plain_dose, plain_wait
 from sennight.domain.schedule.day_plan import AsNeededDose, DayDose
@@ -27,8 +32,29 @@ from sennight.domain.schedule.day_plan import AsNeededDose, DayDose
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 WRAP = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap
 
-INDENT = 5
-"""In units: where the words of a dose begin, after its letter."""
+BADGE, GAP = 4.2, 1.8
+"""In units: a letter with the air behind it, and the air between two doses."""
+
+NAMED_FROM = 84
+"""In units: from this width of the list on, each dose has the remedy's name behind it."""
+
+MOST_FOR_MOMENT = 0.4
+"""The name of a time takes no more of the width than this."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Placed:
+    """A dose in the flow of a row: how far from the left, on which line, and its words.
+
+    `drawn` is the form whose drawing stands for the unit: `1` and a capsule.
+    """
+
+    left: float
+    line: int
+    index: int
+    amount: str
+    name: str
+    drawn: str
 
 
 class EntryDelegate(QStyledItemDelegate):
@@ -37,6 +63,7 @@ class EntryDelegate(QStyledItemDelegate):
     def __init__(self, brushes: Brushes, parent: DayModel) -> None:
         super().__init__(parent)
         self.model = parent
+        self.air, self.width = 1.2, 400.0
         self.set_brushes(brushes)
 
     def set_brushes(self, brushes: Brushes) -> None:
@@ -45,51 +72,105 @@ class EntryDelegate(QStyledItemDelegate):
 
     @property
     def _line(self) -> float:
-        return self.theme.line + self.brushes.unit * 1.2
+        return self.theme.line + self.brushes.unit * 0.4
+
+    # Measures
+
+    def _doses_left(self, entry: DayEntry, width: float) -> float:
+        """Where the doses of a row begin."""
+        if entry.minute is None:
+            return self.brushes.unit * 0.5
+        unit = self.brushes.unit
+        moment = min(self._moments(), width * MOST_FOR_MOMENT)
+        return self._clock_width() + unit * 3.6 + moment + unit * 1.6
+
+    def _clock_width(self) -> float:
+        return self.brushes.metrics(Role.STRONG).horizontalAdvance("00:00")
+
+    def _moments(self) -> float:
+        """Room for the longest name of a time in this day."""
+        measure = self.brushes.metrics(Role.QUIET).horizontalAdvance
+        return max((measure(self._moment(entry)) for entry in self.model.entries), default=0.0)
+
+    def _moment(self, entry: DayEntry) -> str:
+        return entry.moment if self._says_names(self.width) else entry.short
+
+    def _says_names(self, width: float) -> bool:
+        return width >= self.brushes.unit * NAMED_FROM
+
+    def _flow(self, entry: DayEntry, width: float) -> Iterator[_Placed]:
+        """The doses of a row behind each other, on as many lines as they take."""
+        unit = self.brushes.unit
+        begin = self._doses_left(entry, width)
+        left, line = begin, 0
+        for dose in entry.doses:
+            remedy = self.model.reading.course.remedy(dose.remedy)
+            says_name = self._says_names(width) or entry.minute is None
+            name, amount, drawn = remedy.name if says_name else "", _amount(dose), ""
+            if not says_name and str(dose.stretch.unit) == str(remedy.form):
+                amount, drawn = _number(dose), str(remedy.form)
+            wide = unit * BADGE + self._words_width(amount, name, drawn)
+            if left > begin and (left + wide > width or name):
+                left, line = begin, line + 1
+            yield _Placed(left, line, dose.index, amount, name, drawn)
+            left += wide + unit * GAP
+
+    def _words_width(self, amount: str, name: str, drawn: str) -> float:
+        wide = self.brushes.unit * 4 if drawn else 0.0
+        wide += self.brushes.metrics(Role.TEXT).horizontalAdvance(amount)
+        if name:
+            wide += self.brushes.metrics(Role.QUIET).horizontalAdvance(name) + self.brushes.unit
+        return wide
+
+    def height(self, entry: DayEntry, width: float) -> int:
+        """How high a row is in so much width: as many lines as its doses and ceilings take."""
+        lines = max((placed.line for placed in self._flow(entry, width)), default=0) + 1
+        room = width - self.brushes.unit * BADGE
+        needed = [dose for dose in entry.doses if isinstance(dose, AsNeededDose)]
+        high = self._line * lines + sum(self._ceiling_height(dose, room) for dose in needed)
+        return round(high + self.brushes.unit * self.air)
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
-        """As many lines as remedies and ceilings take, and some air."""
-        entry: DayEntry = index.data(ENTRY)
+        """As high as its words want."""
         view = option.widget
         wide = view.viewport().width() if isinstance(view, QAbstractItemView) else 400
-        room = wide - self.brushes.unit * INDENT
-        needed = [dose for dose in entry.doses if isinstance(dose, AsNeededDose)]
-        high = self._line * max(1, len(entry.doses))
-        high += sum(self._ceiling_height(dose, room) for dose in needed)
-        return QSize(100, round(high + self.brushes.unit * 1.5))
+        return QSize(100, self.height(index.data(ENTRY), wide))
 
     def _ceiling_height(self, dose: AsNeededDose, wide: float) -> float:
         """How high the words about a ceiling are, where they wrap."""
         box = QRectF(0, 0, max(wide, 1.0), 10000)
         return self.brushes.metrics(Role.QUIET).boundingRect(box, WRAP, _ceiling(dose)).height()
 
+    # Painting
+
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one entry."""
         entry: DayEntry = index.data(ENTRY)
         rect = QRectF(option.rect)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        if option.state & QStyle.StateFlag.State_Selected:
-            painter.fillRect(rect, self.theme.selection)
-        left = rect.left()
+        if option.state & QStyle.StateFlag.State_HasFocus:
+            painter.setPen(self.brushes.focus)
+            painter.drawRect(rect.adjusted(1, 1, -1, -1))
         if entry.minute is not None:
-            left = self._time(painter, rect, entry, index.row())
-        top = rect.top() + self.brushes.unit * 0.7
-        for dose in entry.doses:
-            top = self._dose(painter, QRectF(left, top, rect.right() - left, self._line), dose)
+            self._time(painter, rect, entry, index.row())
+        top = rect.top() + self.brushes.unit * self.air / 2
+        lines = 1
+        for placed in self._flow(entry, rect.width()):
+            at = QPointF(rect.left() + placed.left, top + self._line * placed.line)
+            self._dose(painter, QRectF(at, rect.bottomRight()), placed)
+            lines = placed.line + 1
+        self._ceilings(
+            painter, rect.adjusted(0, top - rect.top() + self._line * lines, 0, 0), entry.doses
+        )
 
-    def _time(self, painter: QPainter, rect: QRectF, entry: DayEntry, row: int) -> float:
-        """The time and its name, left of the line; returns where the doses begin."""
+    def _time(self, painter: QPainter, rect: QRectF, entry: DayEntry, row: int) -> None:
+        """The time and its name, with the day's line between them."""
         b, unit = self.brushes, self.brushes.unit
-        first = QRectF(rect.left() + unit * 0.5, rect.top() + unit * 0.7, 400, self._line)
+        first = QRectF(rect.left(), rect.top() + unit * self.air / 2, 400, self._line)
         painter.setFont(b.font(Role.STRONG if entry.doses else Role.TEXT))
         painter.setPen(b.ink if entry.doses else b.quiet)
         painter.drawText(first, LEFT, clock(entry.minute or 0))
-        wide = b.metrics(Role.STRONG).horizontalAdvance("00:00") + unit * 2
-        painter.setFont(b.font(Role.QUIET))
-        painter.setPen(b.quiet)
-        painter.drawText(first.adjusted(wide, 0, 0, 0), LEFT, entry.moment)
-        x = first.left() + wide + self._moments() + unit * 2
-        middle = first.center().y()
+        x, middle = first.left() + self._clock_width() + unit * 1.8, first.center().y()
         painter.setPen(b.hairline)
         painter.drawLine(
             QPointF(x, middle if row == 0 else rect.top()),
@@ -98,36 +179,55 @@ class EntryDelegate(QStyledItemDelegate):
         painter.setPen(b.ink)
         painter.setBrush(self.theme.ink if entry.doses else self.theme.paper)
         painter.drawEllipse(QPointF(x, middle), unit * 0.6, unit * 0.6)
-        return x + unit * 3
-
-    def _moments(self) -> float:
-        """Room for the longest name of a time in this day."""
-        measure = self.brushes.metrics(Role.QUIET).horizontalAdvance
-        return max((measure(entry.moment) for entry in self.model.entries), default=0.0)
-
-    def _dose(self, painter: QPainter, room: QRectF, dose: DayDose | AsNeededDose) -> float:
-        b, unit = self.brushes, self.brushes.unit
-        letter = QRectF(room.left(), room.top() + unit * 0.5, unit * 3.5, room.height() - unit)
-        draw_letter(painter, b, letter, dose.index)
-        text = room.adjusted(unit * INDENT, 0, 0, 0)
-        painter.setFont(b.font(Role.STRONG))
-        painter.setPen(b.ink)
-        amount = plain_dose(dose.stretch.directions)
-        painter.drawText(text, LEFT, amount)
-        wide = b.metrics(Role.STRONG).horizontalAdvance(amount) + unit * 1.5
-        painter.setFont(b.font(Role.TEXT))
-        name = self.model.reading.course.remedy(dose.remedy).name
-        rest = text.adjusted(wide, 0, 0, 0)
-        fits = b.metrics(Role.TEXT).elidedText(name, Qt.TextElideMode.ElideRight, rest.width())
-        painter.drawText(rest, LEFT, fits)
-        if not isinstance(dose, AsNeededDose):
-            return room.bottom()
-        high = self._ceiling_height(dose, text.width())
+        painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setFont(b.font(Role.QUIET))
         painter.setPen(b.quiet)
-        beneath = QRectF(text.left(), text.bottom() - unit * 0.5, text.width(), high)
-        painter.drawText(beneath, WRAP, _ceiling(dose))
-        return beneath.bottom()
+        left = x + unit * 1.8
+        wide = self._doses_left(entry, rect.width()) - unit - (left - rect.left())
+        name = b.metrics(Role.QUIET).elidedText(
+            self._moment(entry), Qt.TextElideMode.ElideRight, wide
+        )
+        painter.drawText(QRectF(left, first.top(), wide, self._line), LEFT, name)
+
+    def _dose(self, painter: QPainter, room: QRectF, placed: _Placed) -> None:
+        b, unit = self.brushes, self.brushes.unit
+        letter = QRectF(room.left(), room.top(), unit * 3.6, self._line)
+        draw_letter(painter, b, letter, placed.index)
+        text = QRectF(room.left() + unit * BADGE, room.top(), room.width(), self._line)
+        painter.setFont(b.font(Role.TEXT))
+        painter.setPen(b.ink)
+        painter.drawText(text, LEFT, placed.amount)
+        wide = b.metrics(Role.TEXT).horizontalAdvance(placed.amount) + unit
+        if placed.drawn:
+            side = round(self.theme.line * 0.85)
+            top = round(text.center().y() - side / 2)
+            drawing = form_mark(placed.drawn, self.theme.slate.name(), side)
+            painter.drawPixmap(QPointF(round(text.left() + wide - unit * 0.4), top), drawing)
+        painter.setFont(b.font(Role.QUIET))
+        painter.setPen(b.quiet)
+        painter.drawText(text.adjusted(wide, 0, 0, 0), LEFT, placed.name)
+
+    def _ceilings(
+        self, painter: QPainter, room: QRectF, doses: Sequence[DayDose | AsNeededDose]
+    ) -> None:
+        room = room.adjusted(self.brushes.unit * BADGE, 0, 0, 0)
+        painter.setFont(self.brushes.font(Role.QUIET))
+        painter.setPen(self.brushes.quiet)
+        for dose in doses:
+            if isinstance(dose, AsNeededDose):
+                painter.drawText(room, WRAP, _ceiling(dose))
+                room.setTop(room.top() + self._ceiling_height(dose, room.width()))
+
+
+def _amount(dose: DayDose | AsNeededDose) -> str:
+    return plain_dose(dose.stretch.directions).split(" (", maxsplit=1)[0]
+
+
+def _number(dose: DayDose | AsNeededDose) -> str:
+    """How many, without the unit: `1`, `1 to 2`."""
+    amount, most = dose.stretch.directions.amount, dose.stretch.directions.most
+    first = plain_number(amount)
+    return first if most is None else f"{first} to {plain_number(most)}"
 
 
 def _ceiling(dose: AsNeededDose) -> str:

@@ -12,26 +12,28 @@ from PySide6.QtWidgets import (
     QStyledItemDelegate,
     QStyleOptionViewItem,
     QTableView,
-    QVBoxLayout,
-    QWidget,
 )
 
-from sennight.desktop.kit.brushes import Brushes
+from sennight.desktop.kit.brushes import Brushes, draw_letter
 from sennight.desktop.kit.grid_model import GridModel, Index
 from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, text_label
+from sennight.desktop.parts.fold import Fold
 from sennight.desktop.parts.tags import tag_words
 from sennight.domain.amounts import rounded
-from sennight.domain.directions.plain_words import listed
+from sennight.domain.directions.plain_words import counted, listed
 from sennight.domain.exposure.coverage import Coverage
 from sennight.domain.remedies.letters import letter_of
+from sennight.domain.tag_words import upper_first
 from sennight.practice.course_reading import CourseReading
 
 GAP = Qt.ItemDataRole.UserRole + 51
+PLACES = Qt.ItemDataRole.UserRole + 52
+TEXTS = (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole)
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 WRAP = LEFT | Qt.TextFlag.TextWordWrap
-MIDDLE = Qt.AlignmentFlag.AlignCenter
 
 
 class ActionsModel(GridModel):
@@ -75,7 +77,7 @@ class ActionsModel(GridModel):
             return self._of_head(index.column(), role)
         action = self.actions[index.row() - 1]
         if not index.column():
-            named = role == Qt.ItemDataRole.DisplayRole
+            named = role in TEXTS
             return tag_words(action).capitalize() if named else None
         cell = self._cells.get((action, self.phases[index.column() - 1]))
         if cell is None:
@@ -86,11 +88,9 @@ class ActionsModel(GridModel):
         """The number of a phase, and its name for those who hear it."""
         if not column:
             return self.tr("Phase") if role == Qt.ItemDataRole.DisplayRole else None
-        if role == Qt.ItemDataRole.AccessibleTextRole:
-            return self.phases[column - 1]
         if role == Qt.ItemDataRole.ToolTipRole:
-            return plain_tip(self.phases[column - 1])
-        return str(column) if role == Qt.ItemDataRole.DisplayRole else None
+            return plain_tip(upper_first(self.phases[column - 1]))
+        return upper_first(self.phases[column - 1]) if role in TEXTS else None
 
     def _of_cell(self, cell: Coverage, role: int) -> object:
         if role == Qt.ItemDataRole.DisplayRole:
@@ -99,15 +99,19 @@ class ActionsModel(GridModel):
             return self.sentence(cell)
         if role == Qt.ItemDataRole.ToolTipRole:
             return plain_tip(self.sentence(cell))
+        if role == PLACES:
+            places = self._reading.places if self._reading else {}
+            return tuple(places[remedy] for remedy in cell.remedies)
         return cell.is_gap if role == GAP else None
 
-    def texts(self) -> tuple[str, ...]:
-        """All that stands in the phases' cells."""
-        return tuple(
-            str(self.index(row, column).data() or "")
-            for row in range(self.rowCount())
+    def places(self) -> tuple[tuple[int, ...], ...]:
+        """The remedies of each cell, by their places in the course."""
+        cells = (
+            self.index(row, column).data(PLACES)
+            for row in range(1, self.rowCount())
             for column in range(1, self.columnCount())
         )
+        return tuple(cell or () for cell in cells)
 
     def _letters(self, cell: Coverage) -> str:
         places = self._reading.places if self._reading else {}
@@ -137,25 +141,48 @@ class GridDelegate(QStyledItemDelegate):
         super().__init__(parent)
         self.brushes = Brushes(theme)
 
+    @property
+    def badge(self) -> float:
+        """The room of a remedy's letter."""
+        return self.brushes.unit * 4.1
+
     def height(self, text: str, width: float) -> int:
         """How high the row of an action is."""
         box = QRectF(0, 0, width, 10_000)
         high = self.brushes.metrics(Role.QUIET).boundingRect(box, WRAP, text).height()
-        return round(high + self.brushes.unit * 2)
+        return round(max(high, self.brushes.line * 0.98))
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one cell."""
         b, rect = self.brushes, QRectF(option.rect)
-        painter.setPen(b.hairline)
-        painter.drawLine(rect.bottomLeft(), rect.bottomRight())
-        text = str(index.data() or "")
-        is_gap = bool(index.data(GAP))
-        painter.setFont(b.font(Role.STRONG if is_gap else Role.QUIET))
-        painter.setPen(QPen(b.theme.alarm) if is_gap else b.ink)
-        painter.drawText(rect, WRAP if not index.column() else MIDDLE, text)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        is_gap, places = bool(index.data(GAP)), index.data(PLACES)
+        if places and not is_gap:
+            self._letters(painter, rect, places)
+        else:
+            self._words(painter, rect, index, is_gap=is_gap)
         if option.state & QStyle.StateFlag.State_HasFocus:
             painter.setPen(b.focus)
             painter.drawRect(rect.adjusted(1, 1, -2, -2))
+
+    def _letters(self, painter: QPainter, rect: QRectF, places: tuple[int, ...]) -> None:
+        side = self.badge
+        fit = max(1, int(rect.width() // side))
+        for n, place in enumerate(places[:fit]):
+            room = QRectF(rect.left() + side * n, rect.top(), side, rect.height())
+            draw_letter(painter, self.brushes, room.adjusted(0, 0, -2, 0), place)
+
+    def _words(self, painter: QPainter, rect: QRectF, index: Index, *, is_gap: bool) -> None:
+        b = self.brushes
+        painter.setFont(b.font(Role.STRONG if is_gap else Role.QUIET))
+        is_head = not index.row()
+        painter.setPen(QPen(b.theme.alarm) if is_gap else b.quiet if is_head else b.ink)
+        text = str(index.data() or "")
+        if is_head:
+            text = b.metrics(Role.QUIET).elidedText(
+                text, Qt.TextElideMode.ElideRight, rect.width() - b.unit
+            )
+        painter.drawText(rect, WRAP if not index.column() else LEFT, text)
 
 
 class Grid(QTableView):
@@ -190,22 +217,37 @@ class Grid(QTableView):
 
     def fit(self) -> None:
         """Phases as wide as their letters, the actions' names take the rest and wrap."""
-        wide = self._phase_width()
-        name = max(self.viewport().width() - wide * len(self._grid.phases), self.width() // 3)
+        wide, name = self._widths(self.viewport().width())
         for column in range(self._grid.columnCount()):
             self.setColumnWidth(column, wide if column else name)
-        high = 2
         for row in range(self._grid.rowCount()):
-            text = str(self._grid.index(row, 0).data())
-            self.setRowHeight(row, self.drawer.height(text, name))
-            high += self.rowHeight(row)
-        self.setFixedHeight(high)
+            self.setRowHeight(row, self._row_height(row, name))
+        self.setFixedHeight(self.height_in(self.viewport().width()))
 
-    def _phase_width(self) -> int:
-        metrics = self.drawer.brushes.metrics(Role.STRONG)
-        texts = self._grid.texts()
-        widest = max((metrics.horizontalAdvance(text) for text in texts), default=0)
-        return round(widest + self.drawer.brushes.unit * 2)
+    def height_in(self, width: int) -> int:
+        """How high all rows are in so much width."""
+        name = self._widths(width)[1]
+        return sum(self._row_height(row, name) for row in range(self._grid.rowCount())) + 2
+
+    def _row_height(self, row: int, name: float) -> int:
+        return self.drawer.height(str(self._grid.index(row, 0).data()), name)
+
+    def _widths(self, width: int) -> tuple[int, int]:
+        """How wide a phase is, and the actions' names."""
+        wide = self._phase_width(width)
+        return wide, max(width - wide * len(self._grid.phases), width // 3)
+
+    def _phase_width(self, width: int) -> int:
+        """Room for the letters, and for the phases' names as far as the width goes."""
+        brushes, phases = self.drawer.brushes, self._grid.phases
+        letters = max((len(places) for places in self._grid.places()), default=0)
+        measure = brushes.metrics(Role.QUIET).horizontalAdvance
+        names = max(
+            (measure(upper_first(phase)) + brushes.unit * 2 for phase in phases), default=0
+        )
+        most = width * 0.58 / max(1, len(phases))
+        gap = brushes.metrics(Role.STRONG).horizontalAdvance(self.tr("gap")) + brushes.unit
+        return round(max(letters * self.drawer.badge, gap, min(names, most)))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit the columns."""
@@ -214,27 +256,31 @@ class Grid(QTableView):
             self.fit()
 
 
-class ActionsPanel(QWidget):
-    """The grid, its key, and the actions that nobody asked for."""
+class ActionsPanel(Fold):
+    """The grid, its key where the phases have numbers, and the actions that nobody asked for."""
 
     def __init__(self, theme: Theme) -> None:
-        super().__init__()
+        super().__init__(translate("ActionsPanel", "Actions"), theme)
         self.model = ActionsModel(self)
         self.grid = Grid(self.model, theme)
-        self.summary = text_label("", wrap=True)
-        self.key = text_label("", Role.QUIET, wrap=True)
         self.others = text_label("", Role.QUIET, wrap=True)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(2)
-        layout.addWidget(text_label(self.tr("Actions"), Role.HEADING))
-        self.choose = button(self.tr("Choose the actions wanted"), kind="link")
-        for part in (self.summary, self.grid, self.key, self.others, self.choose):
-            layout.addWidget(part)
+        self.choose = button(self.tr("Choose…"), kind="word")
+        self.choose.setAccessibleName(self.tr("Choose the actions wanted"))
+        self.choose.setToolTip(self.tr("Choose the actions wanted"))
+        self.head_room.insertWidget(1, self.choose)
+        for part in (self.grid, self.others):
+            self.room.addWidget(part)
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
+        super().apply_theme(theme)
         self.grid.apply_theme(theme)
+
+    def body_height(self, width: int) -> int:
+        """How high the grid is in so much width."""
+        if not self.model.actions:
+            return super().body_height(width)
+        return self.grid.height_in(width)
 
     def refresh(self, reading: CourseReading) -> None:
         """Show what the phases of a course bear."""
@@ -243,20 +289,18 @@ class ActionsPanel(QWidget):
         gaps = sum(1 for cell in coverage if cell.is_gap)
         self._update_text(gaps, coverage)
         self.grid.setVisible(bool(self.model.actions))
-        phases = enumerate(self.model.phases, 1)
-        self.key.setText(" · ".join(f"{n} {phase}" for n, phase in phases))
-        self.key.setVisible(bool(self.model.actions))
 
     def _update_text(self, gaps: int, coverage: tuple[Coverage, ...]) -> None:
         if not self.model.actions:
-            self.summary.setText(self.tr("The protocol asks for no actions."))
-        elif gaps == 1:
-            self.summary.setText(self.tr("1 gap"))
+            self.head.say(self.tr("none wanted"))
         elif gaps:
-            self.summary.setText(self.tr("{n} gaps").format(n=gaps))
+            self.head.say(counted(gaps, self.tr("gap")), lambda theme: theme.alarm)
         else:
-            self.summary.setText(self.tr("Every wanted action is covered in every phase."))
+            self.head.say(self.tr("no gap"))
         heavy = dict.fromkeys(tag_words(cell.action) for cell in coverage if cell.heavy)
         text = self.tr("Most used actions: {actions} (three herbs or more; no published limit).")
-        self.others.setText(text.format(actions=listed(list(heavy))) if heavy else "")
-        self.others.setVisible(bool(heavy))
+        said = text.format(actions=listed(list(heavy))) if heavy else ""
+        self.others.setText(said)
+        self.others.setVisible(bool(heavy) and not self.model.actions)
+        self.grid.setToolTip(plain_tip(said))
+        self.grid.setAccessibleDescription(said)

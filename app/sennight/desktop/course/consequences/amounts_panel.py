@@ -2,47 +2,56 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
-
-from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sennight.desktop.kit.choices import Choices
 from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
+from sennight.desktop.parts.fold import Fold
+from sennight.desktop.parts.herb_rows import HerbRow
 from sennight.desktop.parts.range_bar import RangeBars, bars_of, grams_text
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import plain_date
-from sennight.domain.exposure.ethanol import (
-    has_drunk_ethanol,
-)
+from sennight.domain.exposure.bands import Band
+from sennight.domain.exposure.ethanol import has_drunk_ethanol
+from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.exposure.fullest import fullest
+from sennight.domain.tag_words import upper_first
 from sennight.practice.course_reading import CourseReading
 
 DAY, PHASE = 0, 1
 
 
-class AmountsPanel(QWidget):
+class AmountsPanel(Fold):
     """The bars of one day, or the fullest of each herb in one phase, and the ethanol."""
 
     def __init__(self, theme: Theme) -> None:
-        super().__init__()
+        super().__init__(translate("Amounts", "Amounts"), theme)
         self._reading: CourseReading | None = None
         self._day, self._phase = date.min, ""
-        self.choice = Choices((self.tr("This day"), self.tr("This phase")), theme)
+        self.choice = Choices((self.tr("day"), self.tr("phase")), theme)
         self.choice.setAccessibleName(self.tr("Amounts of this day or this phase"))
         self.when = text_label("", Role.QUIET, wrap=True)
-        self.bars = RangeBars(theme, self.tr("Amounts: each herb against its range"))
-        self.ethanol = text_label("", wrap=True)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(2)
-        layout.addWidget(text_label(self.tr("Amounts"), Role.HEADING))
-        for part in (self.choice, self.when, self.bars, self.ethanol):
-            layout.addWidget(part)
+        name = self.tr("Amounts: each herb against its range")
+        self.bars = RangeBars(theme, name, drawer=HerbRow)
+        self.ethanol = text_label("", Role.QUIET, wrap=True)
+        self.head_room.insertWidget(1, self.choice)
+        for part in (self.when, self.bars, self.ethanol):
+            self.room.addWidget(part)
         self.choice.chosen.connect(lambda _n: self._update_text())
+        self.set_open(is_open=True)
+
+    def set_open(self, *, is_open: bool) -> None:
+        """The day or the phase is chosen where the herbs are seen."""
+        super().set_open(is_open=is_open)
+        if hasattr(self, "choice"):
+            self.choice.setVisible(is_open)
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
+        super().apply_theme(theme)
         self.choice.apply_theme(theme)
         self.bars.apply_theme(theme)
 
@@ -70,16 +79,27 @@ class AmountsPanel(QWidget):
         if self.choice.currentIndex() == PHASE and self._phase:
             spans = reading.spans_of(self._phase)
             when = self.tr("The highest days of {phase}")
-            self.when.setText(when.format(phase=self._phase))
+            self.when.setText(when.format(phase=upper_first(self._phase)))
         else:
             spans = (Span.of_days(self._day, self._day),)
             self.when.setText(plain_date(self._day))
         rows = fullest(reading.exposures, spans)
         self.bars.show_bars(bars_of(rows, reading.materia_medica.names))
         self._say_ethanol(reading, spans)
+        self._judge(rows)
+        self.when.setVisible(self.choice.currentIndex() == PHASE or not rows)
         if not rows:
             nothing = self.tr("{when}: nothing that is counted is taken.")
             self.when.setText(nothing.format(when=self.when.text()))
+
+    def _judge(self, rows: Sequence[Exposure]) -> None:
+        """How many herbs are over their range, in the heading."""
+        over = sum(1 for row in rows if row.band is Band.OVER)
+        if over:
+            text = self.tr("{count} over range").format(count=over)
+            self.head.say(text, lambda theme: theme.alarm)
+        else:
+            self.head.say(self.tr("none over range") if rows else self.tr("nothing counted"))
 
     def _say_ethanol(self, reading: CourseReading, spans: tuple[Span, ...]) -> None:
         """The most ethanol in a day of these."""
@@ -92,6 +112,7 @@ class AmountsPanel(QWidget):
             self.ethanol.setText(text.format(grams=grams_text(max(known))))
         else:
             self.ethanol.setText(self._no_ethanol() if not days else self._unknown())
+        self.ethanol.setVisible(bool(self.ethanol.text()))
 
     def _no_ethanol(self) -> str:
         forms = (

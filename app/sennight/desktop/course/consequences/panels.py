@@ -5,10 +5,12 @@ A further panel is one more in `ConsequencesPanel.panels`.
 
 from __future__ import annotations
 
+from time import perf_counter
 from typing import Protocol
 
-from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QLabel, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 from sennight.desktop.course.consequences.actions_panel import ActionsPanel
 from sennight.desktop.course.consequences.amounts_panel import AmountsPanel
@@ -16,15 +18,21 @@ from sennight.desktop.course.consequences.panel import Panel
 from sennight.desktop.course.consequences.progress_panel import ProgressPanel
 from sennight.desktop.course.consequences.supply_panel import SupplyPanel
 from sennight.desktop.course.safety.panel import SafetyPanel
-from sennight.desktop.kit.theme import Role, Theme
-from sennight.desktop.kit.widgets import hairline, text_label
+from sennight.desktop.kit.theme import Theme
+from sennight.desktop.kit.widgets import hairline
+from sennight.desktop.parts.fold import Fold, FoldPair
 from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.domain.dispensary.lasting import Lasting
 from sennight.domain.follow_up.adherence import AdherenceReport
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.reminders.events import EventKind
-from sennight.domain.schedule.weeks import DayText
 from sennight.practice.course_reading import CourseReading
+
+AT_ONCE = 0.006
+"""Seconds after which no further panel is begun before what was typed and drawn has its turn.
+
+Each turn lays the whole column out, which costs as much as a small panel says.
+"""
 
 
 class CoursePanel(Protocol):
@@ -34,42 +42,20 @@ class CoursePanel(Protocol):
         """Say what follows now."""
 
 
-class DayPanel(QWidget):
-    """The day under the pointer, or in hand: what is taken on it, in full."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self._day = text_label("", Role.STRONG, wrap=True)
-        self._room = QVBoxLayout(self)
-        self._room.setContentsMargins(0, 0, 0, 0)
-        self._room.addWidget(self._day)
-        self._doses: list[QLabel] = []
-
-    def show_day(self, day: DayText) -> None:
-        """Show a day, the doses of its remedies beneath each other."""
-        self._day.setText(day.head)
-        while len(self._doses) < len(day.doses):
-            self._doses.append(text_label("", wrap=True))
-            self._room.addWidget(self._doses[-1])
-        for n, label in enumerate(self._doses):
-            label.setVisible(n < len(day.doses))
-            label.setText(day.doses[n] if n < len(day.doses) else "")
-
-
 class RemindersPanel(Panel):
     """How often the client's phone would ring, and how many entries its calendar gets."""
 
     def title(self) -> str:
         """Reminders."""
-        return self.tr("Reminders")
+        return self.tr("Alerts")
 
     def refresh(self, reading: CourseReading) -> None:
         """Count alarms and entries, as they would be given today."""
         events = reading.events
         entries = sum(1 for event in events if event.kind is EventKind.DOSE)
         self.say(
-            str(reading.most_alarms),
-            self.tr("alerts on the busiest day"),
+            self.tr("{count} a day").format(count=reading.most_alarms),
+            self.tr("Alerts on the busiest day: {count}").format(count=reading.most_alarms),
             self.tr("calendar entries for doses: {count}").format(count=entries),
             self.tr("for phases and days off: {count}").format(count=len(events) - entries),
         )
@@ -78,13 +64,13 @@ class RemindersPanel(Panel):
 class AdherencePanel(Panel):
     """How much of what was due was taken; hidden while there is no diary."""
 
-    def __init__(self) -> None:
-        super().__init__()
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme)
         self.diary: tuple[Taken, ...] = ()
 
     def title(self) -> str:
-        """Adherence."""
-        return self.tr("Adherence")
+        """What was taken of what was due."""
+        return self.tr("Taken")
 
     def refresh(self, reading: CourseReading) -> None:
         """Work the proportion out of the diary."""
@@ -112,12 +98,18 @@ class AdherencePanel(Panel):
         if overall.persistence is not None and overall.persistence < 1 and overall.last:
             lines.append(self.tr("Last dose entered: {day}").format(day=plain_date(overall.last)))
         until = max((entry.day for entry in report.days), default=reading.today)
-        unit = self.tr("of due doses taken, up to {day}").format(day=plain_date(until))
-        self.say(figure, unit, *lines)
+        told = self.tr("{figure} of the doses due, up to {day}")
+        self.say(figure, told.format(figure=figure, day=plain_date(until)), *lines)
 
 
 class ConsequencesPanel(QScrollArea):
-    """The column of panels."""
+    """The column of panels.
+
+    The panels open by themselves as far as the height goes, those that matter most first; what
+    the user opens or folds stays so.
+    """
+
+    rated_anew = Signal()
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
@@ -127,41 +119,90 @@ class ConsequencesPanel(QScrollArea):
         self.setAccessibleName(self.tr("What follows"))
         self.safety = SafetyPanel(theme)
         self.amounts, self.borne = AmountsPanel(theme), ActionsPanel(theme)
-        self.supply, self.reminders = SupplyPanel(), RemindersPanel()
-        self.goes, self.adherence = ProgressPanel(theme), AdherencePanel()
-        self.panels = (
+        self.supply, self.reminders = SupplyPanel(theme), RemindersPanel(theme)
+        self.goes, self.adherence = ProgressPanel(theme), AdherencePanel(theme)
+        self.panels: tuple[CoursePanel, ...] = (
             self.safety,
             self.amounts,
             self.borne,
             self.supply,
+            self.adherence,
+            self.goes,
             self.reminders,
+        )
+        self._folds: tuple[Fold, ...] = (
+            self.safety,
+            self.amounts,
+            self.borne,
             self.goes,
             self.adherence,
+            self.supply,
+            self.reminders,
         )
         column = QWidget()
         self._layout = QVBoxLayout(column)
-        self.day = DayPanel()
-        self._layout.addWidget(self.safety.glance)
-        self._layout.addWidget(self.day)
-        self._layout.addWidget(hairline())
-        self._layout.addWidget(text_label(self.tr("What follows"), Role.QUIET))
-        for panel in self.panels:
+        for n, panel in enumerate((self.safety, self.amounts, self.borne)):
+            if n:
+                self._layout.addWidget(hairline())
             self._layout.addWidget(panel)
+        self._layout.addWidget(hairline())
+        self._pairs = (
+            FoldPair(self.adherence, self.goes),
+            FoldPair(self.supply, self.reminders),
+        )
+        for pair in self._pairs:
+            self._layout.addWidget(pair)
         self._layout.addStretch(1)
         self.setWidget(column)
         self._reading: CourseReading | None = None
         self._waiting: list[CoursePanel] = []
         self._after_frame = QTimer(self)
         self._after_frame.timeout.connect(self._refresh_next)
+        for fold in self._folds:
+            fold.fold_changed.connect(self.share_height)
         self.apply_theme(theme)
 
     def apply_theme(self, theme: Theme) -> None:
         """Other distances."""
-        self.setMinimumWidth(theme.unit * 48)
+        self._theme = theme
         self._layout.setContentsMargins(theme.unit * 3, 0, theme.unit, 0)
-        self._layout.setSpacing(theme.unit * 4)
-        for panel in (self.safety, self.amounts, self.borne, self.goes):
-            panel.apply_theme(theme)
+        self._layout.setSpacing(round(theme.unit * 0.6))
+        for fold in self._folds:
+            fold.apply_theme(theme)
+        for pair in self._pairs:
+            pair.apply_theme(theme)
+        self.share_height()
+
+    def begin(self) -> None:
+        """Another course is in hand: fold its findings, and what was opened by hand."""
+        self.safety.begin()
+        for fold in self._folds:
+            fold.chosen = None
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Share the height anew."""
+        super().resizeEvent(event)
+        self.share_height()
+
+    def _folded_height(self) -> int:
+        """How high the column is with every panel folded."""
+        items = (self._layout.itemAt(n) for n in range(self._layout.count()))
+        parts = [item.widget() for item in items if item is not None]
+        head, gap = self.safety.head.sizeHint().height(), self._layout.spacing()
+        high = sum(head if isinstance(part, Fold | FoldPair) else 1 for part in parts if part)
+        return high + gap * len(parts)
+
+    def share_height(self) -> None:
+        """Open as many panels as there is room for; the findings are always seen."""
+        shown = [fold for fold in self._folds if not fold.isHidden()]
+        width = self.viewport().width() - self._theme.unit * 4
+        left = self.viewport().height() - self._folded_height()
+        for fold in sorted(shown, key=lambda fold: fold.chosen is None):
+            wanted = fold.body_height(width)
+            may_open = wanted <= left or fold is self.safety
+            is_open = may_open if fold.chosen is None else fold.chosen
+            fold.set_open(is_open=is_open)
+            left -= wanted if is_open else 0
 
     def refresh(
         self,
@@ -176,9 +217,11 @@ class ConsequencesPanel(QScrollArea):
         self._reading, self.adherence.diary, self.supply.lasts = reading, diary, lasts
         for panel in self.panels:
             panel.refresh(reading)
+        self.share_height()
+        self.rated_anew.emit()
 
     def refresh_after_edit(self, reading: CourseReading) -> None:
-        """Say everything anew, panel by panel, when the edit has been drawn.
+        """Say everything anew, a few panels at a time, when the edit has been drawn.
 
         What is typed or drawn in between comes first, so that nothing waits for all of them.
         """
@@ -191,12 +234,14 @@ class ConsequencesPanel(QScrollArea):
         self.adherence.diary = diary
         if self._reading is not None:
             self.adherence.refresh(self._reading)
+            self.share_height()
 
-    def refresh_scores(self, scores: tuple[Score, ...]) -> None:
+    def refresh_scores(self, reading: CourseReading, scores: tuple[Score, ...]) -> None:
         """Say what follows from other scores: how it goes."""
-        self.goes.scores = scores
-        if self._reading is not None:
-            self.goes.refresh(self._reading)
+        self._reading, self.goes.scores = reading, scores
+        self.goes.refresh(reading)
+        self.share_height()
+        self.rated_anew.emit()
 
     @property
     def is_waiting(self) -> bool:
@@ -204,7 +249,10 @@ class ConsequencesPanel(QScrollArea):
         return self._after_frame.isActive()
 
     def _refresh_next(self) -> None:
-        if self._waiting and self._reading is not None:
+        begin = perf_counter()
+        while self._waiting and self._reading is not None and perf_counter() - begin < AT_ONCE:
             self._waiting.pop(0).refresh(self._reading)
         if not self._waiting:
             self._after_frame.stop()
+            self.share_height()
+            self.rated_anew.emit()

@@ -5,15 +5,17 @@ from __future__ import annotations
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from sennight.desktop.course.consequences.panel import Panel
-from sennight.desktop.course.consequences.score_charts import ChartView
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
-from sennight.domain.follow_up.chart import score_chart
+from sennight.desktop.parts.score_charts import ScoreChartView
+from sennight.domain.amounts import plain_number
+from sennight.domain.charts.scores import ScoreChart, charts_of
 from sennight.domain.follow_up.diaries import Score
 from sennight.domain.follow_up.gate_words import gate_sentence
-from sennight.domain.follow_up.progress import Progress, progress
-from sennight.domain.follow_up.progress_words import progress_sentence, ratings_words
+from sennight.domain.follow_up.progress import Progress
+from sennight.domain.follow_up.progress_words import progress_sentence
+from sennight.domain.tag_words import upper_first
 from sennight.practice.course_reading import CourseReading
 
 
@@ -23,33 +25,39 @@ class _MeasureRow(QWidget):
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self.sentence: QLabel = text_label("", wrap=True)
-        self.chart = ChartView(theme)
+        self.chart = ScoreChartView(theme)
         room = QVBoxLayout(self)
         room.setContentsMargins(0, 0, 0, 0)
         room.addWidget(self.sentence)
         room.addWidget(self.chart)
 
-    def show_progress(self, rated: Progress, reading: CourseReading) -> None:
+    def show_chart(self, chart: ScoreChart) -> None:
         """Say and draw how a measure went."""
+        rated = chart.progress
         self.sentence.setText(progress_sentence(rated))
         self.chart.setVisible(len(rated.ratings) > 1)
         name = translate("ProgressPanel", "{measure} over time").format(measure=rated.name)
-        chart = score_chart(rated, reading.layout, reading.today)
-        self.chart.show_chart(chart, name, ratings_words(rated))
+        self.chart.show_chart(chart, name)
+
+
+def _last(rated: Progress) -> str:
+    """`Pain 4.5`."""
+    return f"{upper_first(rated.name)} {plain_number(rated.last)}"
 
 
 class ProgressPanel(Panel):
     """Hidden while nothing is rated and no gate waits in the phase that runs."""
 
     def __init__(self, theme: Theme) -> None:
-        super().__init__()
+        super().__init__(theme)
         self.scores: tuple[Score, ...] = ()
         self._theme = theme
         self.rows: list[_MeasureRow] = []
         self.legend = text_label(
             self.tr(
-                "In the charts: phases part at a dotted line, flare-ups are shaded. Between the "
-                "dashed lines a change from the first rating is less than matters."
+                "In the charts: phases part at a dotted line, flare-ups are slanted. Within the "
+                "shaded band a change from the first rating is less than matters. A dashed line "
+                "is a gate, a flag a decision, the upright line today."
             ),
             Role.QUIET,
             wrap=True,
@@ -60,30 +68,31 @@ class ProgressPanel(Panel):
         self.room.addWidget(self.legend)
 
     def title(self) -> str:
-        """How it goes."""
-        return self.tr("How it goes")
+        """The scores."""
+        return self.tr("Scores")
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
+        super().apply_theme(theme)
         self._theme = theme
         for row in self.rows:
             row.chart.apply_theme(theme)
 
     def refresh(self, reading: CourseReading) -> None:
         """Say how each measure went, and whether the gate is met."""
+        read = reading.gates(self.scores)
         gates = [
-            gate_sentence(gate)
-            for gate in reading.gates(self.scores)
-            if reading.today in gate.run.span
+            gate_sentence(gate, reading.today) for gate in read if reading.today in gate.run.span
         ]
-        rated = progress(self.scores)
+        rated = reading.progress(self.scores)
         self.setVisible(bool(gates or rated))
-        self.say("", " ".join(gates))
+        self.say("; ".join(_last(measure) for measure in rated), *gates)
+        charts = charts_of(rated, read, reading.layout, reading.today, reading.measures)
         while len(self.rows) < len(rated):
             self.rows.append(_MeasureRow(self._theme))
             self._column.addWidget(self.rows[-1])
         for n, row in enumerate(self.rows):
             row.setVisible(n < len(rated))
             if n < len(rated):
-                row.show_progress(rated[n], reading)
+                row.show_chart(charts[n])
         self.legend.setVisible(any(len(measure.ratings) > 1 for measure in rated))

@@ -5,7 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 
 from sennight.desktop.course.consequences.panel import Panel
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.translating import translate
+from sennight.desktop.parts.typed import day_and_month
 from sennight.domain.amounts import rounded
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.plain_words import counted, plain_date
@@ -18,8 +20,8 @@ from sennight.practice.course_reading import CourseReading
 class SupplyPanel(Panel):
     """One line a remedy; above them the next day to order, where something was handed over."""
 
-    def __init__(self) -> None:
-        super().__init__()
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme)
         self.lasts: tuple[Lasting, ...] = ()
 
     def title(self) -> str:
@@ -44,9 +46,12 @@ class SupplyPanel(Panel):
             if row.last_day is not None
         ]
         self.setVisible(bool(lines))
-        figure = plain_date(min(orders)) if orders else ""
-        unit = self.tr("order more by then") if orders else self.tr("for the whole course")
-        self.say(figure, unit, *lines)
+        if orders:
+            lines.append(self.tr("order more by {day}").format(day=plain_date(min(orders))))
+            verdict = self.tr("by {day}").format(day=day_and_month(min(orders)))
+        else:
+            verdict = self.tr("none given") if not self.lasts else ""
+        self.say(verdict, *lines)
 
 
 def _needed(bottle: Bottle, rows: list[PhaseSupply]) -> str:

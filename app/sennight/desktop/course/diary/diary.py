@@ -7,16 +7,19 @@ taken, W the whole week; Delete takes a draft back. A draft is kept on disk unti
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QVBoxLayout, QWidget
 
 from sennight.desktop.course.diary.diary_grid import DiaryGrid
 from sennight.desktop.course.diary.diary_model import DiaryModel
-from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.dialogs import FormDialog, confirm, message_dialog
 from sennight.desktop.kit.drafts import Fields
+from sennight.desktop.kit.file_dialogs import ask_for_file
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import text_label
+from sennight.desktop.kit.widgets import button, text_label
 from sennight.domain.follow_up.adherence import Adherence
+from sennight.domain.follow_up.diaries import Reported
+from sennight.practice.diary_tables import DiaryFileError, read_diary_file
 
 NO_BREAK = "\u00a0"
 """A space at which a line does not end."""
@@ -49,11 +52,48 @@ class DiaryDialog(FormDialog):
         room.addWidget(text_label(keys, Role.QUIET, wrap=True))
         room.addWidget(self.letters)
         room.addWidget(self.grid, 1)
-        self.foot.addWidget(self.figure)
+        self.from_file = button(self.tr("From a table…"))
+        self.from_file.setAutoDefault(False)
+        self.from_file.setToolTip(self.tr("A CSV file with a date column and one for each remedy"))
+        self.from_file.clicked.connect(self.read_table)
+        line = QHBoxLayout()
+        line.addWidget(self.figure, 1)
+        line.addWidget(self.from_file)
+        self.foot.addLayout(line)
         self.set_body(body, columns=112, lines=40)
         model.dataChanged.connect(self._update_text)
         self._update_text()
         self.grid.setFocus()
+
+    def read_table(self) -> None:
+        """Key in what a table holds, to be looked at before it is saved."""
+        kinds = self.tr("Tables (*.csv *.txt)")
+        path = ask_for_file(self, self.tr("A diary kept as a table"), kinds=kinds)
+        if path is None:
+            return
+        reading = self.model.reading
+        try:
+            reported = read_diary_file(path, reading.course, reading.measures)
+        except DiaryFileError as error:
+            title = self.tr("{name} cannot be read").format(name=error.name)
+            message_dialog(self, title, "\n".join(error.problems)).exec()
+            return
+        self.take_in(reported)
+
+    def take_in(self, reported: Reported) -> None:
+        """Key in what was reported; what the diary holds otherwise is asked about first."""
+        differing = self.model.differing(reported)
+        over = bool(differing) and confirm(
+            self,
+            self.tr("Entries that the diary holds otherwise: {n}").format(n=differing),
+            self.tr("What is saved stays on record as it was; what you take now counts."),
+            do=self.tr("Take the new ones"),
+            stay=self.tr("Keep the diary as it is there"),
+        )
+        self.model.take_in(reported, over_saved=over)
+        if outside := self.model.outside(reported):
+            left = self.tr("Entries left out, of no day up to today: {n}.")
+            self.figure.setText(f"{self.figure.text()} {left.format(n=outside)}")
 
     def draft_fields(self) -> Fields:
         """What was keyed in and not saved."""
@@ -61,7 +101,7 @@ class DiaryDialog(FormDialog):
 
     def is_changed(self) -> bool:
         """Whether anything was keyed in that is not saved."""
-        return bool(self.model.draft)
+        return bool(self.model.draft or self.model.scores)
 
     def reject(self) -> None:
         """Leave, to finish later; asks only where the draft cannot be kept."""

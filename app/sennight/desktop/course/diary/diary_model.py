@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from fractions import Fraction
 
 from PySide6.QtCore import QObject, Qt
 
@@ -14,7 +15,7 @@ from sennight.desktop.kit.plain_text import plain_tip
 from sennight.domain.courses.advice_days import advice_runs
 from sennight.domain.dates import Span, course_week
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_day
-from sennight.domain.follow_up.diaries import Followed, Taken
+from sennight.domain.follow_up.diaries import Followed, Reported, Score, Taken
 from sennight.domain.remedies.letters import letter_of
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.drafts import Json
@@ -37,7 +38,10 @@ COUNT = Qt.ItemDataRole.UserRole + 22
 
 
 class DiaryModel(GridModel):
-    """Days of the course up to today as rows, its remedies as columns."""
+    """Days of the course up to today as rows, its remedies as columns.
+
+    `scores` are those that came with a table, to be saved with the diary.
+    """
 
     def __init__(
         self,
@@ -50,6 +54,7 @@ class DiaryModel(GridModel):
     ) -> None:
         super().__init__(parent)
         self.reading, self.draft = reading, draft
+        self.scores: tuple[Score, ...] = ()
         self.saved: dict[tuple[date, Kept], int] = {
             **{(entry.day, entry.remedy): entry.doses for entry in saved},
             **{(entry.day, Advised(entry.advice)): entry.times for entry in followed},
@@ -143,24 +148,61 @@ class DiaryModel(GridModel):
 
     def draft_value(self) -> Json:
         """Each count with its day and its column: a remedy, or a line of advice in its words."""
-        return [
+        counts: list[Json] = [
             [day.isoformat(), *_column_to_json(kept), count]
             for (day, kept), count in self.draft.items()
         ]
+        rated: list[Json] = [
+            [score.day.isoformat(), "score", score.measure, str(score.value)]
+            for score in self.scores
+        ]
+        return counts + rated
 
     def put_draft_value(self, value: Json) -> None:
         """Hold the draft again; days and columns that the course has no more are left out."""
         draft: Draft = {}
+        scores: list[Score] = []
         with leaving_out_what_cannot_be_read():
             for entry in as_list(value):
                 day, kind, text, count = as_list(entry)
+                if kind == "score":
+                    on = date.fromisoformat(str(day))
+                    scores.append(Score(on, str(text), Fraction(str(count))))
+                    continue
                 kept = Advised(str(text)) if kind == "advice" else str(text)
                 if kept in self.columns and isinstance(count, int | None):
                     draft[date.fromisoformat(str(day)), kept] = count
-        self.draft = draft
+        self.draft, self.scores = draft, tuple(scores)
+        self._all_changed()
+
+    def _all_changed(self) -> None:
         if self.days:
             last = self.index(self.row_count() - 1, self.column_count() - 1)
             self.dataChanged.emit(self.index(0, 0), last)
+
+    # A table or a sheet that was read
+
+    def differing(self, reported: Reported) -> int:
+        """How many of its entries are other than what the diary holds already."""
+        counts = _counts(reported)
+        return sum(self.saved.get(key, count) != count for key, count in counts.items())
+
+    def outside(self, reported: Reported) -> int:
+        """How many of its entries are of no day of the grid."""
+        return sum(key not in self._cells() for key in _counts(reported))
+
+    def take_in(self, reported: Reported, *, over_saved: bool) -> None:
+        """Key in what was reported; over what is saved only where that is wanted."""
+        cells = self._cells()
+        for key, count in _counts(reported).items():
+            held = self.saved.get(key)
+            if key in cells and count != held and (held is None or over_saved):
+                self.draft[key] = count
+        self.scores = reported.scores
+        self._all_changed()
+
+    def _cells(self) -> set[tuple[date, Kept]]:
+        return {(day, kept) for day in self.days for kept in self.columns}
 
     # Keying in
 
@@ -215,7 +257,7 @@ class DiaryModel(GridModel):
     @property
     def keyed_in(self) -> int:
         """How many entries are to be saved."""
-        return len(self.taken()) + len(self.followed())
+        return len(self.taken()) + len(self.followed()) + len(self.scores)
 
     def with_draft(self) -> tuple[Taken, ...]:
         """The doses of the diary as it would be, draft included."""
@@ -246,6 +288,13 @@ def _doses(counts: Mapping[tuple[date, Kept], int | None]) -> tuple[Taken, ...]:
         if isinstance(kept, str) and count is not None
     )
     return tuple(sorted(doses))
+
+
+def _counts(reported: Reported) -> dict[tuple[date, Kept], int]:
+    return {
+        **{(entry.day, entry.remedy): entry.doses for entry in reported.taken},
+        **{(entry.day, Advised(entry.advice)): entry.times for entry in reported.followed},
+    }
 
 
 def _column_to_json(kept: Kept) -> tuple[str, str]:

@@ -10,11 +10,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent, QPainter
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QComboBox,
     QDialog,
-    QHBoxLayout,
     QHeaderView,
-    QLineEdit,
     QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
@@ -23,6 +20,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from sennight.desktop.course.diary.new_measure import NewMeasure
 from sennight.desktop.course.diary.scores_model import IS_DRAFT, WRONG, ScoresModel
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.dialogs import FormDialog
@@ -30,13 +28,11 @@ from sennight.desktop.kit.drafts import Fields
 from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import button, text_label
+from sennight.desktop.kit.widgets import text_label
 from sennight.domain.directions.plain_words import counted, plain_date
 
 LETTERS = 20
 """Of a name that a column is made wide enough for."""
-MOST_LETTERS = 60
-"""Of the name of a measure."""
 
 
 class ScoreDelegate(QStyledItemDelegate):
@@ -134,54 +130,44 @@ class ScoresDialog(FormDialog):
         self.main_button.setAutoDefault(False)
         self.main_button.setDefault(False)
         self.grid = ScoresGrid(model, theme)
-        self.kind, self.called = QComboBox(), QLineEdit()
-        self.kind.addItems([self.tr("An activity"), self.tr("Another rating, 0 to 10")])
-        self.kind.setAccessibleName(self.tr("What to add"))
-        self.called.setAccessibleName(self.tr("What it is called"))
-        self.called.setPlaceholderText(self.tr("such as climbing stairs"))
-        self.called.setMaxLength(MOST_LETTERS)
-        self.add_button = button(self.tr("Add a column"))
-        self.add_button.setAutoDefault(False)
-        self.add_button.clicked.connect(self.add_column)
+        self.more = NewMeasure(model)
+        self.more.added.connect(self._go_to_new)
+        self.scale = text_label("", wrap=True)
+        self.grid.selectionModel().currentChanged.connect(self._tell_scale)
         self.figure = text_label("", Role.STRONG, wrap=True)
         self.foot.addWidget(self.figure)
+        self.more.refused.connect(self.figure.setText)
         self.set_body(self._body_of_all(), columns=112, lines=40)
         model.dataChanged.connect(self._update_text)
         model.modelReset.connect(self._update_text)
+        self._tell_scale()
         self._update_text()
         self.grid.setFocus()
 
     def _body_of_all(self) -> QWidget:
         keys = self.tr(
-            "Digits type a score. Enter: the next day. W: the last day of the next week. "
-            "Delete: take back what was typed, or take a saved score away."
+            "Digits type a score. Enter: the next day. W: the week’s last day. Delete: take back."
         )
-        scales = self.tr(
-            "Pain: 0 none, 10 the worst. Sleep and well-being: 0 the worst, 10 the best. "
-            "An activity: 0 unable to do it, 10 as before the trouble began."
-        )
-        body, more = QWidget(), QHBoxLayout()
+        body = QWidget()
         room = QVBoxLayout(body)
         room.setContentsMargins(0, 0, 0, 0)
-        for text in (keys, scales):
-            room.addWidget(text_label(text, Role.QUIET, wrap=True))
+        room.addWidget(text_label(keys, Role.QUIET, wrap=True))
+        room.addWidget(self.scale)
         room.addWidget(self.grid, 1)
-        for part in (self.kind, self.called, self.add_button):
-            more.addWidget(part)
-        room.addLayout(more)
+        room.addWidget(self.more)
         return body
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Let Enter in the name add the column, instead of saving all."""
+        """Let Enter in the fields of a new column add the column, instead of saving all."""
         enters = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
-        if event.key() in enters and self.focusWidget() is self.called:
-            self.add_column()
+        if event.key() in enters and self.focusWidget() in self.more.fields:
+            self.more.add()
         else:
             super().keyPressEvent(event)
 
     def draft_fields(self) -> Fields:
         """What was keyed in and not saved."""
-        return {"scores": self.model, "kind": self.kind, "called": self.called}
+        return {"scores": self.model, **self.more.draft_fields()}
 
     def is_changed(self) -> bool:
         """Whether anything was keyed in that is not saved."""
@@ -203,17 +189,13 @@ class ScoresDialog(FormDialog):
         else:
             super().submit()
 
-    def add_column(self) -> None:
-        """Add what was named, and go to it."""
-        name = " ".join(self.called.text().split())
-        refused = self.model.add(name, is_an_activity=self.kind.currentIndex() == 0)
-        if refused:
-            self.figure.setText(refused)
-            self.called.setFocus()
-            return
-        self.called.clear()
+    def _go_to_new(self) -> None:
         self.grid.go_to(self.model.row_count() - 1, self.model.column_count() - 1)
         self.grid.setFocus()
+
+    def _tell_scale(self) -> None:
+        column = self.grid.currentIndex().column()
+        self.scale.setText(self.model.meaning(column) if column >= 0 else "")
 
     def _update_text(self) -> None:
         wrong = self.model.wrong_cells()

@@ -20,10 +20,11 @@ from sennight.domain.follow_up.diaries import Score
 from sennight.domain.follow_up.measures import (
     KNOWN,
     MOST_ACTIVITIES,
+    Better,
+    Measure,
+    Measures,
     activity,
     is_activity,
-    measure_of,
-    scale_of,
 )
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.drafts import Json
@@ -35,10 +36,15 @@ IS_DRAFT = Qt.ItemDataRole.UserRole + 32
 _NUMBER = re.compile(r"\d+([.,]\d+)?")
 
 
+def number_in(text: str) -> Fraction | None:
+    """The number that was typed, with a point or a comma; None where it is none."""
+    return Fraction(text.replace(",", ".")) if _NUMBER.fullmatch(text) else None
+
+
 class ScoresModel(GridModel):
     """Days up to today as rows, measures as columns; what is typed is text until it is saved.
 
-    In `draft` an empty text takes a saved score away.
+    In `draft` an empty text takes a saved score away; `own` are measures that were described here.
     """
 
     def __init__(
@@ -48,6 +54,7 @@ class ScoresModel(GridModel):
         self.reading = reading
         self.saved: Mapping[Cell, Fraction] = {(s.day, s.measure): s.value for s in saved}
         self.draft: dict[Cell, str] = {}
+        self.own: dict[str, Measure] = {}
         self.start = reading.course.start
         first = min((self.start, reading.today, *(day for day, _ in self.saved)))
         self.days = tuple(Span.of_days(first, reading.today))
@@ -55,7 +62,8 @@ class ScoresModel(GridModel):
         gates = [phase.gate for phase in reading.course.protocol.phases]
         waited = (gate.measure for gate in gates if gate is not None)
         known = (measure.id for measure in KNOWN)
-        self.measures = list(dict.fromkeys((*known, *waited, *rated)))
+        own = (measure.id for measure in reading.measures.own)
+        self.measures = list(dict.fromkeys((*known, *waited, *rated, *own)))
 
     def row_count(self) -> int:
         """The days."""
@@ -65,16 +73,39 @@ class ScoresModel(GridModel):
         """The measures."""
         return len(self.measures)
 
+    @property
+    def known(self) -> Measures:
+        """What the course's scores are of, with what was described here."""
+        held = {measure.id: measure for measure in self.reading.measures.own} | self.own
+        return Measures(tuple(held.values()))
+
     def name(self, column: int) -> str:
         """What a column is called."""
-        measure = measure_of(self.measures[column])
+        measure = self.known.of(self.measures[column])
         return measure.name if measure else self.measures[column]
 
     def scale(self, column: int) -> str:
         """The unit, or the ends of the scale."""
-        measure = measure_of(self.measures[column])
-        low, high = scale_of(self.measures[column])
+        measure = self.known.of(self.measures[column])
+        low, high = self.known.scale(self.measures[column])
         return measure.unit if measure and measure.unit else f"{low} – {high}"
+
+    def meaning(self, column: int) -> str:
+        """What the ends of a column's scale mean, for whoever asks the client."""
+        name, measure = self.name(column), self.known.of(self.measures[column])
+        if measure is None:
+            return self.tr("{name}: {scale}").format(name=name, scale=self.scale(column))
+        if is_activity(measure.id):
+            told = self.tr("{name}: 0 unable to do it, 10 as before the trouble began")
+        elif measure.unit:
+            told = self.tr("{name}, in {unit}: less is better")
+            if measure.better is Better.MORE:
+                told = self.tr("{name}, in {unit}: more is better")
+        elif measure.better is Better.LESS:
+            told = self.tr("{name}: {low} none, {high} the worst")
+        else:
+            told = self.tr("{name}: {low} the worst, {high} the best")
+        return told.format(name=name, unit=measure.unit, low=measure.low, high=measure.high)
 
     def _key(self, row: int, column: int) -> Cell:
         return self.days[row], self.measures[column]
@@ -136,28 +167,38 @@ class ScoresModel(GridModel):
     def _saved_text(self, key: Cell) -> str:
         return plain_number(self.saved[key]) if key in self.saved else ""
 
-    def add(self, name: str, *, is_an_activity: bool) -> str:
-        """Add a column; says why where it cannot be, else nothing."""
-        measure = activity(name).id if is_an_activity else name
+    def add_activity(self, name: str) -> str:
+        """Add a column of an activity; says why where it cannot be, else nothing."""
+        if sum(map(is_activity, self.measures)) >= MOST_ACTIVITIES:
+            return self.tr("There are {most} activities already.").format(most=MOST_ACTIVITIES)
+        return self._refused(activity(name).id, name) or self._add_column(activity(name).id)
+
+    def add_own(self, measure: Measure) -> str:
+        """Add a column of a measure of the course's own; says why where it cannot be."""
+        refused = self._refused(measure.id, measure.name)
+        if not refused:
+            self.own[measure.id] = measure
+            self._add_column(measure.id)
+        return refused
+
+    def _refused(self, measure: str, name: str) -> str:
         if not name:
             return self.tr("Give it a name first.")
         if measure.casefold() in (known.casefold() for known in self.measures):
             return self.tr("“{name}” has a column already.").format(name=name)
-        if is_an_activity and sum(map(is_activity, self.measures)) >= MOST_ACTIVITIES:
-            return self.tr("There are {most} activities already.").format(most=MOST_ACTIVITIES)
-        self._add_column(measure)
         return ""
 
-    def _add_column(self, measure: str) -> None:
+    def _add_column(self, measure: str) -> str:
         self.beginResetModel()
         self.measures.append(measure)
         self.endResetModel()
+        return ""
 
     # What is to be saved
 
     def _is_right(self, key: Cell) -> bool:
         text = self.draft[key]
-        return not text or _value(text, key[1]) is not None
+        return not text or self._value(text, key[1]) is not None
 
     def wrong_cells(self) -> tuple[tuple[int, int], ...]:
         """The rows and columns of what is not on its scale, by day."""
@@ -166,12 +207,18 @@ class ScoresModel(GridModel):
 
     def entered(self) -> tuple[Score, ...]:
         """The scores that were keyed in and are on their scales."""
-        read = ((key, _value(text, key[1])) for key, text in self.draft.items())
+        read = ((key, self._value(text, key[1])) for key, text in self.draft.items())
         return tuple(sorted(Score(*key, value) for key, value in read if value is not None))
 
     def withdrawn(self) -> tuple[Cell, ...]:
         """The days and measures whose saved score is taken away."""
         return tuple(sorted(key for key, text in self.draft.items() if not text))
+
+    def _value(self, text: str, measure: str) -> Fraction | None:
+        """The number that was typed; None where it is none, or off its measure's scale."""
+        value = number_in(text)
+        low, high = self.known.scale(measure)
+        return value if value is not None and low <= value <= high else None
 
     # The draft, kept on disk
 
@@ -180,7 +227,8 @@ class ScoresModel(GridModel):
         cells: list[Json] = [
             [day.isoformat(), measure, text] for (day, measure), text in self.draft.items()
         ]
-        return {"measures": list(self.measures), "cells": cells}
+        own: list[Json] = [_as_json(measure) for measure in self.own.values()]
+        return {"measures": list(self.measures), "own": own, "cells": cells}
 
     def put_draft_value(self, value: Json) -> None:
         """Hold the draft again; days that are out of reach are left out."""
@@ -190,6 +238,8 @@ class ScoresModel(GridModel):
             kept = as_object(value)
             named = (str(name) for name in as_list(kept["measures"]))
             self.measures = list(dict.fromkeys((*self.measures, *named)))
+            described = (_from_json(as_object(entry)) for entry in as_list(kept["own"]))
+            self.own = {measure.id: measure for measure in described}
             for entry in as_list(kept["cells"]):
                 day, measure, text = (str(part) for part in as_list(entry))
                 key = date.fromisoformat(day), measure
@@ -198,10 +248,24 @@ class ScoresModel(GridModel):
         self.endResetModel()
 
 
-def _value(text: str, measure: str) -> Fraction | None:
-    """The number that was typed; None where it is none, or off its measure's scale."""
-    if not _NUMBER.fullmatch(text):
-        return None
-    value = Fraction(text.replace(",", "."))
-    low, high = scale_of(measure)
-    return value if low <= value <= high else None
+def _as_json(measure: Measure) -> Json:
+    matters = None if measure.matters is None else str(measure.matters)
+    return {
+        "id": measure.id,
+        "better": str(measure.better),
+        "high": str(measure.high),
+        "unit": measure.unit,
+        "matters": matters,
+    }
+
+
+def _from_json(kept: Mapping[str, Json]) -> Measure:
+    matters = kept["matters"]
+    return Measure(
+        str(kept["id"]),
+        str(kept["id"]),
+        Better(str(kept["better"])),
+        high=Fraction(str(kept["high"])),
+        unit=str(kept["unit"]),
+        matters=None if matters is None else Fraction(str(matters)),
+    )

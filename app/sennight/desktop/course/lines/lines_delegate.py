@@ -11,10 +11,14 @@ from sennight.desktop.course.lines.lines_model import LinesModel
 from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.kit.brushes import Brushes, draw_letter
 from sennight.desktop.kit.grid_model import Index
+from sennight.desktop.kit.icons import form_mark
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.parts.directions_edit import DirectionsEdit
 
 WRAP = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap
+NAME_FROM = 9.0
+"""In units: where a remedy's name begins, behind its letter and the drawing of its form."""
+
 MOST_KEPT = 400
 """So many measures and pictures of texts are kept."""
 
@@ -29,6 +33,7 @@ class LineDelegate(QStyledItemDelegate):
     def __init__(self, brushes: Brushes, model: LinesModel, parent: QObject) -> None:
         super().__init__(parent)
         self.model = model
+        self.hovered, self.is_tight = -1, False
         self._heights: dict[tuple[str, str, float], float] = {}
         self._pictures: dict[tuple[object, ...], QPixmap] = {}
         self.set_brushes(brushes)
@@ -40,7 +45,7 @@ class LineDelegate(QStyledItemDelegate):
         self._pictures.clear()
 
     def _text_width(self, column: int, width: float) -> float:
-        left = 5.0 if column == Column.REMEDY else 0.0
+        left = NAME_FROM if column == Column.REMEDY else 0.0
         return width - self.brushes.unit * (left + 2.0)
 
     def word_width(self) -> int:
@@ -48,19 +53,25 @@ class LineDelegate(QStyledItemDelegate):
         measure = self.brushes.metrics(Role.TEXT).horizontalAdvance
         names = (remedy.name for remedy in self.model.session.course.remedies)
         longest = max((measure(word) for name in names for word in name.split()), default=0.0)
-        return round(longest + self.brushes.unit * 7.5)
+        return round(longest + self.brushes.unit * (NAME_FROM + 2.5))
 
     def height(self, row: int, widths: list[int]) -> int:
         """How high a row is, so that no word is cut."""
         unit = self.brushes.unit
-        return round(max(self._height(row, c, widths[c]) for c in Column) + unit * 2)
+        return round(max(self._height(row, c, widths[c]) for c in Column) + unit * 0.5)
 
     def _height(self, row: int, column: int, width: int) -> float:
         wide = self._text_width(column, width)
         text = self.model.text(row, column) or "x"
         high = self._wrapped(Role.TEXT, text, wide)
         plain = self.model.plain(row, column)
+        if plain and self.is_tight and column in READERS:
+            return self.brushes.metrics(Role.TEXT).height() + self._one_line()
         return high + self._wrapped(Role.QUIET, plain, wide) if plain else high
+
+    def _one_line(self) -> float:
+        """The height of plain words that are cut to one line; the tip has them whole."""
+        return self.brushes.metrics(Role.QUIET).height()
 
     def _wrapped(self, role: Role, text: str, wide: float) -> float:
         """How high a text is where it wraps; measured once."""
@@ -79,35 +90,46 @@ class LineDelegate(QStyledItemDelegate):
         b, unit, rect = self.brushes, self.brushes.unit, QRectF(option.rect)
         state = option.state
         if state & QStyle.StateFlag.State_Selected:
+            painter.fillRect(rect, b.theme.selection)
+        elif index.row() == self.hovered:
             painter.fillRect(rect, b.theme.hover)
         painter.setPen(b.hairline)
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
         column = index.column()
-        left = 0
+        left = 0.0
         if column == Column.REMEDY:
-            left = unit * 5
-            place = index.data(PLACE)
-            if place >= 0:
-                spot = QRectF(rect.left(), rect.top() + unit, unit * 3.5, b.theme.line)
-                draw_letter(painter, b, spot, place)
+            left = unit * NAME_FROM
+            self._remedy_marks(painter, rect, index)
         room = QRectF(
             rect.left() + left,
-            rect.top() + unit,
+            rect.top() + unit * 0.2,
             self._text_width(column, rect.width()),
-            rect.height() - unit,
+            rect.height() - unit * 0.2,
         )
         self._kept_texts(painter, room, index)
         if state & QStyle.StateFlag.State_HasFocus:
             painter.setPen(b.focus)
             painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRect(rect.adjusted(1, 1, -2, -2))
+            painter.drawRect(rect.adjusted(1, 1, -1, -2))
+
+    def _remedy_marks(self, painter: QPainter, rect: QRectF, index: Index) -> None:
+        """The letter of a line's remedy, and the drawing of its form."""
+        b, unit, place = self.brushes, self.brushes.unit, index.data(PLACE)
+        spot = QRectF(rect.left() + unit * 0.4, rect.top() + unit * 0.3, unit * 3.6, b.theme.line)
+        if place >= 0:
+            draw_letter(painter, b, spot, place)
+        remedy = self.model.remedy_at(index.row())
+        if remedy is not None:
+            side = round(b.theme.line * 0.9)
+            drawn = form_mark(remedy.form, b.theme.slate.name(), side)
+            painter.drawPixmap(QPointF(round(spot.right() + unit * 0.8), round(spot.top())), drawn)
 
     def _kept_texts(self, painter: QPainter, room: QRectF, index: Index) -> None:
         """Draw a cell's texts, from the picture that is kept of them where there is one."""
         seen = (index.data(), index.data(PLAIN), index.data(WRONG))
         ratio = painter.device().devicePixelRatioF()
         size = (round(room.width()), round(room.height()))
-        key = (*seen, index.column() == Column.UNTIL, *size, ratio)
+        key = (*seen, index.column() == Column.UNTIL, self.is_tight, *size, ratio)
         picture = self._pictures.get(key)
         if picture is None:
             if len(self._pictures) >= MOST_KEPT:
@@ -125,6 +147,10 @@ class LineDelegate(QStyledItemDelegate):
         text, plain, wrong = index.data(), index.data(PLAIN), index.data(WRONG)
         painter.setFont(b.font(Role.TEXT))
         painter.setPen(b.quiet if index.column() == Column.UNTIL else b.ink)
+        if self.is_tight:
+            text = b.metrics(Role.TEXT).elidedText(
+                str(text), Qt.TextElideMode.ElideRight, room.width()
+            )
         painter.drawText(room, WRAP, text)
         if wrong is not None:
             self._wave(painter, room, text, wrong)
@@ -132,6 +158,11 @@ class LineDelegate(QStyledItemDelegate):
             high = self._wrapped(Role.TEXT, text or "x", room.width())
             painter.setFont(b.font(Role.QUIET))
             painter.setPen(QPen(b.theme.alarm) if wrong else b.quiet)
+            if self.is_tight:
+                high = b.metrics(Role.TEXT).height()
+                plain = b.metrics(Role.QUIET).elidedText(
+                    plain, Qt.TextElideMode.ElideRight, room.width()
+                )
             painter.drawText(room.adjusted(0, high, 0, 0), WRAP, plain)
 
     def _wave(self, painter: QPainter, room: QRectF, text: str, wrong: tuple[int, int]) -> None:

@@ -36,8 +36,8 @@ class LinesEditor(QWidget):
         self.table = LinesView(self.model, theme)
         self.message_label = text_label("", Role.QUIET, wrap=True)
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, theme.unit * 2, 0, 0)
-        layout.setSpacing(theme.unit)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(2)
         layout.addWidget(self.bar)
         layout.addWidget(self.table, 1)
         self.holds_label = Shortened("", Role.QUIET)
@@ -53,6 +53,20 @@ class LinesEditor(QWidget):
         self.again.hide()
         self._connect()
         self._show_held()
+
+    def wanted_height(self) -> int:
+        """In how much height every line of the phase is seen with all its words."""
+        return self._height_for(self.table.rows_height(is_tight=False))
+
+    def tight_height(self) -> int:
+        """In how much height every line of the phase is seen, its plain words cut to a line."""
+        return self._height_for(self.table.rows_height(is_tight=True))
+
+    def _height_for(self, rows: int) -> int:
+        beneath = (self.holds_label, self.message_label, self.questions, self.again)
+        extra = sum(part.sizeHint().height() for part in beneath if not part.isHidden())
+        heads = self.bar.sizeHint().height() + self.table.horizontalHeader().sizeHint().height()
+        return heads + rows + extra + self._theme.unit * 2
 
     def _show_held(self) -> None:
         """What the phase holds beside its lines, on one line that is whole in its tip."""

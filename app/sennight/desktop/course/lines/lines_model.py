@@ -25,6 +25,7 @@ from sennight.desktop.course.lines.line_cells import (
 )
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.grid_model import NOWHERE, GridModel, Index
+from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.parts.typed import Explained, question_in
 from sennight.domain.courses.editing import (
     EditError,
@@ -123,6 +124,7 @@ class LinesModel(GridModel):
             WRONG: self.wrong_place,
             PLACE: self.place,
             Qt.ItemDataRole.AccessibleTextRole: self.in_full,
+            Qt.ItemDataRole.ToolTipRole: self.tip,
         }.get(role)
         return reader(row, column) if reader else None
 
@@ -135,6 +137,10 @@ class LinesModel(GridModel):
         """A cell as a screen reader says it."""
         plain = self.plain(row, column)
         return f"{self.text(row, column)}. {plain}" if plain else self.text(row, column)
+
+    def tip(self, row: int, column: int) -> str:
+        """The same as a tip."""
+        return plain_tip(self.in_full(row, column))
 
     def text(self, row: int, column: int) -> str:
         """What a cell shows: the draft where there is one."""

@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtCore import QEvent, QSize, Qt
+from PySide6.QtGui import (
+    QFocusEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QTableView
 
 from sennight.desktop.course.lines.line_cells import Column
@@ -67,6 +74,7 @@ class LinesView(QTableView):
             widths[Column.TAKE] -= wanted
         for column, wide in enumerate(widths):
             self.setColumnWidth(column, wide)
+        self.delegate.is_tight = self.heights_of(widths, is_tight=False) > self.viewport().height()
         for row in range(self.lines.rowCount()):
             self.setRowHeight(row, self.delegate.height(row, widths))
 
@@ -76,6 +84,23 @@ class LinesView(QTableView):
         self.fit()
         if self.state() is QAbstractItemView.State.EditingState:
             self.scrollTo(self.currentIndex())
+
+    def rows_height(self, *, is_tight: bool) -> int:
+        """All rows beneath each other; of an empty table, the words that stand for them.
+
+        `is_tight` cuts the plain words to one line each.
+        """
+        widths = [self.columnWidth(column) for column in Column]
+        high = self.heights_of(widths, is_tight=is_tight)
+        return high or self.delegate.brushes.theme.line * 2
+
+    def heights_of(self, widths: list[int], *, is_tight: bool) -> int:
+        """The same with columns of these widths."""
+        was, self.delegate.is_tight = self.delegate.is_tight, is_tight
+        rows = range(self.lines.rowCount())
+        high = sum(self.delegate.height(row, widths) for row in rows)
+        self.delegate.is_tight = was
+        return high
 
     def sizeHint(self) -> QSize:
         """Some three lines."""
@@ -97,6 +122,21 @@ class LinesView(QTableView):
         room = self.viewport().rect().adjusted(0, brushes.unit * 2, 0, 0)
         text = self.tr("Nothing is taken in this phase yet. Enter adds a line.")
         painter.drawText(room, WRAP, text)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """The row under the pointer stands out, whole."""
+        super().mouseMoveEvent(event)
+        self._hover(self.rowAt(event.position().toPoint().y()))
+
+    def leaveEvent(self, event: QEvent) -> None:
+        """The pointer is over no row any more."""
+        super().leaveEvent(event)
+        self._hover(-1)
+
+    def _hover(self, row: int) -> None:
+        if row != self.delegate.hovered:
+            self.delegate.hovered = row
+            self.viewport().update()
 
     def _keep(self) -> None:
         """See whether the keyboard is here, perhaps in a field that the reset takes away."""

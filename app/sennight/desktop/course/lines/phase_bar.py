@@ -35,6 +35,7 @@ from sennight.domain.courses.editing import (
 from sennight.domain.courses.protocols import MAINTENANCE, RESCUE
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.plain_words import plain_length
+from sennight.domain.tag_words import upper_first
 
 _LENGTH = re.compile(r"\s*([0-9]{1,3})\s*(d|w|mo)[a-z]*\s*", re.IGNORECASE)
 
@@ -108,10 +109,13 @@ class PhaseBar(QWidget):
         self.listed.setAccessibleName(self.tr("Phases"))
         self.listed.activated.connect(self._chosen)
         self.length = QLineEdit()
+        self.length.setProperty("kind", "small")
         self.length.setAccessibleName(self.tr("Length of the phase"))
         self.length.setToolTip(self.tr("Length of the phase: 6 w, 10 d, 3 mo, or open"))
         self.length.editingFinished.connect(self._measured)
-        self.add_line = button(self.tr("Add line"), tip=self.tr("Enter in the table"))
+        self.add_line = button(
+            self.tr("Add line"), kind="small", tip=self.tr("Enter in the table")
+        )
         doing: dict[str, Callable[[], object]] = {
             "line": self.add_line.click,
             "more": self.more_wanted.emit,
@@ -125,7 +129,7 @@ class PhaseBar(QWidget):
             "later": lambda: self.move_by(1),
             "remove": self.remove,
         }
-        self.menu_button = menu_button(self.tr("Phase…"), phase_specs(), doing, self)
+        self.menu_button = menu_button(self.tr("Phase…"), phase_specs(), doing, self, kind="small")
         layout = self._room = QHBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(theme.unit * 2)
@@ -168,7 +172,10 @@ class PhaseBar(QWidget):
         """Show the phases as they are."""
         phases = self.session.course.protocol.phases
         texts = tuple(
-            (phase.id, plain_length(phase.length) if phase.length else self.tr("open"))
+            (
+                upper_first(phase.id),
+                plain_length(phase.length) if phase.length else self.tr("open"),
+            )
             for phase in phases
         )
         ids = [phase.id for phase in phases]

@@ -8,7 +8,7 @@ from dataclasses import replace
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QCheckBox, QLineEdit, QWidget
 
-from sennight.desktop.course.lines.gate_fields import GateFields
+from sennight.desktop.course.lines.gate_fields import GateFields, read_weeks
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField
@@ -24,18 +24,10 @@ from sennight.domain.courses.protocols import AdviceLine, Ceiling, Protocol
 from sennight.domain.directions.parser import DirectionsError
 from sennight.domain.directions.understanding import read_usual_timing
 
-_WEEKS = re.compile(r"\s*([0-9]{1,3})\s*(?:w|wks?|weeks?)?\s*", re.IGNORECASE)
 _MOST = re.compile(r"\s*([1-9][0-9]?)\s*")
+LONGEST_TRIGGER = 200
 SPARE = 2
 """So many empty rows stand ready for more advice."""
-
-
-def read_weeks(text: str) -> int:
-    """A number of weeks, 1 or more: `6` or `6 w`; raises ReadingError."""
-    match = _WEEKS.fullmatch(text)
-    if not match or int(match[1]) < 1:
-        raise ReadingError(translate("PhaseDialog", "enter a number of weeks, such as 6"))
-    return int(match[1])
 
 
 def read_most(text: str) -> int:
@@ -59,11 +51,25 @@ class PhaseDialog(FormDialog):
         self.session = session
         self.protocol = session.course.protocol
         self.form = FieldForm()
+        self._add_trigger()
         self._add_advice(theme)
         self._add_limits()
         self.form.keep_together()
         self.set_body(self.form, columns=84, lines=40)
-        self.advice[0].text.setFocus(Qt.FocusReason.OtherFocusReason)
+        first = self.trigger if self.session.phase.is_rescue else self.advice[0].text
+        first.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _add_trigger(self) -> None:
+        """When the client begins a flare-up plan; other phases begin on their day."""
+        self.trigger = QLineEdit(self.session.phase.trigger)
+        self.trigger.setMaxLength(LONGEST_TRIGGER)
+        if self.session.phase.is_rescue:
+            self.form.heading(self.tr("Flare-up plan"))
+            self.form.row(
+                self.tr("The client begins it when"),
+                self.trigger,
+                help_text=self.tr("Such as: the knee is hot and swollen for 2 days"),
+            )
 
     def _add_advice(self, theme: Theme) -> None:
         self.form.heading(self.tr("Advice"))
@@ -87,7 +93,7 @@ class PhaseDialog(FormDialog):
                 self.least,
                 help_text=self.tr("Ending it earlier is told, not refused."),
             )
-        self.gate = GateFields(self.form, self.session.phase.gate)
+        self.gate = GateFields(self.form, self.session.phase.gate, self.session.reading.measures)
         known = (*self.protocol.ceilings, None)
         remedies = [(remedy.id, remedy.name) for remedy in self.session.course.lanes]
         self.ceilings = tuple(CeilingFields(self.form, ceiling, remedies) for ceiling in known)
@@ -111,6 +117,7 @@ class PhaseDialog(FormDialog):
             advice=tuple(line for line in advice if line is not None),
             at_least_weeks=least,
             gate=gate,
+            trigger=" ".join(self.trigger.text().split()),
         )
         protocol = with_phase(self.session.course.protocol, phase.id, phase)
         kept = tuple(ceiling for ceiling in ceilings if ceiling is not None)

@@ -9,12 +9,14 @@ from PySide6.QtCore import (
     QAbstractListModel,
     QItemSelectionModel,
     QObject,
+    QPointF,
     QRectF,
     QSize,
+    QSizeF,
     Qt,
     Signal,
 )
-from PySide6.QtGui import QColor, QKeyEvent, QPainter, QResizeEvent
+from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPen, QPolygonF, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QListView,
@@ -24,14 +26,19 @@ from PySide6.QtWidgets import (
     QStyleOptionViewItem,
 )
 
-from sennight.desktop.course.safety.marks import draw_mark, severity_colour
 from sennight.desktop.course.safety.rows import FindingRow
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.grid_model import NOWHERE, Index
+from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.parts.severity_marks import draw_mark
+from sennight.practice.safety import Severity
 
 ROW = Qt.ItemDataRole.UserRole + 41
 WRAP = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap
+MOST_EXPLAINED = 2
+"""With more cautions than this each is told in one line; the second line is in the tip."""
+
 ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
@@ -43,13 +50,17 @@ class FindingsModel(QAbstractListModel):
         self.rows: tuple[FindingRow, ...] = ()
 
     def show_rows(self, rows: tuple[FindingRow, ...]) -> bool:
-        """Other rows; whether anything changed."""
-        if rows == self.rows:
-            return False
-        self.beginResetModel()
+        """Other rows; whether they are of other findings, and not only say something else."""
+        if [row.id for row in rows] != [row.id for row in self.rows]:
+            self.beginResetModel()
+            self.rows = rows
+            self.endResetModel()
+            return True
+        changed = [n for n, row in enumerate(rows) if row != self.rows[n]]
         self.rows = rows
-        self.endResetModel()
-        return True
+        if changed:
+            self.dataChanged.emit(self.index(changed[0]), self.index(changed[-1]))
+        return False
 
     def rowCount(self, parent: Index = NOWHERE) -> int:
         """One a row."""
@@ -64,6 +75,8 @@ class FindingsModel(QAbstractListModel):
             return row.text or row.head
         if role == Qt.ItemDataRole.AccessibleTextRole:
             return row.sentence
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return plain_tip(row.sentence)
         return row if role == ROW else None
 
 
@@ -74,6 +87,7 @@ class _Piece:
     text: str
     role: Role
     quiet: bool
+    wraps: bool = True
 
 
 class FindingDelegate(QStyledItemDelegate):
@@ -82,7 +96,8 @@ class FindingDelegate(QStyledItemDelegate):
     def __init__(self, theme: Theme, parent: QObject) -> None:
         super().__init__(parent)
         self.brushes = Brushes(theme)
-        self._heights: dict[tuple[FindingRow, int], float] = {}
+        self.is_brief = False
+        self._heights: dict[tuple[FindingRow, int, bool], float] = {}
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
@@ -90,27 +105,31 @@ class FindingDelegate(QStyledItemDelegate):
         self._heights.clear()
 
     def height(self, row: FindingRow, width: int) -> float:
-        """How high a row is at a width, so that no word is cut."""
-        known = self._heights.get((row, width))
+        """How high a row is at a width: folded in one line or two, unfolded no word is cut."""
+        known = self._heights.get((row, width, self.is_brief))
         if known is None:
             room = QRectF(0, 0, self._wide(width), 100000)
             high = sum(self._high(piece, room) for piece in self._pieces(row))
-            known = self.brushes.line + high + self.brushes.unit * 2
-            self._heights[row, width] = known
+            known = self.brushes.line + high + self.brushes.unit * 0.7
+            self._heights[row, width, self.is_brief] = known
         return known
 
     def _wide(self, width: int) -> float:
-        return width - self.brushes.unit * 5.5
+        return width - self.brushes.unit * 7.5
 
     def _high(self, piece: _Piece, room: QRectF) -> float:
         metrics = self.brushes.metrics(piece.role)
+        if not piece.wraps:
+            return metrics.height()
         return metrics.boundingRect(room, WRAP, piece.text).height() + self.brushes.unit * 0.5
 
     def _pieces(self, row: FindingRow) -> Iterator[_Piece]:
+        if not row.unfolded:
+            if row.short and row.severity is not Severity.NOTE and not self.is_brief:
+                yield _Piece(row.short, Role.QUIET, quiet=True, wraps=False)
+            return
         if row.text:
             yield _Piece(row.text, Role.TEXT, quiet=False)
-        if not row.unfolded:
-            return
         for label, text in row.more:
             line = text if label == row.head else f"{label}: {text}"
             yield _Piece(line, Role.QUIET, quiet=True)
@@ -124,47 +143,71 @@ class FindingDelegate(QStyledItemDelegate):
         """Draw one row."""
         b, rect = self.brushes, QRectF(option.rect)
         row: FindingRow = index.data(ROW)
+        if option.state & QStyle.StateFlag.State_MouseOver:
+            painter.fillRect(rect, b.theme.hover)
         painter.setPen(b.hairline)
-        painter.drawLine(rect.bottomLeft(), rect.bottomRight())
+        painter.drawLine(rect.topLeft(), rect.topRight())
+        self._head(painter, rect, row)
+        top = rect.top() + b.unit * 0.4 + b.line
+        room = QRectF(rect.left() + b.unit * 3.5, top, self._wide(int(rect.width())), 100000)
+        for piece in self._pieces(row):
+            self._piece(painter, room, piece)
+            room.setTop(room.top() + self._high(piece, room))
         if option.state & QStyle.StateFlag.State_HasFocus:
             painter.setPen(b.focus)
             painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRect(rect.adjusted(1, 1, -2, -2))
-        self._head(painter, rect, row)
-        top = rect.top() + b.unit + b.line
-        room = QRectF(rect.left() + b.unit * 4.5, top, self._wide(int(rect.width())), 100000)
-        for piece in self._pieces(row):
-            painter.setFont(b.font(piece.role))
-            painter.setPen(b.quiet if piece.quiet else b.ink)
+            painter.drawRect(rect.adjusted(1, 1, -1, -1))
+
+    def _piece(self, painter: QPainter, room: QRectF, piece: _Piece) -> None:
+        b = self.brushes
+        painter.setFont(b.font(piece.role))
+        painter.setPen(b.quiet if piece.quiet else b.ink)
+        if piece.wraps:
             painter.drawText(room, WRAP, piece.text)
-            room.setTop(room.top() + self._high(piece, room))
+            return
+        line = QRectF(room.topLeft(), QSizeF(room.width(), b.metrics(piece.role).height()))
+        cut = b.metrics(piece.role).elidedText(
+            piece.text, Qt.TextElideMode.ElideRight, line.width()
+        )
+        painter.drawText(line, Qt.AlignmentFlag.AlignLeft, cut)
 
     def _head(self, painter: QPainter, rect: QRectF, row: FindingRow) -> None:
+        """The mark, what it is about, and the sign of what is folded."""
         b = self.brushes
         side = b.unit * 2.5
-        top = rect.top() + b.unit + (b.line - side) / 2
-        mark = QRectF(rect.left() + b.unit, top, side, side)
+        top = rect.top() + b.unit * 0.4
+        mark = QRectF(rect.left(), top + (b.line - side) / 2, side, side)
         if row.severity is not None:
-            draw_mark(painter, b.theme, mark, row.severity, hollow=row.accepted)
-        room = QRectF(
-            rect.left() + b.unit * 4.5, rect.top() + b.unit, rect.width() - b.unit * 5.5, b.line
-        )
-        painter.setFont(b.font(Role.STRONG))
-        painter.setPen(self._ink(row))
-        painter.drawText(room, Qt.AlignmentFlag.AlignLeft, row.head)
-        if row.more or not row.text:
-            self._fold_sign(painter, room, row)
+            draw_mark(painter, b.theme, mark, row.severity, hollow=row.accepted or row.discussed)
+        room = QRectF(rect.left() + b.unit * 3.5, top, self._wide(int(rect.width())), b.line)
+        is_strong = row.severity not in (None, Severity.NOTE)
+        role = Role.STRONG if is_strong else Role.TEXT
+        painter.setFont(b.font(role))
+        painter.setPen(QPen(self._ink(row)))
+        words = row.title or row.head
+        if is_strong and (row.asks or row.accepted or row.discussed):
+            words = f"{row.head}: {words}"
+        cut = b.metrics(role).elidedText(words, Qt.TextElideMode.ElideRight, room.width())
+        painter.drawText(room, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, cut)
+        if not row.asks:
+            self._fold_sign(painter, rect, top, row)
 
     def _ink(self, row: FindingRow) -> QColor:
         theme = self.brushes.theme
-        return severity_colour(theme, row.severity) if row.text else theme.ink
+        return theme.alarm if row.asks else theme.ink
 
-    def _fold_sign(self, painter: QPainter, room: QRectF, row: FindingRow) -> None:
-        """A small + or – at the right: whether there is more to read."""
-        if row.asks:
-            return
-        painter.setPen(self.brushes.quiet)
-        painter.drawText(room, Qt.AlignmentFlag.AlignRight, "–" if row.unfolded else "+")
+    def _fold_sign(self, painter: QPainter, rect: QRectF, top: float, row: FindingRow) -> None:
+        """A small angle at the right: whether there is more to read, or all is read."""
+        b = self.brushes
+        reach = b.unit * 0.7
+        at = QPointF(rect.right() - b.unit * 1.6, top + b.line / 2)
+        tip = reach * 0.5 if row.unfolded else -reach * 0.5
+        painter.setPen(QPen(b.theme.slate, max(1.5, b.theme.scale / 70)))
+        if row.unfolded:
+            points = [QPointF(-reach, -tip), QPointF(0, tip), QPointF(reach, -tip)]
+        else:
+            points = [QPointF(tip, -reach), QPointF(-tip, 0), QPointF(tip, reach)]
+        painter.drawPolyline(QPolygonF([at + point for point in points]))
 
 
 class FindingsView(QListView):
@@ -176,11 +219,13 @@ class FindingsView(QListView):
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self.findings = FindingsModel(self)
+        self._heights: list[int] = []
         self.drawer = FindingDelegate(theme, self)
         self.setModel(self.findings)
         self.setItemDelegate(self.drawer)
         self.setAccessibleName(self.tr("Findings"))
         self.setFrameShape(QListView.Shape.NoFrame)
+        self.setMouseTracking(True)
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
@@ -191,14 +236,17 @@ class FindingsView(QListView):
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
         self.drawer.apply_theme(theme)
+        self._heights = []
         self.fit()
 
     def show_rows(self, rows: tuple[FindingRow, ...]) -> None:
         """Show other rows; the keyboard stays on the finding that it was on."""
         at = self.current_id()
+        grave = [row for row in rows if row.severity not in (None, Severity.NOTE)]
+        self.drawer.is_brief = len(grave) > MOST_EXPLAINED
         if self.findings.show_rows(rows):
             self.select(at)
-            self.fit()
+        self.fit()
 
     def current_id(self) -> str:
         """The id of the row that the keyboard is on."""
@@ -216,9 +264,11 @@ class FindingsView(QListView):
     def fit(self) -> None:
         """As high as all rows together."""
         wide = self.viewport().width()
-        high = sum(round(self.drawer.height(row, wide)) for row in self.findings.rows)
-        self.setFixedHeight(high + 2)
-        self.scheduleDelayedItemsLayout()
+        heights = [round(self.drawer.height(row, wide)) for row in self.findings.rows]
+        if heights != self._heights:
+            self._heights = heights
+            self.setFixedHeight(sum(heights) + 2)
+            self.scheduleDelayedItemsLayout()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Other widths want other heights."""

@@ -6,10 +6,12 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sennight.desktop.kit.translating import translate
+from sennight.desktop.parts.severity_marks import severity_words
 from sennight.domain.courses.courses import Course
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import counted, listed, plain_date, plain_dates
 from sennight.domain.safety.decisions import Decision
+from sennight.domain.tag_words import upper_first
 from sennight.practice.safety import SafetyReport, Severity, WordedFinding
 
 NOTES = "notes"
@@ -26,7 +28,7 @@ class FindingRow:
 
     `accepted` and `discussed` say that a decision about it holds. `head` stands out, `text` is
     what is always read, and `more` what is read once the row is unfolded: a label and what it
-    says.
+    says. `title` is what a finding is about, and `short` what is said beneath it on one line.
     """
 
     id: str
@@ -39,6 +41,8 @@ class FindingRow:
     unfolded: bool = False
     may_be_accepted: bool = True
     ids: tuple[str, ...] = ()
+    title: str = ""
+    short: str = ""
 
     @property
     def asks(self) -> bool:
@@ -50,26 +54,6 @@ class FindingRow:
         """All of it, for a screen reader and the tip."""
         lines = [f"{self.head}. {self.text}", *(f"{label}: {text}" for label, text in self.more)]
         return "\n".join(line.strip() for line in lines if line.strip())
-
-
-def severity_words(severity: Severity) -> str:
-    """A severity as people read it."""
-    return {
-        Severity.AVOID: translate("Safety", "Avoid"),
-        Severity.CAUTION: translate("Safety", "Caution"),
-        Severity.NOTE: translate("Safety", "Note"),
-    }[severity]
-
-
-def glance(checked: SafetyReport) -> str:
-    """The gravest in a few words: `2 to avoid`; avoid findings that were decided apart."""
-    findings = checked.lines
-    if checked.stopping:
-        number = len(checked.stopping)
-        return translate("Safety", "Safety: {number} to avoid").format(number=number)
-    if not findings:
-        return translate("Safety", "Safety: no finding")
-    return translate("Safety", "Safety: {number}").format(number=counted(len(findings), "finding"))
 
 
 def summary(checked: SafetyReport) -> str:
@@ -105,6 +89,8 @@ def _rows(
         yield FindingRow(NOTES, head, "", unfolded=open_now, severity=Severity.NOTE)
         for finding in notes if open_now else ():
             yield _finding(finding, names, checked, unfolded)
+    if notes and NOTES not in unfolded:
+        return
     open_now = CHECKED in unfolded or not checked.lines
     more = ((translate("Safety", "What was checked"), checked.data_words),)
     yield FindingRow(CHECKED, translate("Safety", "What was checked"), "", more, unfolded=open_now)
@@ -128,6 +114,8 @@ def _finding(
         discussed=bool(held) and finding.severity is Severity.CAUTION,
         may_be_accepted=finding.may_be_accepted,
         ids=finding.ids,
+        title=upper_first(finding.heading),
+        short=finding.under_heading,
     )
     return replace(row, unfolded=row.asks or finding.id in unfolded)
 

@@ -90,7 +90,11 @@ class Flag:
 
 @dataclass(frozen=True, slots=True)
 class TimelineLayout:
-    """The timeline of a course at one width."""
+    """The timeline of a course at one width.
+
+    `lanes` are the places in the course of the remedies that have days, one a lane, `kept` of
+    those that have none: they wait in the flare-up plan, or are not taken.
+    """
 
     scale: Scale
     months: tuple[Tick, ...]
@@ -101,14 +105,31 @@ class TimelineLayout:
     bars: tuple[LaneBar, ...]
     flags: tuple[Flag, ...]
     today: float | None
+    lanes: tuple[int, ...]
+    kept: tuple[int, ...]
+
+    def row(self, index: int) -> int:
+        """The lane of the remedy at a place in the course."""
+        return self.lanes.index(index)
 
 
 def timeline_layout(
-    layout: Layout, *, left: float, width: float, label: float, today: date
+    layout: Layout,
+    *,
+    left: float,
+    width: float,
+    label: float,
+    today: date,
+    days: Span | None = None,
 ) -> TimelineLayout:
-    """The timeline from `left` on, `width` wide; `label` is the least room for a week's number."""
-    days = layout.days
+    """The timeline from `left` on, `width` wide; `label` is the least room for a week's number.
+
+    `days` are those along the axis, the course's own where they are left out.
+    """
+    days = days or layout.days
     scale = Scale(days.first, days.days, left, width)
+    taken = {s.remedy for s in layout.stretches} | {rest.remedy for rest in layout.rests}
+    places = [(n, remedy.id in taken) for n, remedy in enumerate(layout.course.remedies)]
     return TimelineLayout(
         scale,
         tuple(_months(scale, days, label)),
@@ -119,6 +140,8 @@ def timeline_layout(
         tuple(_bars(layout, scale)),
         tuple(_flags(layout, scale)),
         scale.x(today) + scale.day_width / 2 if today in days else None,
+        tuple(n for n, has_days in places if has_days),
+        tuple(n for n, has_days in places if not has_days),
     )
 
 

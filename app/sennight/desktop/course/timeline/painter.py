@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPen, QPixmap, QPolygonF
 
+from sennight.desktop.course.timeline.heights import Heights
 from sennight.desktop.course.timeline.layout import LaneBar, LaneKind, PhaseBand, TimelineLayout
 from sennight.desktop.kit.brushes import Brushes, draw_letter
-from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.icons import form_mark
+from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.courses import Course
+from sennight.domain.tag_words import upper_first
 from sennight.dyes import DYES
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -21,6 +22,14 @@ LEAST_LETTERS = 4
 
 TEXT_IN_LINE = 0.74
 """The size of a font, as a part of the height of the line that it is to fit into."""
+
+NAMES_FROM = 9
+"""In units: where the remedies' names begin, after the letter and the drawing of the form."""
+
+
+def today_word() -> str:
+    """The word that stands on the line of today."""
+    return translate("Timeline", "today")
 
 
 def clear_of(room: QRectF, wide: float, line: float | None, gap: float) -> QRectF:
@@ -33,49 +42,14 @@ def clear_of(room: QRectF, wide: float, line: float | None, gap: float) -> QRect
     return QRectF(room.left(), room.top(), before, room.height())
 
 
-@dataclass(frozen=True, slots=True)
-class Heights:
-    """Where the rows of the timeline stand, in pixels from its top."""
-
-    months: float
-    weeks: float
-    flags: float
-    band: float
-    lanes: float
-    lane: float
-    bottom: float
-
-    @classmethod
-    def of(cls, theme: Theme, lanes: int, room: float) -> Heights:
-        """The rows for so many remedies, whose lanes get lower where `room` is short.
-
-        A lane stays as high as a line of text at 100 %, whatever the size chosen.
-        """
-        text, unit = float(theme.line), float(theme.unit)
-        months = unit * 0.5
-        weeks = months + text
-        flags = weeks + text * 0.9 + unit * 0.5
-        band = flags + unit * 2.5
-        first = band + text + unit * 2
-        least = text * 100 / theme.scale * 0.9
-        lane = min(text + unit * 0.5, max(least, room / max(1, lanes)))
-        return cls(months, weeks, flags, band, first, lane, first + lane * lanes + unit)
-
-    def lane_rect(self, index: int, left: float, right: float) -> QRectF:
-        """The bar of a lane."""
-        inset = self.lane * 0.16
-        top = self.lanes + self.lane * index + inset
-        first, last = round(left), round(right)
-        return QRectF(first, round(top), last - first, round(self.lane - 2 * inset))
-
-
 class TimelinePainter:
     """Draws one picture; holds what does not change from paint to paint."""
 
     def __init__(self, brushes: Brushes, heights: Heights) -> None:
         self.brushes, self.heights = brushes, heights
         self.theme = brushes.theme
-        self.text, self.small = brushes.font(Role.TEXT), None
+        self.text = brushes.font(Role.TEXT)
+        self.small: QFont | None = None
         if heights.lane < brushes.line:
             self.small = QFont(self.text)
             self.small.setPixelSize(round(heights.lane * TEXT_IN_LINE))
@@ -88,25 +62,52 @@ class TimelinePainter:
         p.drawPixmap(0, 0, self._ground(p, shown, course))
         for band in shown.phases:
             self._phase(p, band, shown.today, is_chosen=band.name == chosen)
-        self._empty_lanes(p, shown, course)
         for bar in shown.bars:
-            self._bar(p, bar)
+            self._bar(p, bar, shown.row(bar.index))
         for band in shown.flares:
             self._flare(p, band)
         for band in shown.pauses:
             self._pause(p, band)
         for flag in shown.flags:
             self.flag(p, flag.x, is_chosen=False)
-        if shown.today is not None:
-            p.setPen(self.brushes.today)
-            top = self.heights.flags
-            p.drawLine(QPointF(shown.today, top), QPointF(shown.today, self.heights.bottom))
+
+    def _today_sign(self, shown: TimelineLayout) -> QRectF | None:
+        """Where the word of today stands in the ruler."""
+        if shown.today is None:
+            return None
+        wide = (
+            self.brushes.metrics(Role.BADGE).horizontalAdvance(today_word())
+            + self.brushes.unit * 2
+        )
+        right = shown.scale.left + shown.scale.width
+        left = min(max(shown.today - wide / 2, shown.scale.left), right - wide)
+        top = self.heights.months + 1
+        return QRectF(round(left), top, round(wide), self.theme.line - 2)
+
+    def _is_under_today(self, shown: TimelineLayout, left: float, right: float) -> bool:
+        sign = self._today_sign(shown)
+        return sign is not None and left < sign.right() + 2 and right > sign.left() - 2
+
+    def paint_today(self, p: QPainter, shown: TimelineLayout) -> None:
+        """Today's line over everything, its name in the ruler."""
+        b, h, sign = self.brushes, self.heights, self._today_sign(shown)
+        if sign is None or shown.today is None:
+            return
+        p.setPen(b.today)
+        p.drawLine(QPointF(shown.today, sign.bottom()), QPointF(shown.today, h.bottom))
+        p.setPen(Qt.PenStyle.NoPen)
+        p.setBrush(self.theme.ink)
+        p.drawRoundedRect(sign, b.unit * 0.4, b.unit * 0.4)
+        p.setBrush(Qt.BrushStyle.NoBrush)
+        p.setPen(b.paper)
+        p.setFont(b.font(Role.BADGE))
+        p.drawText(sign, Qt.AlignmentFlag.AlignCenter, today_word())
 
     def _ground(self, p: QPainter, shown: TimelineLayout, course: Course) -> QPixmap:
         """The axis and the remedies' names, kept as a picture: few edits change them."""
         ratio = p.device().devicePixelRatioF()
-        names = tuple(remedy.name for remedy in course.remedies)
-        key = (shown.scale, shown.months, shown.weeks, names, ratio)
+        names = tuple((remedy.name, remedy.form) for remedy in course.remedies)
+        key = (shown.scale, shown.months, shown.today, shown.lanes, names, ratio)
         if self._kept is None or self._kept[0] != key:
             wide = shown.scale.left + shown.scale.width + self.brushes.unit * 4
             picture = QPixmap(QSizeF(wide, self.heights.bottom + 1).toSize() * ratio)
@@ -122,89 +123,65 @@ class TimelinePainter:
 
     def _axis(self, p: QPainter, shown: TimelineLayout) -> None:
         h, b = self.heights, self.brushes
-        text = float(self.theme.line)
         p.setFont(b.font(Role.QUIET))
         for month in shown.months:
             if month.x > shown.scale.left:
                 p.setPen(b.hairline)
-                p.drawLine(QPointF(month.x, h.months + 2), QPointF(month.x, h.weeks))
-                p.drawLine(QPointF(month.x, h.flags), QPointF(month.x, h.bottom))
-            p.setPen(b.ink)
-            room = QRectF(month.x + self.brushes.unit * 0.5, h.months, 400, text)
-            p.drawText(room, LEFT, month.text)
+                p.drawLine(QPointF(month.x, h.months + 2), QPointF(month.x, h.bottom))
+            p.setPen(b.quiet)
+            room = QRectF(month.x + b.unit, h.months, 400, self.theme.line)
+            wide = b.metrics(Role.QUIET).horizontalAdvance(month.text)
+            if not self._is_under_today(shown, room.left(), room.left() + wide):
+                p.drawText(room, LEFT, month.text)
+        p.setPen(b.hairline)
         for week in shown.weeks:
-            p.setPen(b.hairline)
-            tick = self.brushes.unit * (1.4 if week.text else 0.7)
-            p.drawLine(QPointF(week.x, h.flags - tick * 0.3), QPointF(week.x, h.flags + tick))
-            if week.text:
-                p.setPen(b.quiet)
-                room = QRectF(week.x + self.brushes.unit * 0.5, h.weeks, 100, text * 0.9)
-                p.drawText(room, LEFT, week.text)
+            p.drawLine(QPointF(week.x, h.band - b.unit * 0.8), QPointF(week.x, h.band))
 
     def _phase(
         self, p: QPainter, band: PhaseBand, today: float | None, *, is_chosen: bool
     ) -> None:
         h, b, unit = self.heights, self.brushes, self.brushes.unit
         left = round(band.left)
-        rect = QRectF(left, h.band, round(band.right) - left, self.theme.line + unit)
+        rect = QRectF(left, h.band, round(band.right) - left, self.theme.line + unit * 0.4)
         p.fillRect(rect, self.theme.selection if is_chosen else self.theme.hover)
+        if is_chosen:
+            p.fillRect(rect.adjusted(0, rect.height() - 2, 0, 0), self.theme.ink)
         p.setPen(QPen(self.theme.paper, 2))
-        p.drawLine(rect.topLeft(), QPointF(rect.left(), h.bottom))
+        p.drawLine(rect.topLeft(), QPointF(rect.left(), h.foot))
         p.setPen(b.ink)
         p.setFont(b.font(Role.STRONG if is_chosen else Role.TEXT))
-        measure = b.metrics(Role.STRONG)
+        measure, words = b.metrics(Role.STRONG), upper_first(band.name)
         inside = rect.adjusted(unit, 0, -unit * 0.5, 0)
-        inside = clear_of(inside, measure.horizontalAdvance(band.name), today, unit)
-        name = measure.elidedText(band.name, Qt.TextElideMode.ElideRight, inside.width())
-        if len(name) >= min(LEAST_LETTERS, len(band.name)):
+        inside = clear_of(inside, measure.horizontalAdvance(words), today, unit)
+        name = measure.elidedText(words, Qt.TextElideMode.ElideRight, inside.width())
+        if len(name) >= min(LEAST_LETTERS, len(words)):
             p.drawText(inside, LEFT, name)
 
     def _names(self, p: QPainter, shown: TimelineLayout, course: Course) -> None:
         h, b, unit = self.heights, self.brushes, self.brushes.unit
-        for n, remedy in enumerate(course.remedies):
-            top = h.lanes + h.lane * n
-            letter = QRectF(0, top + unit * 0.3, unit * 3.5, h.lane - unit * 0.6)
-            draw_letter(p, b, letter, n, self.small)
+        side = round(min(h.lane - 2, self.theme.line * 0.9))
+        for row, n in enumerate(shown.lanes):
+            remedy, top = course.remedies[n], h.lanes + h.lane * row
+            draw_letter(p, b, QRectF(0, top + 1, unit * 3.6, h.lane - 2), n, self.small)
+            drawn = form_mark(remedy.form, self.theme.slate.name(), side)
+            p.drawPixmap(QPointF(unit * 4.6, round(top + (h.lane - side) / 2)), drawn)
             p.setFont(self.text)
             p.setPen(b.ink)
-            room = QRectF(unit * 5, top, shown.scale.left - unit * 6, h.lane)
-            p.drawText(
-                room,
-                LEFT,
-                self.measure.elidedText(remedy.name, Qt.TextElideMode.ElideRight, room.width()),
+            room = QRectF(
+                unit * NAMES_FROM, top, shown.scale.left - unit * (NAMES_FROM + 1), h.lane
             )
+            cut = self.measure.elidedText(remedy.name, Qt.TextElideMode.ElideRight, room.width())
+            p.drawText(room, LEFT, cut)
 
-    def _empty_lanes(self, p: QPainter, shown: TimelineLayout, course: Course) -> None:
-        """Say why a remedy has no days."""
-        taken = {bar.index for bar in shown.bars}
-        rescue = {
-            line.remedy
-            for phase in course.protocol.phases
-            if phase.is_rescue
-            for line in phase.lines
-        }
-        p.setFont(self.small or self.brushes.font(Role.QUIET))
-        p.setPen(self.brushes.quiet)
-        h, unit, measure = self.heights, self.brushes.unit, self.brushes.metrics(Role.QUIET)
-        left = shown.scale.left + unit
-        wide = shown.scale.left + shown.scale.width - left
-        for n, remedy in enumerate(course.remedies):
-            if n not in taken:
-                words = translate("Timeline", "flare-up plan")
-                if remedy.id not in rescue:
-                    words = translate("Timeline", "not taken")
-                room = QRectF(left, h.lanes + h.lane * n, wide, h.lane)
-                room = clear_of(room, measure.horizontalAdvance(words), shown.today, unit)
-                p.drawText(room, LEFT, words)
-
-    def _bar(self, p: QPainter, bar: LaneBar) -> None:
+    def _bar(self, p: QPainter, bar: LaneBar, row: int) -> None:
         n = bar.index % len(DYES)
-        rect = self.heights.lane_rect(bar.index, bar.left, bar.right)
+        rect = self.heights.lane_rect(row, bar.left, bar.right)
+        p.setBrushOrigin(rect.topLeft())
         if bar.kind is LaneKind.OFF:
             p.fillRect(rect, self.brushes.off[n])
         elif bar.kind is LaneKind.AS_NEEDED:
             p.fillRect(rect, self.brushes.tint[n])
-            p.setPen(self.brushes.dye_pen[n])
+            p.setPen(self.brushes.outline[n])
             p.setBrush(Qt.BrushStyle.NoBrush)
             p.drawRect(rect.adjusted(0.5, 0.5, -0.5, -0.5))
         else:
@@ -219,14 +196,14 @@ class TimelinePainter:
         p.setPen(pen)
         p.setBrush(Qt.BrushStyle.NoBrush)
         top = self.heights.lanes - self.brushes.unit * 0.8
-        height = self.heights.bottom - top - self.brushes.unit * 0.5
+        height = self.heights.foot - top + self.brushes.unit * 0.3
         p.drawRect(QRectF(band.left, top, band.right - band.left, height))
 
     def _pause(self, p: QPainter, band: PhaseBand) -> None:
         """Two upright strokes on blank paper, in the middle of the pause."""
         h, unit = self.heights, self.brushes.unit
         middle = (band.left + band.right) / 2
-        at, low = h.lanes + h.lane * 0.3, h.bottom - unit - h.lane * 0.3
+        at, low = h.lanes + h.lane * 0.3, h.foot - h.lane * 0.3
         p.setPen(QPen(self.theme.outline, max(1.5, unit / 2.5)))
         gap = min(unit * 0.7, (band.right - band.left) / 4)
         for x in (middle - gap, middle + gap):
@@ -235,7 +212,7 @@ class TimelinePainter:
     def flag(self, p: QPainter, x: float, *, is_chosen: bool) -> None:
         """A small flag on a pole that stands on the phases."""
         unit, h = self.brushes.unit, self.heights
-        top = h.band - unit * 3.2
+        top = h.band - unit * 2.6
         colour = self.theme.focus if is_chosen else self.theme.ink
         p.setPen(QPen(colour, max(1.0, self.theme.scale / 100)))
         p.drawLine(QPointF(x, top), QPointF(x, h.band))

@@ -23,16 +23,30 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from sennight.desktop.course.session import Session
+from sennight.desktop.course.timeline.heights import Heights, Rows
 from sennight.desktop.course.timeline.layout import Flag, TimelineLayout, timeline_layout
-from sennight.desktop.course.timeline.painter import Heights, TimelinePainter
+from sennight.desktop.course.timeline.overlay_painter import (
+    paint_findings,
+    paint_ghost,
+    paint_kept,
+    paint_scores,
+)
+from sennight.desktop.course.timeline.overlays import FindingDays, ScoreLane
+from sennight.desktop.course.timeline.painter import NAMES_FROM, TimelinePainter
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.parts.severity_marks import severity_words
 from sennight.domain.courses.compare_words import sentence
 from sennight.domain.courses.editing import EditError
 from sennight.domain.courses.phase_ends import move_end
 from sennight.domain.courses.revision_words import revision_sentence
-from sennight.domain.directions.plain_words import plain_day
+from sennight.domain.courses.stretches import Layout
+from sennight.domain.dates import Span
+from sennight.domain.directions.plain_words import plain_day, plain_directions
+from sennight.domain.schedule.weeks import DayCell
+from sennight.domain.tag_words import upper_first
+from sennight.practice.course_reading import CourseReading
 
 WIDEST_NAMES = 0.3
 """The remedies' names take no more of the width than this."""
@@ -59,11 +73,15 @@ class Timeline(QWidget):
         self._chosen: int | None = None
         self._drag: Grip | None = None
         self._room = float("inf")
+        self._findings: tuple[FindingDays, ...] = ()
+        self._scores: ScoreLane | None = None
+        self._ghost: CourseReading | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setAccessibleName(self.tr("Timeline"))
         session.changed.connect(self._refresh)
+        session.opened.connect(self._other_course)
         session.phase_changed.connect(self.update)
         session.day_changed.connect(self.update)
         self.apply_theme(theme)
@@ -72,8 +90,31 @@ class Timeline(QWidget):
         """Draw with another look."""
         self.theme = theme
         self.brushes = Brushes(theme)
-        self.heights = Heights.of(theme, len(self.session.course.remedies), self._room)
+        self.heights = Heights.of(theme, Rows(1), self._room)
         self.painting = TimelinePainter(self.brushes, self.heights)
+        self._refresh()
+
+    def _other_course(self) -> None:
+        """Nothing of the course before is in hand any more."""
+        self._chosen, self._findings, self._scores, self._ghost = None, (), None, None
+
+    # What lies over the lanes
+
+    def show_findings(self, findings: tuple[FindingDays, ...]) -> None:
+        """Mark the days that findings are about."""
+        if findings != self._findings:
+            self._findings = findings
+            self.update()
+
+    def show_scores(self, scores: ScoreLane | None) -> None:
+        """Draw the ratings of a measure beneath the lanes."""
+        if scores != self._scores:
+            self._scores = scores
+            self._refresh()
+
+    def show_ghost(self, ghost: CourseReading | None) -> None:
+        """Draw another course over this one, until None is drawn in its place."""
+        self._ghost = ghost
         self._refresh()
 
     def set_room(self, room: float) -> None:
@@ -84,12 +125,11 @@ class Timeline(QWidget):
 
     def _refresh(self) -> None:
         """Work the picture out again, after an edit or in another size."""
-        course = self.session.course
-        self.heights = Heights.of(self.theme, len(course.remedies), self._room)
+        self.shown = self._picture()
+        self.heights = Heights.of(self.theme, self._rows(), self._room)
         if (self.painting.heights, self.painting.brushes) != (self.heights, self.brushes):
             self.painting = TimelinePainter(self.brushes, self.heights)
         self._drag = None
-        self.shown = self._picture()
         ends = (Grip(band.name, band.span.end) for band in self.shown.phases)
         self._marks = sorted(
             [*ends, *self.shown.flags], key=lambda m: m.end if isinstance(m, Grip) else m.day
@@ -100,23 +140,39 @@ class Timeline(QWidget):
         self.updateGeometry()
         self.update()
 
+    def _rows(self) -> Rows:
+        has_foot = self._scores is not None or bool(self.shown.kept)
+        return Rows(max(1, len(self.shown.lanes)), bool(self.shown.flags), has_foot)
+
     def _picture(self) -> TimelineLayout:
+        layout = self.session.reading.layout
+        return self._laid_out(layout)
+
+    def _laid_out(self, layout: Layout) -> TimelineLayout:
+        """A course along the axis, which holds the days of the ghost too."""
         measure = self.painting.measure.horizontalAdvance
         unit = self.theme.unit
         names = [measure(r.name) for r in self.session.course.remedies]
-        left = round(min(max(names, default=0) + unit * 7, self.width() * WIDEST_NAMES))
+        left = round(min(max(names, default=0) + unit * (NAMES_FROM + 2), self._most_for_names()))
         label = self.brushes.metrics(Role.QUIET).horizontalAdvance("000") + unit
+        days = self.session.reading.layout.days
+        if self._ghost is not None:
+            days = Span(days.first, max(days.end, self._ghost.layout.days.end))
         return timeline_layout(
-            self.session.reading.layout,
+            layout,
             left=left,
-            width=max(50.0, self.width() - left - unit * 1.5),
+            width=max(50.0, self.width() - left - unit * 0.4),
             label=label,
             today=self.session.reading.today,
+            days=days,
         )
+
+    def _most_for_names(self) -> float:
+        return self.width() * WIDEST_NAMES
 
     def _description(self) -> str:
         return "; ".join(
-            f"{band.name} {plain_day(band.span.first)} – {plain_day(band.span.last)}"
+            f"{upper_first(band.name)} {plain_day(band.span.first)} – {plain_day(band.span.last)}"
             for band in self.shown.phases
         )
 
@@ -135,22 +191,37 @@ class Timeline(QWidget):
         """Draw the picture, then what is in hand."""
         p = QPainter(self)
         p.setRenderHint(QPainter.RenderHint.Antialiasing)
+        course, shown = self.session.course, self.shown
+        self.painting.paint(p, shown, course, self.session.phase_id)
+        paint_findings(p, self.painting, shown, self._findings, self.session.reading.places)
+        self._foot(p)
+        if self._ghost is not None:
+            paint_ghost(p, self.painting, shown, self._laid_out(self._ghost.layout))
+        self._day(p)
+        self.painting.paint_today(p, shown)
+        self._in_hand(p)
         if self.hasFocus():
             self._ring(p)
-        self.painting.paint(p, self.shown, self.session.course, self.session.phase_id)
-        self._day(p)
-        self._in_hand(p)
+
+    def _foot(self, p: QPainter) -> None:
+        clear = self.shown.scale.left
+        if self._scores is not None:
+            clear = paint_scores(p, self.painting, self.shown, self._scores)
+        if self.shown.kept:
+            paint_kept(p, self.painting, self.shown, self.session.course, clear)
 
     def _day(self, p: QPainter) -> None:
-        """The day that the calendar has in hand, as a small mark at the foot."""
-        x = self.shown.scale.x(self.session.day)
+        """The day that the calendar has in hand, as a small mark beneath the lanes."""
         wide = max(self.shown.scale.day_width, self.theme.unit * 1.0)
-        top = self.heights.bottom - self.theme.unit * 0.5
+        x = self.shown.scale.x(self.session.day) + self.shown.scale.day_width / 2 - wide / 2
+        top = self.heights.foot + self.theme.unit * 0.1
         p.fillRect(QRectF(x, top, wide, self.theme.unit * 0.5), self.theme.focus)
 
     def _ring(self, p: QPainter) -> None:
-        """A line along the whole, while the keyboard is here."""
-        p.fillRect(QRectF(0, 0, self.width(), max(2.0, self.theme.scale / 60)), self.theme.focus)
+        """The ring, while the keyboard is here."""
+        p.setPen(self.brushes.focus)
+        p.setBrush(Qt.BrushStyle.NoBrush)
+        p.drawRect(QRectF(self.rect()).adjusted(1, 1, -1, -1))
 
     def _in_hand(self, p: QPainter) -> None:
         mark = self._drag or (self._mark() if self.hasFocus() else None)
@@ -178,6 +249,8 @@ class Timeline(QWidget):
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Take hold of an end, or choose the phase and the day under the pointer."""
         at = event.position()
+        if event.button() is not Qt.MouseButton.LeftButton:
+            return
         self._drag = self._grip_at(at)
         if self._drag is not None:
             self._chosen = self._marks.index(self._drag)
@@ -203,9 +276,10 @@ class Timeline(QWidget):
             Qt.CursorShape.SizeHorCursor if self._grip_at(at) else Qt.CursorShape.ArrowCursor
         )
 
-    def mouseReleaseEvent(self, _event: QMouseEvent) -> None:
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Carry the move out."""
-        self._carry_out()
+        if event.button() is Qt.MouseButton.LeftButton:
+            self._carry_out()
 
     def event(self, event: QEvent) -> bool:
         """Show what the pointer is over as a tip."""
@@ -217,21 +291,48 @@ class Timeline(QWidget):
         return super().event(event)
 
     def tip_at(self, at: QPoint) -> str:
-        """What a point of the timeline says: a decision, a remedy's name, or a day."""
+        """What a point of the timeline says: a decision, a remedy's name, or a day in a lane."""
         for flag in self.shown.flags:
             if at.y() < self.heights.band and abs(at.x() - flag.x) < self.theme.unit * 2.5:
                 return self._flag_words(flag)
+        place = self.lane_at(at)
+        remedies = self.session.course.remedies
         if at.x() < self.shown.scale.left:
-            lane = int((at.y() - self.heights.lanes) // self.heights.lane)
-            remedies = self.session.course.remedies
-            return remedies[lane].name if 0 <= lane < len(remedies) else ""
+            return remedies[place].name if place is not None else ""
         day = self.shown.scale.day_under(at.x())
         cell = self.session.reading.cells.get(day)
         if cell is None:
             return ""
         phase = self.session.reading.layout.phase_on(day)
-        name = f"{phase.phase.id}\n" if phase else ""
-        return f"{name}{plain_day(day)} · {self.tr('week')} {cell.week}"
+        name = f"{upper_first(phase.phase.id)}\n" if phase else ""
+        words = f"{name}{plain_day(day)} · {self.tr('week')} {cell.week}"
+        if place is None:
+            return words
+        told = (words, self._taken_words(place, cell), *self._found_on(place, day))
+        return "\n".join(part for part in told if part)
+
+    def lane_at(self, at: QPoint) -> int | None:
+        """The place in the course of the remedy whose lane is under a point."""
+        row = int((at.y() - self.heights.lanes) // self.heights.lane)
+        return self.shown.lanes[row] if 0 <= row < len(self.shown.lanes) else None
+
+    def _taken_words(self, place: int, cell: DayCell) -> str:
+        """What a remedy does on a day, in a few words."""
+        name = self.session.course.remedies[place].name
+        mark = next((mark for mark in cell.marks if mark.index == place), None)
+        if mark is None:
+            return ""
+        if mark.stretch is None:
+            return f"{name}: {mark.state.value}"
+        return (
+            f"{name}: {plain_directions(mark.stretch.directions, self.session.course.client.day)}"
+        )
+
+    def _found_on(self, place: int, day: date) -> list[str]:
+        """The cautions about a remedy that hold on a day."""
+        remedy = self.session.course.remedies[place].id
+        found = [f for f in self._findings if f.remedy == remedy and day in f.span]
+        return list(dict.fromkeys(f"{severity_words(f.severity)}: {f.heading}" for f in found))
 
     def _flag_words(self, flag: Flag) -> str:
         course = self.session.course
@@ -270,7 +371,8 @@ class Timeline(QWidget):
         if isinstance(mark, Grip):
             self.session.choose_phase(mark.phase)
             last = plain_day(mark.end - timedelta(days=1))
-            self._update_text(self.tr("{phase} ends on {day}").format(phase=mark.phase, day=last))
+            ends = self.tr("{phase} ends on {day}")
+            self._update_text(ends.format(phase=upper_first(mark.phase), day=last))
         else:
             self._update_text(self._flag_words(mark))
         self.update()

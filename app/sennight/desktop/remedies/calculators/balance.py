@@ -83,9 +83,7 @@ class BalanceDialog(CalculatorDialog):
             )
             if limit and tried and share is not None:
                 directions = tried.directions
-                ml = millilitres(
-                    directions.amount * tried.most, directions.unit, remedy.drops_per_ml
-                )
+                ml = millilitres(remedy, directions.amount * tried.most, directions.unit)
                 is_liquid = composition_of(remedy.form) is Composition.BY_VOLUME
                 yield from limit.reservations(ml * share if is_liquid and ml else None)
 

@@ -19,7 +19,8 @@ from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.formulas.formulas import Trial
 from sennight.domain.formulas.top_up import Addition, TopUp, top_up
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies.forms import is_taken_by_mouth, units_of
+from sennight.domain.remedies.forms import is_taken_by_mouth
+from sennight.domain.remedies.portions import measured_units
 from sennight.domain.remedies.remedies import Remedy
 
 
@@ -58,7 +59,7 @@ class TopUpDialog(CalculatorDialog):
 
     def _usual_step(self) -> None:
         remedy: Remedy = self.adding.currentData()
-        unit = units_of(remedy.form)[0]
+        unit = measured_units(remedy)[0]
         self._step_row.label.setText(self.tr("In steps of ({unit})").format(unit=unit))
         self.step.setText(remedy.form.facts.step)
 
@@ -74,7 +75,7 @@ class TopUpDialog(CalculatorDialog):
             raise CalculationError(self.tr("enter a valid trial dose"))
         if step is None:
             raise ReadingError(self.tr("Enter a step, for example 0.5"))
-        unit = units_of(remedy.form)[0]
+        unit = measured_units(remedy)[0]
         adding = Addition(remedy, step, unit)
         result = top_up(herb, tried.rows, adding, place=self.place.currentData())
         if not result.amount:

@@ -6,17 +6,24 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QIcon, QPainter, QPen, QPixmap, QPolygonF
 
 from sennight.desktop.kit.theme import Theme
-from sennight.dyes import DYES
+from sennight.desktop.kit.translating import translate
 from sennight.practice.safety import Severity
 
-_WELD = next(n for n, dye in enumerate(DYES) if dye.name == "weld")
+
+def severity_words(severity: Severity) -> str:
+    """A severity as people read it."""
+    return {
+        Severity.AVOID: translate("Safety", "Avoid"),
+        Severity.CAUTION: translate("Safety", "Caution"),
+        Severity.NOTE: translate("Safety", "Note"),
+    }[severity]
 
 
 def severity_colour(theme: Theme, severity: Severity | None) -> QColor:
     """The ink that a severity's word is written in."""
     if severity is Severity.AVOID:
         return theme.alarm
-    return theme.dyes[_WELD] if severity is Severity.CAUTION else theme.slate
+    return theme.doubt if severity is Severity.CAUTION else theme.slate
 
 
 def draw_mark(

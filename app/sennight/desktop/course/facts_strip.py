@@ -1,0 +1,143 @@
+"""The strip of facts beneath the head line: what has to be known before anything is given."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
+
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.widgets import Shortened, button, restyle, text_label
+from sennight.desktop.parts.standing import age_words, facts_words, none_words, reaction_words
+from sennight.domain.amounts import plain_number
+from sennight.domain.courses.clients import Client, Topic
+from sennight.domain.directions.plain_words import plain_date
+from sennight.domain.safety.red_flags import RedFlagCheck
+from sennight.practice.course_reading import CourseReading
+
+
+class _Fact(QWidget):
+    """A caption and what is known; what was not asked yet is written as a doubt."""
+
+    def __init__(self, caption: str) -> None:
+        super().__init__()
+        self.caption = text_label(caption, Role.QUIET)
+        self.value = Shortened("", Role.STRONG)
+        self.value.setAccessibleName(caption)
+        self.value.least_letters = 9
+        self.room = QHBoxLayout(self)
+        self.room.setContentsMargins(0, 0, 0, 0)
+        self.room.addWidget(self.caption)
+        self.room.addWidget(self.value, 1)
+
+    def say(self, text: str, *, is_doubt: bool = False, is_none: bool = False) -> None:
+        """Show what is known."""
+        self.value.setText(text)
+        role = "doubt" if is_doubt else "quiet" if is_none else "strong"
+        if self.value.property("role") != role:
+            self.value.setProperty("role", role)
+            restyle(self.value)
+
+
+class FactsStrip(QWidget):
+    """Age, weight, conditions, medicines, allergies, reactions and red flags in one line."""
+
+    ask_wanted = Signal()
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self.age, self.weight = _Fact(self.tr("Age")), _Fact(self.tr("Weight"))
+        self.topics = {
+            Topic.CONDITIONS: _Fact(self.tr("Conditions")),
+            Topic.MEDICINES: _Fact(self.tr("Medicines")),
+            Topic.ALLERGIES: _Fact(self.tr("Allergies")),
+        }
+        self.reactions = _Fact(self.tr("Reactions"))
+        self.flags = _Fact(self.tr("Red flags"))
+        self.ask = button(self.tr("Ask now"), kind="word")
+        self.ask.clicked.connect(self.ask_wanted)
+        self._has_weight = False
+        self._layout = QHBoxLayout(self)
+        self._layout.setSizeConstraint(QHBoxLayout.SizeConstraint.SetNoConstraint)
+        for part in self._parts():
+            self._layout.addWidget(part)
+        self._layout.addWidget(self.ask)
+        self._layout.addStretch(1)
+        self.apply_theme(theme)
+
+    def minimumSizeHint(self) -> QSize:
+        """It gives way, part by part."""
+        return QSize(0, super().minimumSizeHint().height())
+
+    def _parts(self) -> tuple[_Fact, ...]:
+        return (self.age, self.weight, *self.topics.values(), self.reactions, self.flags)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """See what there is room for."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Where it is narrow, age and weight go without their captions, then weight itself."""
+        first = (self.age, self.weight)
+        for part in first:
+            part.caption.show()
+        self.weight.setVisible(self._has_weight)
+        self.topics[Topic.CONDITIONS].caption.show()
+        giving_way = (*(part.caption for part in first), self.weight)
+        for give_way in (*giving_way, self.topics[Topic.CONDITIONS].caption):
+            if self._layout.minimumSize().width() <= self.width():
+                return
+            give_way.hide()
+
+    def texts(self) -> tuple[QLabel, ...]:
+        """What is said of each fact."""
+        return tuple(part.value for part in self._parts())
+
+    def apply_theme(self, theme: Theme) -> None:
+        """Distances for the size of text."""
+        self._layout.setContentsMargins(0, 0, 0, 0)
+        self._layout.setSpacing(theme.unit * 3)
+        for part in self._parts():
+            part.room.setSpacing(theme.unit)
+
+    def refresh(self, reading: CourseReading) -> None:
+        """Show the facts of a course's client."""
+        client = reading.course.client
+        age = age_words(client.born, reading.today)
+        self.age.say(age or self.tr("not known"), is_doubt=not age)
+        self._has_weight = client.weight_kg is not None
+        if client.weight_kg is not None:
+            self.weight.say(self.tr("{kg} kg").format(kg=plain_number(client.weight_kg)))
+        for topic, part in self.topics.items():
+            facts, asked = client.facts(topic), topic in client.asked
+            words = facts_words(facts, asked=asked)
+            part.say(words, is_doubt=not facts and not asked, is_none=not facts and asked)
+        self._say_reactions(client, reading.materia_medica.names)
+        self._say_flags(reading.standing)
+        self._fit()
+
+    def _say_reactions(self, client: Client, names: Mapping[str, str]) -> None:
+        asked = Topic.REACTIONS in client.asked
+        told = "; ".join(reaction_words(reaction, names) for reaction in client.reactions)
+        self.reactions.say(
+            told or none_words(asked=asked),
+            is_doubt=not told and not asked,
+            is_none=not told and asked,
+        )
+
+    def _say_flags(self, check: RedFlagCheck | None) -> None:
+        self.ask.setVisible(check is None)
+        if check is None:
+            self.flags.value.hide()
+            self.flags.value.setText(self.tr("not asked"))
+            return
+        self.flags.value.show()
+        found = self.tr("found on {day}") if check.ticked else self.tr("none on {day}")
+        self.flags.say(
+            found.format(day=plain_date(check.day)),
+            is_doubt=bool(check.ticked),
+            is_none=not check.ticked,
+        )

@@ -1,0 +1,103 @@
+"""The one head line of the course page: whose course it is, where it stands, what can be done."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QKeySequence
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
+
+from sennight.desktop.course.actions import decision_specs, page_specs
+from sennight.desktop.kit.menus import menu_button
+from sennight.desktop.kit.section import Seats
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.widgets import Shortened, button, restyle
+from sennight.domain.dates import course_week
+from sennight.domain.directions.plain_words import plain_date, plain_dates
+from sennight.practice.course_reading import CourseReading
+
+LARGE = 125
+"""From this size of text on the client's name is set smaller, so that it fits."""
+
+
+class HeadLine(QWidget):
+    """Client, course and week; the window's tools; Change, Diary, and what is given.
+
+    `wanted` carries the word of what was chosen.
+    """
+
+    wanted = Signal(str)
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self.client = Shortened("", Role.TITLE)
+        self.course = Shortened("", Role.STRONG)
+        self.when = Shortened("", Role.QUIET)
+        for name in (self.course, self.when):
+            name.least_letters = 4
+        decisions, doing = decision_specs(), self._doing
+        diary, scores, give = page_specs()
+        self.decide_button = menu_button(
+            self.tr("Change"), decisions, doing(tuple(spec.id for spec in decisions)), self
+        )
+        self.decide_button.setAccessibleName(self.tr("Change course"))
+        self.diary_button = menu_button(
+            self.tr("Diary"), (diary, scores), doing((diary.id, scores.id)), self
+        )
+        self._give = give.text
+        self.give_button = button(give.text, kind="main", tip=f"{give.tip} ({give.keys[0]})")
+        self.give_button.setAccessibleName(give.text)
+        self.give_button.setShortcut(QKeySequence(give.keys[0]))
+        self.give_button.clicked.connect(lambda: self.wanted.emit(give.id))
+        for push_button in self.buttons:
+            push_button.setProperty("head", "true")
+        self._lay_out()
+        self.apply_theme(theme)
+
+    def _doing(self, names: tuple[str, ...]) -> Mapping[str, Callable[[], object]]:
+        return {name: lambda name=name: self.wanted.emit(name) for name in names}  # type: ignore[misc]
+
+    def _lay_out(self) -> None:
+        self.seats = Seats(QHBoxLayout(), QHBoxLayout(), QHBoxLayout())
+        self._layout = QHBoxLayout(self)
+        self._layout.addLayout(self.seats.back)
+        for name in (self.client, self.course):
+            self._layout.addWidget(name)
+        self._layout.addWidget(self.when, 1)
+        self._layout.addLayout(self.seats.tools)
+        for push_button in self.buttons:
+            self._layout.addWidget(push_button)
+
+    @property
+    def buttons(self) -> tuple[QPushButton, ...]:
+        """The buttons, as Tab comes to them."""
+        return self.decide_button, self.diary_button, self.give_button
+
+    def apply_theme(self, theme: Theme) -> None:
+        """Draw with another look, other distances."""
+        self._layout.setContentsMargins(0, 0, 0, 0)
+        self._layout.setSpacing(theme.unit * (2 if theme.scale < LARGE else 1))
+        is_large = theme.scale >= LARGE
+        self.give_button.setText(self.tr("Handout…") if is_large else self._give)
+        self.client.setProperty("role", "title" if theme.scale < LARGE else "heading")
+        restyle(self.client)
+
+    def show_names(self, client: str, course: str) -> None:
+        """Say whose course it is, and which."""
+        self.client.setText(client)
+        self.course.setText(course)
+
+    def show_standing(self, reading: CourseReading) -> None:
+        """Say where the course stands today."""
+        days = reading.layout.days
+        weeks = -(-days.days // 7)
+        if reading.today in days:
+            week = course_week(days.first, reading.today)
+            text = self.tr("week {week} of {weeks}").format(week=week, weeks=weeks)
+        elif days and reading.today >= days.first:
+            text = self.tr("ended on {day}").format(day=plain_date(days.last))
+        else:
+            text = self.tr("starts on {day}").format(day=plain_date(days.first))
+        self.when.setText(text)
+        self.when.setToolTip(plain_dates(days) if days else "")

@@ -1,0 +1,154 @@
+"""Paints what lies over the lanes: the days of findings, the foot of the timeline, a ghost."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QPainter, QPen, QPolygonF
+
+from sennight.desktop.course.timeline.layout import Scale, TimelineLayout
+from sennight.desktop.course.timeline.overlays import FindingDays, ScoreLane
+from sennight.desktop.course.timeline.painter import LEFT, TimelinePainter
+from sennight.desktop.kit.brushes import draw_letter
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.parts.severity_marks import draw_mark, severity_colour
+from sennight.domain.courses.courses import Course
+from sennight.domain.directions.plain_words import plain_length
+from sennight.practice.safety import Severity
+
+
+def paint_findings(
+    p: QPainter,
+    painting: TimelinePainter,
+    shown: TimelineLayout,
+    days: Iterable[FindingDays],
+    places: Mapping[str, int],
+) -> None:
+    """A line under the days in a lane, with the mark of its severity where the days begin.
+
+    Of *avoid* it is whole, of a caution in dashes, so that colour is not the only sign.
+    """
+    h, unit, theme = painting.heights, painting.brushes.unit, painting.theme
+    thick = max(1.5, unit * 0.3)
+    for found in days:
+        place = places.get(found.remedy)
+        span = found.span
+        if place is None or place not in shown.lanes or not span:
+            continue
+        left, right = _inside(shown.scale, shown.scale.x(span.first), shown.scale.x(span.end))
+        if right <= left:
+            continue
+        y = h.lanes + h.lane * (shown.row(place) + 1) - thick / 2
+        style = Qt.PenStyle.SolidLine if found.severity is Severity.AVOID else Qt.PenStyle.DashLine
+        pen = QPen(severity_colour(theme, found.severity), thick, style)
+        pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+        p.setPen(pen)
+        p.drawLine(QPointF(left, y), QPointF(right, y))
+        side = unit * 2.0
+        ground = QRectF(left - side * 0.2, y - side * 0.62, side, side)
+        p.setPen(Qt.PenStyle.NoPen)
+        p.setBrush(theme.paper)
+        p.drawEllipse(ground.adjusted(-1, -1, 1, 1))
+        draw_mark(p, theme, ground, found.severity, hollow=False)
+        p.setBrush(Qt.BrushStyle.NoBrush)
+
+
+def _inside(scale: Scale, left: float, right: float) -> tuple[float, float]:
+    return max(left, scale.left), min(right, scale.left + scale.width)
+
+
+def paint_scores(
+    p: QPainter, painting: TimelinePainter, shown: TimelineLayout, lane: ScoreLane
+) -> float:
+    """The ratings as a line, their name in the margin, the verdict beside the last one.
+
+    Returns where the verdict ends.
+    """
+    b, h, unit, theme = painting.brushes, painting.heights, painting.brushes.unit, painting.theme
+    room = QRectF(0, h.foot + unit * 0.5, shown.scale.left, theme.line)
+    p.setFont(painting.text)
+    p.setPen(b.quiet)
+    p.drawText(room.adjusted(unit * 9, 0, -unit, 0), LEFT, lane.name)
+    points = [
+        QPointF(shown.scale.x(day), room.bottom() - 2 - height * (room.height() - 5))
+        for day, height in lane.points
+    ]
+    p.setPen(QPen(theme.ink, max(1.3, unit / 4)))
+    p.drawPolyline(QPolygonF(points))
+    p.setBrush(theme.ink)
+    for point in points:
+        p.drawEllipse(point, unit * 0.45, unit * 0.45)
+    p.setBrush(Qt.BrushStyle.NoBrush)
+    left = max(point.x() for point in points) + unit * 1.5
+    if shown.today is not None and left < shown.today + unit * 1.5:
+        left = max(left, shown.today + unit * 1.5)
+    p.setPen(QPen(theme.good) if lane.met else b.ink)
+    p.setFont(b.font(Role.STRONG if lane.met else Role.TEXT))
+    words = QRectF(left, room.top(), shown.scale.left + shown.scale.width - left, room.height())
+    p.drawText(words, LEFT, lane.verdict)
+    return left + b.metrics(Role.STRONG).horizontalAdvance(lane.verdict)
+
+
+def paint_kept(
+    p: QPainter, painting: TimelinePainter, shown: TimelineLayout, course: Course, clear: float
+) -> None:
+    """The remedies that have no days, in one line at the right, clear of what stands at `clear`.
+
+    Their names are left out where there is no room for them.
+    """
+    b, h, unit, theme = painting.brushes, painting.heights, painting.brushes.unit, painting.theme
+    lead, right = _kept_words(course, shown.kept), shown.scale.left + shown.scale.width
+    quiet, text = b.metrics(Role.QUIET).horizontalAdvance, b.metrics(Role.TEXT).horizontalAdvance
+    names = [course.remedies[n].name for n in shown.kept]
+    badge, gap = unit * 4.0, unit * 2.0
+    whole = quiet(lead) + unit + sum(badge + text(name) + gap for name in names)
+    says_names = right - whole > clear + gap
+    if not says_names:
+        whole = quiet(lead) + unit + len(names) * (badge + unit)
+    top, left = h.foot + unit * 0.5, max(shown.scale.left, right - whole)
+    p.setFont(b.font(Role.QUIET))
+    p.setPen(b.quiet)
+    p.drawText(QRectF(left, top, whole, theme.line), LEFT, lead)
+    left += quiet(lead) + unit
+    for n, name in zip(shown.kept, names, strict=True):
+        draw_letter(p, b, QRectF(left, top, unit * 3.6, theme.line), n, painting.small)
+        left += badge
+        if says_names:
+            p.setPen(b.ink)
+            p.setFont(b.font(Role.TEXT))
+            p.drawText(QRectF(left, top, whole, theme.line), LEFT, name)
+            left += text(name) + gap
+        else:
+            left += unit
+
+
+def _kept_words(course: Course, kept: Sequence[int]) -> str:
+    plans = [phase for phase in course.protocol.phases if phase.is_rescue]
+    waiting = {line.remedy for phase in plans for line in phase.lines}
+    if not any(course.remedies[n].id in waiting for n in kept):
+        return translate("Timeline", "Not taken:")
+    length = next((phase.length for phase in plans if phase.length), None)
+    if length is None:
+        return translate("Timeline", "Flare-up plan, kept ready:")
+    template = translate("Timeline", "Flare-up plan, {length}, kept ready:")
+    return template.format(length=plain_length(length))
+
+
+def paint_ghost(
+    p: QPainter, painting: TimelinePainter, shown: TimelineLayout, ghost: TimelineLayout
+) -> None:
+    """Another course over this one: its bars as outlines, its phases' ends as dashed lines."""
+    h, theme = painting.heights, painting.theme
+    pen = QPen(theme.ink, max(1.2, theme.scale / 80), Qt.PenStyle.DotLine)
+    p.setBrush(Qt.BrushStyle.NoBrush)
+    for bar in ghost.bars:
+        if bar.index in shown.lanes:
+            p.setPen(pen)
+            rect = h.lane_rect(shown.row(bar.index), bar.left, bar.right)
+            p.drawRect(rect.adjusted(0.5, -1.5, -0.5, 1.5))
+    pen.setStyle(Qt.PenStyle.DashLine)
+    p.setPen(pen)
+    for band in ghost.phases:
+        p.drawLine(QPointF(band.right, h.band), QPointF(band.right, h.foot))

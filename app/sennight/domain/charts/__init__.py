@@ -1,0 +1,1 @@
+"""Charts, described once as neutral drawings; window, PDF and pictures only paint them."""
