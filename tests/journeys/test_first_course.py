@@ -99,7 +99,7 @@ def make_client(frame: MainWindow, hands: Hands) -> None:
         hands.click(dialog.conditions.entry)
         hands.type("peptic ulcer")
         hands.press(Key.Key_Return)
-        hands.press(Key.Key_Return)
+        hands.press(Key.Key_Return, CTRL)
 
     hands.press_for_dialog(fill, Key.Key_N, CTRL)
     assert clients_of(frame).folder.title.text() == "Ishbel Marr"

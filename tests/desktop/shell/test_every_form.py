@@ -33,6 +33,7 @@ from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.scores import ScoresDialog
 from sennight.desktop.course.lines.lines_editor import LinesEditor
 from sennight.desktop.dispensary.section import DispensarySection
+from sennight.desktop.dispensary.work import DispensaryWork
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.drafts import value_of
 from sennight.desktop.kit.navigation import BENCH, Route, RouteKind
@@ -190,8 +191,8 @@ def of_phase(act: Callable[[LinesEditor], object]) -> Opener:
     return opened
 
 
-def dispensary_of(frame: MainWindow) -> DispensarySection:
-    return frame.section(DispensarySection)
+def dispensary_of(frame: MainWindow) -> DispensaryWork:
+    return frame.section(DispensarySection).work
 
 
 def delivery(frame: MainWindow) -> str:
@@ -262,6 +263,7 @@ OPENED: dict[str, Opener] = {
     "ChangeFormula": of_course("formula-without/tea/ginger"),
     "RenamePhase": of_phase(lambda lines: lines.bar.rename()),
     "PhaseDialog": of_phase(lambda lines: lines.bar.holds()),
+    "GateDialog": of_course("gate"),
     "LineDialog": of_phase(lambda lines: lines.open_line()),
     "ReceiveDialog": lambda frame, _: dispensary_of(frame).receive(),
     "StockDialog": lambda frame, _: dispensary_of(frame).change(delivery(frame)),
@@ -269,7 +271,7 @@ OPENED: dict[str, Opener] = {
     "hand_over_dialog.HandOverDialog": lambda frame, _: dispensary_of(frame).hand_over(
         batch(frame)
     ),
-    "NameDialog": lambda frame, _: frame.section(ProtocolsSection).new(),
+    "NameDialog": lambda frame, _: frame.section(ProtocolsSection).work.new(),
     "NewRemedyDialog": lambda frame, _: frame.section(RemediesSection).new(),
     "BalanceDialog": question("balance", "tea"),
     "TopUpDialog": question("top-up", "drops"),
