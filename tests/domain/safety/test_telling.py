@@ -241,6 +241,14 @@ def test_a_child_is_told_of_the_nearest_age_alone() -> None:
     assert "adults" in text
 
 
+def test_alcohol_with_one_medicine_is_told_at_its_gravest() -> None:
+    """Disulfiram reacts with any alcohol; that it may also harm the liver adds nothing."""
+    ids = found(course(remedy("ginger", form=Form.TINCTURE), client=with_facts("disulfiram")))
+    alcohol = {finding: told.severity for finding, told in ids.items() if "ethanol" in finding}
+    assert alcohol["burden.ethanol.disulfiram"] is Severity.AVOID
+    assert "burden.ethanol.hepatotoxic-medicine" not in alcohol
+
+
 def test_small_amounts_are_told_in_mg() -> None:
     """Black cohosh extract: 6.5 mg in a dose; hundredths of a gram would hide it."""
     extract = Ingredient("black-cohosh", mg=Fraction(20), filling=Filling.EXTRACT)

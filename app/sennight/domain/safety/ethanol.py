@@ -37,7 +37,7 @@ def ethanol_findings(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
     """What speaks against the ethanol of the course's tinctures."""
     rows = [row for row in ethanol_rows(layout) if row.strength is None or row.strength > 0]
     if rows:
-        yield from _of_the_nearest_age(
+        yield from _told_once(
             [
                 _met(layout, rule, met, rows)
                 for rule in facts.rules.herb_rules.on_alcohol
@@ -49,18 +49,21 @@ def ethanol_findings(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
             yield from _dose(limit, at_once, layout.course.start, facts)
 
 
-def _of_the_nearest_age(found: Sequence[Finding]) -> Iterator[Finding]:
-    """Of several ages that a child is under the lowest alone, where it says no less."""
+def _told_once(found: Sequence[Finding]) -> Iterator[Finding]:
+    """Without what is told of the same days for a lower age, or more gravely of the same facts."""
     for finding in found:
-        lower = [
-            other
-            for other in found
-            if 0 < _years(other) < _years(finding)
-            and GRAVEST.index(other.severity) <= GRAVEST.index(finding.severity)
-        ]
-        told = joined(tuple(span for other in lower for span in other.days))
+        others = [other for other in found if _says_it_all(other, finding)]
+        told = joined(tuple(span for other in others for span in other.days))
         if not all(any(span.overlap(day) == day for span in told) for day in finding.days):
             yield finding
+
+
+def _says_it_all(other: Finding, finding: Finding) -> bool:
+    """Whether another finding makes one superfluous, on days that they share."""
+    graver = GRAVEST.index(finding.severity) - GRAVEST.index(other.severity)
+    if 0 < _years(other) < _years(finding):
+        return graver >= 0
+    return graver > 0 and bool(finding.met) and set(finding.met) <= set(other.met)
 
 
 def _years(finding: Finding) -> int:
