@@ -12,6 +12,7 @@ from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.bench.section import BenchSection
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.kit.icons import icon_file, mark
 from sennight.desktop.kit.navigation import CLIENTS, History, Route, RouteKind
@@ -55,6 +56,8 @@ def new_frame(qtbot: QtBot, appearance: Appearance, settings: Settings) -> NewFr
         frame.show()
         frame.activateWindow()
         qtbot.waitActive(frame)
+        assert frame.rail.places["bench"].isChecked()
+        frame.go(CLIENTS)
         return frame
 
     return made
@@ -129,6 +132,8 @@ def test_folder_course_and_back_by_keyboard(frame: MainWindow, qtbot: QtBot) -> 
     assert frame.stack.currentWidget() is clients_of(frame).folder
     qtbot.keyClick(frame, Key.Key_Left, Alt)
     assert frame.stack.currentWidget() is clients_of(frame).clients
+    qtbot.keyClick(frame, Key.Key_Left, Alt)
+    assert frame.stack.currentWidget() is frame.section(BenchSection).bench
     assert not frame.actions_by_id["back"].isEnabled()
 
 
