@@ -451,3 +451,19 @@ def test_a_message_goes_after_a_while(qtbot: QtBot) -> None:
     assert line.text.text() == "Saved."
     line._clear.setInterval(1)
     qtbot.waitUntil(lambda: line.text.text() == "")
+
+
+def test_a_page_with_a_head_line_has_the_tools_in_it(frame: MainWindow, sample: Sample) -> None:
+    title = list_course_titles(sample.practice)[0]
+    frame.go(Route(RouteKind.COURSE, title.id))
+    head = controller_of(frame).view.head
+    assert frame.top_bar.isHidden()
+    for tool in (frame.find_field, *frame.top_bar.buttons.values()):
+        assert head.isAncestorOf(tool)
+        assert tool.isVisible()
+    frame.say("Saved.")
+    assert controller_of(frame).view.isAncestorOf(frame.status)
+    frame.back()
+    assert frame.top_bar.isVisible()
+    assert frame.top_bar.isAncestorOf(frame.find_field)
+    assert not controller_of(frame).view.isAncestorOf(frame.status)
