@@ -68,6 +68,8 @@ UNITS = {
     "gargle": ("cup", "mL"),
     "mouthwash": ("mL", "tsp"),
 }
+TITRATED = 0.93
+"""One line in so many is a titration."""
 FORMS = {"liquid product": "product", "product in scoops": "product"}
 """The form of a product by what its packet tells the contents of."""
 FOUR_OF_OLD = ("tea", "tincture", "capsule", "rub")
@@ -167,14 +169,31 @@ class Maker:
         pick = self.random
         text = ""
         for name in pick.sample(list(self.remedies), pick.randint(1, len(self.remedies))):
-            text += f'[[protocol.phase.line]]\nremedy = "{name}"\ntake = "{self.take(name)}"\n'
-            if pick.random() < 0.3:
+            text += f'[[protocol.phase.line]]\nremedy = "{name}"\n'
+            kind = pick.random()
+            if kind > TITRATED:
+                text += self.titration(name)
+                continue
+            text += f'take = "{self.take(name)}"\n'
+            if kind < 0.3:
                 days = sorted(pick.sample(range(1, 36), pick.randint(1, 2)))
                 steps = (f'{{ {after(n)}, take = "{self.take(name)}" }}' for n in days)
                 text += f"steps = [{', '.join(steps)}]\n"
             if may_count and pick.random() < 0.3:
                 text += 'count_from = "course"\n'
         return text
+
+    def titration(self, name: str) -> str:
+        """A dose that changes every few days, at the same times of the day."""
+        pick = self.random
+        often = pick.choice(("tds", "bd ac", "nocte", "bd and prn max 2/day", "od alternate days"))
+        unit = UNITS[self.remedies[name]][0]
+        takes = [f"{number} {unit} {often}" for number in ("1/2", "1", "1.5", "2", "3", "4")]
+        days = sorted(pick.sample(range(2, 30), len(takes) - 1))
+        steps = (
+            f'{{ {after(n)}, take = "{told}" }}' for n, told in zip(days, takes[1:], strict=True)
+        )
+        return f'take = "{takes[0]}"\nsteps = [{", ".join(steps)}]\n'
 
     def take(self, remedy: str) -> str:
         pick = self.random

@@ -20,7 +20,9 @@ Told = tuple[Fraction, Fraction, str, tuple[int, ...], int | None]
 class DayTable:
     """One table of the client's day: its days, each remedy's doses by minute, and its notes."""
 
-    days: list[said.Days]
+    lead: str
+    """The flare-up plan that holds, if any."""
+    days: tuple[said.Days, ...]
     timed: dict[str, dict[int, str]] = field(default_factory=dict)
     needed: dict[str, str] = field(default_factory=dict)
     notes: dict[str, str] = field(default_factory=dict)
@@ -61,7 +63,7 @@ def _window_words(text: str) -> str:
 # The client's day
 
 
-def day_tables(sheet: Sheet) -> tuple[list[DayTable], list[said.Days]]:
+def day_tables(sheet: Sheet) -> tuple[list[DayTable], list[tuple[str, tuple[said.Days, ...]]]]:
     """All tables, and the days for which it is said that nothing is taken."""
     body = "\n\n".join(
         text
@@ -69,20 +71,24 @@ def day_tables(sheet: Sheet) -> tuple[list[DayTable], list[said.Days]]:
         if title.startswith(("YOUR DAY", "NOW:", "HOW YOUR DAY", "WHAT COMES AFTER"))
     )
     tables: list[DayTable] = []
-    nothing: list[said.Days] = []
+    nothing: list[tuple[str, tuple[said.Days, ...]]] = []
     paragraph = ""
     for line in _unwrapped(body):
         row = re.match(r"  (?:(\d\d:\d\d)(?: \(([^)]*)\))?|When needed): (.*)\.$", line)
-        note = re.match(r"  [A-Z]+  (.*?): (.*)$", line)
+        note = re.match(r"  [A-Z]+  (.*?):(?: (.*))?$", line)
         if row:
             if paragraph:
-                tables.append(DayTable(said.spans_of(paragraph, sheet.year)))
+                lead = re.match(r"Flare-up plan[^:]*", paragraph)
+                tables.append(
+                    DayTable(lead[0] if lead else "", said.spans_of(paragraph, sheet.year))
+                )
                 paragraph = ""
             _add_row(tables[-1], row)
         elif note:
-            tables[-1].notes[note[1]] = note[2]
+            tables[-1].notes[note[1]] = note[2] or ""
         elif line.startswith(("Nothing to take.", "A break: take nothing.")):
-            nothing += said.spans_of(line, sheet.year)
+            lead = re.search(r"A break|Flare-up plan[^:]*", line)
+            nothing.append((lead[0] if lead else "", said.spans_of(line, sheet.year)))
         else:
             paragraph = line
     return tables, nothing
@@ -125,14 +131,60 @@ def taken_on(tables: list[DayTable], day: date, year: int) -> dict[str, Told]:
         for name in {*table.timed, *table.needed}:
             if _is_due(table, name, day, year):
                 assert name not in found, (name, day)
-                found[name] = _told(table, name)
+                found[name] = _told(table, name, day, year)
     return found
 
 
-def _told(table: DayTable, name: str) -> Told:
+State = tuple[str, frozenset[tuple[str, str]]]
+"""Whether a break or a flare-up plan holds, and each remedy that has no day off with its doses."""
+
+
+def state_on(
+    tables: list[DayTable], nothing: list[tuple[str, tuple[said.Days, ...]]], day: date, year: int
+) -> State:
+    """What the tables say of a day, without which counted days or weekdays it is."""
+    for table in tables:
+        if day in said.each_day(table.days):
+            return table.lead, frozenset(
+                (name, _whole_dose(table, name, day, year))
+                for name in {*table.timed, *table.needed}
+                if day not in _off(table, name, year)
+            )
+    leads = (lead for lead, days in nothing if day in said.each_day(days))
+    return next(leads, ""), frozenset()
+
+
+def _whole_dose(table: DayTable, name: str, day: date, year: int) -> str:
+    """All that is said of a remedy in a table, but for dates."""
+    note = table.notes.get(name, "")
+    rules = re.sub(
+        rf"Days off: [^.]*\.|- {said.SPAN}: .*|: first on [^.]*\.|At \d\d:\d\d.*", "", note
+    )
+    return f"{_told(table, name, day, year)} {' '.join(rules.split())}"
+
+
+def _off(table: DayTable, name: str, year: int) -> frozenset[date]:
+    """The days off of a remedy in a table."""
+    told = re.search(r"Days off: ([^.]*)\.", table.notes.get(name, ""))
+    return said.each_day(said.spans_of(told[1], year) if told else ())
+
+
+def _step_on(note: str, day: date, year: int) -> str:
+    """The amount of the step that a day is in; no day is in two."""
+    steps = re.findall(rf"- ({said.SPAN}): (.*?)(?= - |$)", note)
+    held: set[str] = {
+        dose for days, dose in steps if day in said.each_day(said.spans_of(days, year))
+    }
+    assert len(held) == 1, (day, note)
+    return held.pop()
+
+
+def _told(table: DayTable, name: str, day: date, year: int) -> Told:
     timed = table.timed.get(name, {})
     doses = {*timed.values(), *([table.needed[name]] if name in table.needed else [])}
     assert len(doses) == 1, (name, doses)
+    if doses == {"see below"}:
+        doses = {_step_on(table.notes[name], day, year)}
     ceiling = said.ceiling_of(table.notes.get(name, ""))
     assert (ceiling is not None) == (name in table.needed), name
     return (*said.amount_of(doses.pop()), tuple(sorted(timed)), ceiling)
@@ -140,8 +192,7 @@ def _told(table: DayTable, name: str) -> Told:
 
 def _is_due(table: DayTable, name: str, day: date, year: int) -> bool:
     note = table.notes.get(name, "")
-    told = re.search(r"Days off: ([^.]*)\.", note)
-    off = said.each_day(said.spans_of(told[1], year)) if told else set()
+    off = _off(table, name, year)
     if day in off:
         return False
     only = re.search(r"Only on ([^.]*)\.", note)
@@ -177,7 +228,11 @@ _BEGINS = (
 
 def entries(sheet: Sheet) -> dict[str, str]:
     """What is said of each remedy, by its name."""
-    body = sheet.section("YOUR REMEDIES")
+    return entries_in(sheet.section("YOUR REMEDIES"))
+
+
+def entries_in(body: str) -> dict[str, str]:
+    """The same of another section."""
     parts = re.split(r"^[A-Z]+  (.*)$", body, flags=re.MULTILINE)
     texts = (" ".join(text.split()) for text in parts[2::2])
     return dict(zip(parts[1::2], texts, strict=True))
@@ -205,15 +260,27 @@ def _often(words: str) -> int:
     return said.TIMES_A_DAY[counted[1]] if counted else 0
 
 
+@dataclass(frozen=True)
+class Described:
+    """What is said of one remedy: the ways of taking it, and its days off."""
+
+    periods: tuple[Period, ...]
+    off: frozenset[date]
+
+
+def described(text: str, sheet: Sheet) -> Described:
+    """What a remedy's entry tells."""
+    off = " ".join(re.findall(r"Days off: ([^.]*)\.", text))
+    return Described(tuple(periods(text, sheet)), said.each_day(said.spans_of(off, sheet.year)))
+
+
 def told_on(
-    text: str, day: date, sheet: Sheet, gaps: set[date]
+    told: Described, day: date, sheet: Sheet, gaps: set[date]
 ) -> tuple[Fraction, Fraction, str, int] | None:
     """Least, most, unit and number of timed doses on a day; `gaps` are breaks and flare-ups."""
-    told = " ".join(re.findall(r"Days off: ([^.]*)\.", text))
-    off = said.each_day(said.spans_of(told, sheet.year))
-    if day in off:
+    if day in told.off:
         return None
-    for period in periods(text, sheet):
+    for period in told.periods:
         first, last = period.days
         if first <= day <= last:
             sentence = period.words.split(".")[0]
@@ -221,8 +288,9 @@ def told_on(
             counted = said.counted_of(period.words, sheet.year)
             if weekdays and day.weekday() not in weekdays:
                 return None
-            taken = said.each_day([period.days]) - off - gaps
-            if counted and not said.is_counted(day, counted, taken):
-                return None
+            if counted:
+                taken = said.each_day((period.days,)) - told.off - gaps
+                if not said.is_counted(day, counted, taken):
+                    return None
             return period.least, period.most, period.unit, period.often
     return None

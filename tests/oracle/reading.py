@@ -294,7 +294,7 @@ def uses(laid: Laid) -> Iterator[Use]:
     day = laid.start
     while day <= laid.last_taken:
         for phase, remedy, take, anchor, counted in _lines_on(laid, day):
-            told = _under_ceilings(laid, remedy, directions(take, laid.day))
+            told = under_ceilings(laid, remedy, directions(take, laid.day))
             stopped = any(remedy == gone and day >= since for gone, since in laid.stops)
             begun = _cycle_from(laid, phase, remedy, anchor)
             on_its_day = taken_on(told, anchor=anchor, counted=counted, real=day, begun=begun)
@@ -303,7 +303,7 @@ def uses(laid: Laid) -> Iterator[Use]:
         day += ONE_DAY
 
 
-def _under_ceilings(laid: Laid, remedy: str, told: Taken) -> Taken:
+def under_ceilings(laid: Laid, remedy: str, told: Taken) -> Taken:
     """With no more as needed than the day's ceilings of a remedy leave."""
     ceilings = laid.file["protocol"].get("ceiling", [])
     bounds = [table["most_per_day"] for table in ceilings if remedy in table["remedies"]]

@@ -7,8 +7,10 @@ weekday beside it is a mistake of the paper, and fails here.
 from __future__ import annotations
 
 import re
+from collections.abc import Set
 from datetime import date, timedelta
 from fractions import Fraction
+from functools import lru_cache
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MONTHS = (
@@ -49,16 +51,21 @@ def days_of(words: str, year: int) -> Days:
     return day_of(first, year), end
 
 
-def spans_of(words: str, year: int) -> list[Days]:
+@lru_cache(maxsize=4096)
+def spans_of(words: str, year: int) -> tuple[Days, ...]:
     """Several runs of days."""
-    return [days_of(told, year) for told in re.findall(SPAN, words)]
+    return tuple(days_of(told, year) for told in re.findall(SPAN, words))
 
 
-def each_day(spans: list[Days]) -> set[date]:
+@lru_cache(maxsize=4096)
+def each_day(spans: tuple[Days, ...]) -> frozenset[date]:
     """All days of some runs."""
-    return {first + timedelta(n) for first, last in spans for n in range((last - first).days + 1)}
+    return frozenset(
+        first + timedelta(n) for first, last in spans for n in range((last - first).days + 1)
+    )
 
 
+@lru_cache(maxsize=4096)
 def amount_of(words: str) -> tuple[Fraction, Fraction, str]:
     """Least, most and unit of a dose in words."""
     if words in ("a thin layer", "1 bath"):
@@ -66,11 +73,12 @@ def amount_of(words: str) -> tuple[Fraction, Fraction, str]:
     told = re.match(r"(\S+)(?: to (\S+))? ([A-Za-z]+)", words)
     assert told, words
     noun = told[3] if told[3] in ("mL", "g", "mg") else told[3].removesuffix("s")
-    least = _number(told[1])
-    return least, _number(told[2]) if told[2] else least, _UNITS.get(noun, noun)
+    least = number_of(told[1])
+    return least, number_of(told[2]) if told[2] else least, _UNITS.get(noun, noun)
 
 
-def _number(words: str) -> Fraction:
+def number_of(words: str) -> Fraction:
+    """A number as it is said: `1½`."""
     whole, last = (words[:-1], words[-1]) if words[-1] in _FRACTIONS else (words, "")
     return Fraction(whole or 0) + (Fraction(_FRACTIONS[last]) if last else 0)
 
@@ -82,11 +90,13 @@ def minute_of(clock: str, moment: str) -> int:
     return int(hours) * 60 + int(minutes) + late
 
 
-def weekdays_of(words: str) -> set[int]:
+@lru_cache(maxsize=4096)
+def weekdays_of(words: str) -> frozenset[int]:
     """The weekdays that are named with an s: `on Mondays and Fridays`."""
-    return {n for n, name in enumerate(WEEKDAYS) if f"{name}s" in words}
+    return frozenset(n for n, name in enumerate(WEEKDAYS) if f"{name}s" in words)
 
 
+@lru_cache(maxsize=4096)
 def ceiling_of(words: str) -> int | None:
     """The most doses as needed beyond the timed ones."""
     extra = re.search(r"up to (\d+) extra doses? a day", words)
@@ -94,6 +104,7 @@ def ceiling_of(words: str) -> int | None:
     return int(extra[1]) if extra else int(alone[1]) if alone else None
 
 
+@lru_cache(maxsize=4096)
 def counted_of(words: str, year: int) -> tuple[int, list[date]] | None:
     """Every how many days, and from which days on they are counted."""
     told = re.search(r"Every (other day|\d+ days): first on ([^.]*)\.", words)
@@ -103,7 +114,7 @@ def counted_of(words: str, year: int) -> tuple[int, list[date]] | None:
     return every, [day_of(day, year) for day in re.findall(DAY, told[2])]
 
 
-def is_counted(day: date, counted: tuple[int, list[date]], taken: set[date]) -> bool:
+def is_counted(day: date, counted: tuple[int, list[date]], taken: Set[date]) -> bool:
     """Whether a counted dose falls on a day.
 
     `taken` are the days of the directions, gaps left out. After a gap counting begins again on
@@ -120,5 +131,5 @@ def is_counted(day: date, counted: tuple[int, list[date]], taken: set[date]) -> 
     return (day - max(begun)).days % every == 0
 
 
-def _is_run(first: date, last: date, taken: set[date]) -> bool:
+def _is_run(first: date, last: date, taken: Set[date]) -> bool:
     return all(first + timedelta(n) in taken for n in range((last - first).days + 1))

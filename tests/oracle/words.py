@@ -9,6 +9,7 @@ import re
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
+from functools import lru_cache
 
 from dateutil.relativedelta import relativedelta
 
@@ -83,6 +84,12 @@ def moments(client_day: dict[str, str]) -> dict[str, int]:
 
 def directions(text: str, day: dict[str, int]) -> Taken:
     """What directions say; `day` has the minutes of the seven moments."""
+    return _directions(text, tuple(day.items()))
+
+
+@lru_cache(maxsize=4096)
+def _directions(text: str, moments: tuple[tuple[str, int], ...]) -> Taken:
+    day = dict(moments)
     words = " ".join(text.lower().split())
     amount, most, unit, rest = _amount(words)
     times = _times(rest, day)

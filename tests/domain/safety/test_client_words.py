@@ -13,6 +13,7 @@ from sennight.domain.courses.stretches import lay_out
 from sennight.domain.herbs.herbs import DurationKind
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Remedy
+from sennight.domain.safety.advice import advice_sentences
 from sennight.domain.safety.come_back import come_back_sentences
 from sennight.domain.safety.for_client import ClientSentence, Place, by_place
 from sennight.practice.safety import check, checked_sentence, client_notes, for_client
@@ -132,6 +133,18 @@ def come_back(*remedies: Remedy, aims: tuple[str, ...] = ()) -> list[ClientSente
     layout = lay_out(course(*remedies, aims=aims))
     assert RULES.come_back
     return list(come_back_sentences(layout, MATERIA_MEDICA, RULES.come_back))
+
+
+def test_what_is_not_taken_is_not_told_of() -> None:
+    made = course(remedy("valerian"))
+    unused = replace(remedy("willow-bark"), id="unused")
+    layout = lay_out(replace(made, remedies=(*made.remedies, unused)))
+    assert RULES.come_back
+    told = [
+        *come_back_sentences(layout, MATERIA_MEDICA, RULES.come_back),
+        *advice_sentences(layout, MATERIA_MEDICA, RULES),
+    ]
+    assert {name for sentence in told for name in sentence.remedies} == {"r1"}
 
 
 @pytest.mark.parametrize(

@@ -448,6 +448,28 @@ def test_a_tea_without_directions_for_making_it_has_none() -> None:
     assert "For one cup" not in said(sample_course(TEA_ALONE, remedies=(bare,)))
 
 
+def test_amounts_that_change_step_by_step_are_one_table_with_the_days_of_each() -> None:
+    steps = tuple((week, f"{week + 1} cups tds") for week in range(1, 5))
+    titrated = phase("a", "6 w", line("t1", "1 cup tds", *steps), line("t2", "5 mL od"))
+    document = document_of(sample_course(titrated))
+    now, later = grids(document)
+    assert [row.cells[0] for row in now.rows] == ["1 cup"] * 3
+    assert later.rows[0].cells == ("see below", "5 mL")
+    assert later.days == "Wednesday 13 January to Tuesday 16 February"
+    tea, drops = later.columns
+    assert tea.steps[0] == ("Wednesday 13 to Tuesday 19 January", "2 cups")
+    assert tea.steps[-1] == ("Wednesday 3 to Tuesday 16 February", "5 cups")
+    assert (len(tea.steps), drops.steps) == (4, ())
+    change = " ".join(words(part(document_of(sample_course(titrated), today=day(9)), Part.DATES)))
+    assert "Wednesday 20 January: you take Joint tea in another way." in change
+
+
+def test_days_off_that_end_are_the_next_change() -> None:
+    course = tea_course(take_it="1 cup od 1 w on 1 w off")
+    assert "Wednesday 13 January: Joint tea has days off." in said(course)
+    assert "Wednesday 20 January: take Joint tea again." in said(course, today=day(9))
+
+
 # Flare-up plans
 
 

@@ -2,18 +2,26 @@
 
 Days on which the same is taken are one kind, however often a break or a flare-up plan comes
 between them. Days off of one remedy do not make a kind of their own but are told at the remedy.
+Where only amounts change, step by step, later days are one kind too, with the days of each amount.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from functools import partial
 from itertools import pairwise
 
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span, joined
+from sennight.domain.directions.directions import Directions
 from sennight.domain.schedule.ways import counted_from, within
+
+FEWEST_STEPS = 3
+"""Fewer kinds that differ in amounts alone stand each for themselves."""
+Dose = tuple[Directions, tuple[Span, ...]]
+"""Directions, and the days on which their amount holds."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,13 +29,15 @@ class KindLine:
     """A remedy on the days of a kind; `index` is its place in the course.
 
     `stretch` says how it is taken, `days_off` when it is left out on days of the kind;
-    `first_days` are those from which every so many days are counted.
+    `first_days` are those from which every so many days are counted. Where its amount changes on
+    the days of the kind, `doses` has each amount with its days; the times are the same.
     """
 
     index: int
     stretch: Stretch
     days_off: tuple[Span, ...] = ()
     first_days: tuple[date, ...] = ()
+    doses: tuple[Dose, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,13 +69,56 @@ class DaysAlike:
         lines = sorted((s.remedy, str(s.directions)) for s in (*self.taken, *self.off))
         return (tuple(lines), self.flare, self.is_break)
 
+    @property
+    def timing_key(self) -> object:
+        """The same without amounts."""
+        lines = sorted((s.remedy, str(s.directions.timing)) for s in (*self.taken, *self.off))
+        return (tuple(lines), self.flare, self.is_break)
+
 
 def day_kinds(layout: Layout, window: Span) -> tuple[DayKind, ...]:
-    """The kinds of day inside the window, in the order in which they first come."""
-    kinds: dict[object, list[DaysAlike]] = {}
+    """The kinds of day inside the window, in the order in which they first come.
+
+    The kind of the first day has one amount of each remedy.
+    """
+    alike: dict[object, Parts] = {}
     for days in days_alike(layout, window):
-        kinds.setdefault(days.key, []).append(days)
-    return tuple(_kind(layout, parts) for parts in kinds.values())
+        alike.setdefault(days.key, []).append(days)
+    first, *later = (
+        _in_order(same) for same in _together(alike.values(), partial(_exactly, layout))
+    )
+    groups = [first]
+    for same in _together(later, _but_for_amounts):
+        groups += [_in_order(same)] if len(same) >= FEWEST_STEPS else same
+    return tuple(_kind(layout, parts) for parts in sorted(groups, key=lambda parts: parts[0].span))
+
+
+Parts = list[DaysAlike]
+
+
+def _together(groups: Iterable[Parts], key: Callable[[Parts], object]) -> Iterable[list[Parts]]:
+    """The groups that have the same key."""
+    found: dict[object, list[Parts]] = {}
+    for parts in groups:
+        found.setdefault(key(parts), []).append(parts)
+    return found.values()
+
+
+def _in_order(groups: list[Parts]) -> Parts:
+    return sorted((part for parts in groups for part in parts), key=lambda part: part.span)
+
+
+def _exactly(layout: Layout, parts: Parts) -> object:
+    """What is taken on these days, and how: without what is due on none of them."""
+    kind = _kind(layout, parts)
+    lines = tuple((x.stretch.remedy, str(x.stretch.directions)) for x in kind.lines)
+    return lines, kind.flare, kind.is_break
+
+
+def _but_for_amounts(parts: Parts) -> object:
+    """What is taken or has days off on these days, and when; only where that is one thing."""
+    keys = {part.timing_key for part in parts}
+    return keys.pop() if len(keys) == 1 else id(parts)
 
 
 def kind_on(kinds: Sequence[DayKind], day: date) -> DayKind | None:
@@ -98,7 +151,20 @@ def _line(index: int, stretch: Stretch, parts: list[DaysAlike]) -> KindLine | No
     # Days up to the next counted dose, which is one of another kind's.
     idle = tuple(days for days, s in taken if not _on_these_days(s, days).span)
     begun = _begun(runs) if stretch.days.every > 1 else ()
-    return KindLine(index, stretch, joined((*off, *idle)), begun)
+    return KindLine(index, stretch, joined((*off, *idle)), begun, _doses(remedy, parts))
+
+
+def _doses(remedy: str, parts: list[DaysAlike]) -> tuple[Dose, ...]:
+    """The amounts with their days; empty where there is one."""
+    found: dict[str, tuple[Directions, list[Span]]] = {}
+    for part in parts:
+        for stretch in (*part.taken, *part.off):
+            if stretch.remedy == remedy:
+                told = str(stretch.directions)
+                found.setdefault(told, (stretch.directions, []))[1].append(part.span)
+    if len(found) == 1:
+        return ()
+    return tuple((directions, joined(tuple(spans))) for directions, spans in found.values())
 
 
 def _on_these_days(stretch: Stretch, days: Span) -> Stretch:

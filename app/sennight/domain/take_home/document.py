@@ -78,10 +78,14 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class GridColumn:
-    """A remedy at the head of a column, and on which days it is taken or left out."""
+    """A remedy at the head of a column, and on which days it is taken or left out.
+
+    Where its amount changes on the days of the grid, `steps` has the days of each amount.
+    """
 
     mark: Mark
     notes: tuple[Sentence, ...] = ()
+    steps: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,8 @@ _FOOD = {
     Food.AFTER: "Take after food.",
 }
 NEEDED = "When needed"
+BY_STEPS = "see below"
+"""Stands for an amount that changes on the days of a table."""
 
 
 def grid_of(facts: TakeHomeFacts, kind: DayKind) -> Grid | Sentence:
@@ -43,7 +45,9 @@ def grid_of(facts: TakeHomeFacts, kind: DayKind) -> Grid | Sentence:
     if any(needed):
         rows.append(GridRow(NEEDED, "", needed))
     columns = tuple(
-        GridColumn(facts.mark(line.stretch.remedy), tuple(_notes(facts, line)))
+        GridColumn(
+            facts.mark(line.stretch.remedy), tuple(_notes(facts, line)), _steps(facts, line)
+        )
         for line in kind.lines
     )
     return Grid(days, columns, tuple(rows))
@@ -57,7 +61,20 @@ def _needed_cell(facts: TakeHomeFacts, line: KindLine) -> str:
     return _dose(facts, line) if line.stretch.directions.as_needed else ""
 
 
+def _steps(facts: TakeHomeFacts, line: KindLine) -> tuple[tuple[str, str], ...]:
+    """The amounts that change on these days, each with its days."""
+    remedy = facts.layout.course.remedy(line.stretch.formula)
+    doses = (
+        (span, dose_words(directions, remedy))
+        for directions, spans in line.doses
+        for span in spans
+    )
+    return tuple((facts.saying.days(span), dose) for span, dose in sorted(doses))
+
+
 def _dose(facts: TakeHomeFacts, line: KindLine) -> str:
+    if line.doses:
+        return BY_STEPS
     return dose_words(line.stretch.directions, facts.layout.course.remedy(line.stretch.formula))
 
 

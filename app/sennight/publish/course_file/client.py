@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from datetime import date, time
+from functools import cache
 from zoneinfo import available_timezones
 
 from sennight.domain.courses.clients import Client, Harm, Outcome, Reaction, Sex, Topic
@@ -51,9 +52,15 @@ def read_client(table: Table, herbs: HerbNames) -> Client:
     )
 
 
+@cache
+def _known_zones() -> frozenset[str]:
+    """The names of all zones; looked up once, which walks through folders."""
+    return frozenset(available_timezones().difference(_NO_ZONES))
+
+
 def _zone(table: Table) -> str | None:
     zone = table.perhaps("zone", NAME)
-    known = available_timezones().difference(_NO_ZONES) if zone else frozenset()
+    known = _known_zones() if zone else frozenset()
     if zone and zone not in known:
         message = f"no time zone “{zone}”; expected an IANA name such as Europe/London"
         table.report.add((*table.place, "zone"), message + nearest(zone, known))

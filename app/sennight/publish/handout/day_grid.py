@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from reportlab.platypus import Flowable, Paragraph, Spacer
@@ -19,6 +19,8 @@ _MOST_IN_ROW = 5
 _TALLEST_HEAD = 0.3
 """The tallest head of a table, of a page's height."""
 _TIME_SHARE = 0.3
+_STEPS_SHARE, _DATES_SHARE = 0.36, 0.56
+"""The shares of the width for the days of steps, beside sentences and beside amounts alone."""
 _NARROW = 82.0
 """A column of a remedy that is narrower than this takes room from that of the times."""
 _WIDEST = 0.27
@@ -33,9 +35,59 @@ def day_grid(paper: Paper, grid: Grid) -> list[Flowable]:
     if table is None or _head_of(paper, table) > paper.page.text_height * _TALLEST_HEAD:
         table = _list(paper, grid)
     notes = [_note(paper, column) for column in grid.columns if column.notes]
-    return [paper.text(grid.days, "strong"), Spacer(0, 2), table, Spacer(0, 3), *notes]
+    steps = [part for column in grid.columns if column.steps for part in _steps(paper, column)]
+    return [paper.text(grid.days, "strong"), Spacer(0, 2), table, Spacer(0, 3), *notes, *steps]
 
 
+def _steps(paper: Paper, column: GridColumn) -> list[Flowable]:
+    """A remedy whose amount changes, and from when to when each amount holds."""
+    head = marked_in_parts(paper, column.mark, [(f"{column.mark.name}, step by step:", True)])
+    table = steps_table(paper, column.steps, head.style.leftIndent, share=_DATES_SHARE)
+    return [head, *table]
+
+
+def steps_table(
+    paper: Paper, steps: Sequence[tuple[str, str]], indent: float, *, share: float = _STEPS_SHARE
+) -> list[Flowable]:
+    """Days and what is taken on them, side by side where the paper is wide enough."""
+    pairs = [(paper.text(when, "head"), paper.text(how)) for when, how in steps]
+    if not paper.is_wide:
+        return [
+            paper.text(words, style, indent=indent)
+            for when, how in steps
+            for words, style in ((when, "head"), (how, "body"))
+        ]
+    rows: list[list[list[Flowable]]] = [[[when], [how]] for when, how in pairs]
+    return [ruled(paper, rows, indent, paper.page.measure * share)]
+
+
+def ruled(paper: Paper, rows: list[list[list[Flowable]]], indent: float, first: float) -> Ruled:
+    """Rows of two cells between hairlines, the first so many points wide."""
+    table = Ruled(
+        rows,
+        colWidths=[first, paper.page.measure - first],
+        style=[
+            *EDGES,
+            ("LEFTPADDING", (0, 0), (0, -1), indent),
+            ("RIGHTPADDING", (0, 0), (0, -1), 8),
+            ("TOPPADDING", (0, 0), (-1, -1), 1),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 3),
+            ("LINEABOVE", (0, 0), (-1, -1), HAIRLINE, HAIRLINE_COLOUR),
+        ],
+        hAlign="LEFT",
+    )
+    table.whole_page = paper.page.text_height
+    return table
+
+
+EDGES = (
+    ("LEFTPADDING", (0, 0), (-1, -1), 0),
+    ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+    ("TOPPADDING", (0, 0), (-1, -1), 0),
+    ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
+    ("VALIGN", (0, 0), (-1, -1), "TOP"),
+)
+"""The style of a table whose cells touch each other."""
 Cells = list[list[list[Flowable]]]
 
 

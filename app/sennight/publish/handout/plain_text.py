@@ -85,9 +85,11 @@ def _grid(grid: Grid) -> Iterator[str]:
         head = f"{row.time} ({row.moment})" if row.moment else row.time
         yield from _wrapped(f"{head}: {'; '.join(doses)}.", "  ", "    ")
     for column in grid.columns:
-        if column.notes:
+        if column.notes or column.steps:
             notes = " ".join(note.words for note in column.notes)
             yield from _wrapped(f"{_named(column.mark)}: {notes}", "  ", "    ")
+        for days, dose in column.steps:
+            yield from _wrapped(f"{days}: {dose}", "    - ", "      ")
 
 
 def _wrapped(words: str, first: str = "", further: str = "") -> Iterable[str]:

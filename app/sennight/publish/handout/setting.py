@@ -23,11 +23,11 @@ from sennight.domain.take_home.document import (
     TakeHome,
     Tone,
 )
-from sennight.publish.handout.day_grid import day_grid
+from sennight.publish.handout.day_grid import EDGES, day_grid, ruled, steps_table
 from sennight.publish.handout.marks import indent_of, marked
 from sennight.publish.handout.paper import LEAST, Paper
 from sennight.publish.pdf.paragraphs import Text
-from sennight.publish.pdf.style import ACCENT, HAIRLINE, HAIRLINE_COLOUR, INK_COLOUR
+from sennight.publish.pdf.style import ACCENT, INK_COLOUR
 from sennight.publish.pdf.tables import Columns, Ruled
 
 _URGENT_SHARE = 0.58
@@ -36,8 +36,8 @@ _HALF = 0.5
 """The share of a page that a day which is longer than one begins on."""
 _BEGINNING = 4
 """So many lines are the beginning of what a heading is for."""
-_STEPS_SHARE, _LABEL_SHARE = 0.36, 0.24
-"""The shares of the width for the days of steps, and for what comes next."""
+_LABEL_SHARE = 0.24
+"""The share of the width for the labels of what comes next."""
 _SNUG = 0.93
 """How much smaller a card may be so that it is one page: 13 points in standard print."""
 _CLOSE = 0.92
@@ -59,15 +59,6 @@ class Gap(Spacer):
         frame = getattr(self, "_frame", None)
         self.height = 0.0 if frame is not None and frame._atTop else self.whole  # noqa: SLF001 - the library says it nowhere else
         return super().wrap(aW, aH)
-
-
-_EDGES = (
-    ("LEFTPADDING", (0, 0), (-1, -1), 0),
-    ("RIGHTPADDING", (0, 0), (-1, -1), 0),
-    ("TOPPADDING", (0, 0), (-1, -1), 0),
-    ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
-    ("VALIGN", (0, 0), (-1, -1), "TOP"),
-)
 
 
 def story_of(paper: Paper, document: TakeHome) -> list[Flowable]:
@@ -127,7 +118,7 @@ def _letterhead(paper: Paper, head: Letterhead) -> Flowable:
         [[who or "", reach or ""]],
         colWidths=[width * 0.5, width * 0.5],
         style=[
-            *_EDGES,
+            *EDGES,
             ("VALIGN", (0, 0), (-1, -1), "BOTTOM"),
             ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
             ("LINEBELOW", (0, 0), (-1, -1), 0.8, INK_COLOUR),
@@ -221,43 +212,9 @@ def _piece(paper: Paper, piece: Sentence | Bullets | Steps, indent: float) -> li
             lead = [paper.text(piece.lead, indent=indent)] if piece.lead else []
             return [*lead, *paper.items(piece.items, indent=indent)]
         case Steps():
-            return _steps(paper, piece, indent)
+            return steps_table(paper, piece.rows, indent)
         case _:
             assert_never(piece)
-
-
-def _steps(paper: Paper, steps: Steps, indent: float) -> list[Flowable]:
-    if not paper.is_wide:
-        return [
-            line
-            for when, how in steps.rows
-            for line in (
-                paper.text(when, "head", indent=indent),
-                paper.text(how, indent=indent),
-            )
-        ]
-    rows: list[list[list[Flowable]]] = [
-        [[paper.text(when, "head")], [paper.text(how)]] for when, how in steps.rows
-    ]
-    return [_ruled(paper, rows, indent, paper.page.measure * _STEPS_SHARE)]
-
-
-def _ruled(paper: Paper, rows: list[list[list[Flowable]]], indent: float, first: float) -> Ruled:
-    table = Ruled(
-        rows,
-        colWidths=[first, paper.page.measure - first],
-        style=[
-            *_EDGES,
-            ("LEFTPADDING", (0, 0), (0, -1), indent),
-            ("RIGHTPADDING", (0, 0), (0, -1), 8),
-            ("TOPPADDING", (0, 0), (-1, -1), 1),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), 3),
-            ("LINEABOVE", (0, 0), (-1, -1), HAIRLINE, HAIRLINE_COLOUR),
-        ],
-        hAlign="LEFT",
-    )
-    table.whole_page = paper.page.text_height
-    return table
 
 
 def _labelled(paper: Paper, section: Section) -> list[Flowable]:
@@ -269,7 +226,7 @@ def _labelled(paper: Paper, section: Section) -> list[Flowable]:
             rows.append([[paper.text(block.head, "head")], said])
     if not paper.is_wide:
         return [flowable for row in rows for cell in row for flowable in cell]
-    return [_ruled(paper, rows, 0, paper.page.measure * _LABEL_SHARE)]
+    return [ruled(paper, rows, 0, paper.page.measure * _LABEL_SHARE)]
 
 
 def _help(paper: Paper, section: Section) -> list[Flowable]:
@@ -288,7 +245,7 @@ def _help(paper: Paper, section: Section) -> list[Flowable]:
         [columns] if paper.is_wide else [[column] for column in columns],
         colWidths=share,
         style=[
-            *_EDGES,
+            *EDGES,
             ("RIGHTPADDING", (0, 0), (-2, -1), 12),
             ("TOPPADDING", (0, 0), (-1, -1), 3),
             ("LINEABOVE", (0, 0), (-1, 0), 2, ACCENT),

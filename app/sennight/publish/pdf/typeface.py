@@ -51,7 +51,7 @@ REPLACEMENT = "[?]"
 
 _UNITS = (
     "mL|g|mg|cups?|drops?|capsules?|tablets?|pieces?"
-    "|applications?|level|teaspoons?|tablespoons?|(?:extra )?doses?"
+    "|scoops?|applications?|level|teaspoons?|tablespoons?|(?:extra )?doses?"
     "|minutes?|hours?|days?|weeks?|months?|times?|parts?"
 )
 _HELD_TOGETHER = re.compile(
