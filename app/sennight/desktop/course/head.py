@@ -98,7 +98,11 @@ class HeadLine(QWidget):
     def _fit(self) -> None:
         """In a narrow window the last button says in one word what it does."""
         is_narrow = self.width() < self._theme.unit * WIDE_FROM
-        self.give_button.setText(self.tr("Handout…") if is_narrow else self._give)
+        text = self.tr("Handout…") if is_narrow else self._give
+        if text != self.give_button.text():
+            keys = self.give_button.shortcut()
+            self.give_button.setText(text)
+            self.give_button.setShortcut(keys)  # which another text takes away
 
     def show_names(self, client: str, course: str) -> None:
         """Say whose course it is, and which."""
