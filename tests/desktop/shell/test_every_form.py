@@ -66,6 +66,7 @@ NOTHING_IS_TYPED = {
     "LookBack": "only looked at",
     "handing_over.HandOverDialog": "only told",
     "GiveDialog": "choices for papers, with no word about the client in them",
+    "ReportDialog": "a choice of paper",
     "ImportDialog": "the file that it is about has to be chosen again",
     "RecallDialog": "only told",
 }
@@ -202,7 +203,7 @@ def own_range(frame: MainWindow, _sample: Sample) -> None:
     frame.section(HerbsSection).herb.ask_range()
 
 
-ONLY_SHARED = {"FormDialog", "Decision", "CalculatorDialog"}
+ONLY_SHARED = {"FormDialog", "PaperDialog", "Decision", "CalculatorDialog"}
 """What dialogs have in common; none is shown itself."""
 
 OPENED: dict[str, Opener] = {
