@@ -27,10 +27,16 @@ def collecting_later() -> Iterator[None]:
             gc.enable()
 
 
+def leave_what_is_there() -> None:
+    """Let nothing be looked through any more: the program ends, and all of it goes at once."""
+    gc.freeze()
+
+
 def keep_what_is_there() -> None:
     """Collect once, take what is left for good, and collect from now on what comes after.
 
-    What was taken before is looked through once more: another practice may have been opened.
+    What was taken before is looked through once more: another practice may have been opened. It
+    takes a tenth of a second, so it is done when the window is there and nothing else is.
     """
     gc.unfreeze()
     gc.collect()

@@ -38,7 +38,6 @@ from sennight.desktop.shell.card_dialog import CardDialog
 from sennight.desktop.shell.find import everything
 from sennight.desktop.shell.find_field import FindField
 from sennight.desktop.shell.keys_dialog import KeysDialog
-from sennight.desktop.shell.protocol_dialog import ProtocolDialog
 from sennight.desktop.shell.rail import Rail
 from sennight.desktop.shell.sections import SECTIONS
 from sennight.domain.courses.clients import Client
@@ -101,7 +100,6 @@ SCREENS: dict[str, Make] = {
     ),
     "card dialog": lambda *_: CardDialog(None, PracticeCard(""), first=True),
     "keys": lambda *_: KeysDialog(None, action_specs()),
-    "protocol": lambda s, _: ProtocolDialog(None, list_protocols(s.practice)[0]),
     "remedies": _shelf,
     "remedy": _remedy,
     "herbs": _herbs,

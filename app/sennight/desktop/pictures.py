@@ -35,10 +35,12 @@ from sennight.desktop.kit.navigation import (
     CLIENTS,
     DISPENSARY,
     HERBS,
+    PROTOCOLS,
     REMEDIES,
     Route,
     RouteKind,
 )
+from sennight.desktop.protocols.section import ProtocolsSection
 from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.clients_section import ClientsSection
@@ -123,6 +125,9 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     yield "versions", lambda frame: dialog(lambda: controller(frame, flare).decide("versions"))
     yield "give", lambda frame: dialog(controller(frame, joints).give)
     drops = next(entry for entry in list_remedies(practice) if entry.remedy.form is Form.TINCTURE)
+    yield "protocols", lambda frame: page(frame, PROTOCOLS)
+    yield "protocol", lambda frame: page(frame, Route(RouteKind.PROTOCOL, "supplied:joints"))
+    yield "compare", lambda frame: dialog(protocol(frame).work.compare)
     yield "remedies", lambda frame: page(frame, REMEDIES)
     yield "remedy", lambda frame: page(frame, Route(RouteKind.REMEDY, drops.id))
     for name in ("top-up", "balance", "scale", "strength", "young"):
@@ -159,6 +164,12 @@ def folder(frame: MainWindow, entry: CourseEntry) -> FolderPage:
     """The folder of a course's client, opened."""
     frame.go(Route(RouteKind.FOLDER, entry.client_id))
     return frame.section(ClientsSection).folder
+
+
+def protocol(frame: MainWindow) -> ProtocolsSection:
+    """A protocol that comes with the program, opened."""
+    frame.go(Route(RouteKind.PROTOCOL, "supplied:joints"))
+    return frame.section(ProtocolsSection)
 
 
 def controller(frame: MainWindow, entry: CourseEntry) -> CourseController:

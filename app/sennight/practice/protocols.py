@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import date, datetime
 from uuid import uuid4
 
+from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import Line, Phase, Protocol
+from sennight.domain.courses.stretches import lay_out
+from sennight.domain.directions.directions import SameTimeError
 from sennight.domain.remedies.remedies import Remedy
-from sennight.practice.opening import OpenPractice
-from sennight.store.entries import ShelfProtocol, ShelfTitle
+from sennight.practice.opening import DamagedCourseError, OpenPractice
+from sennight.store.entries import CourseTitle, ShelfProtocol, ShelfTitle
 from sennight.store.unit import UnitOfWork
 
 __all__ = [
@@ -19,10 +22,12 @@ __all__ = [
     "ShelfProtocol",
     "add_protocol",
     "change_protocol",
+    "given_courses",
     "list_protocol_titles",
     "list_protocols",
     "place_protocol",
     "protocol_history",
+    "running_on",
     "shelf_protocol",
 ]
 
@@ -56,6 +61,39 @@ def protocol_history(
     with practice.file.reading() as unit:
         unit.protocols.get(protocol_id)
         return unit.protocols.versions(protocol_id)
+
+
+def given_courses(practice: OpenPractice) -> tuple[CourseTitle, ...]:
+    """What is known of every course that was given, struck out ones excepted, by client."""
+    with practice.file.reading() as unit:
+        titles = unit.courses.titles()
+    return tuple(
+        sorted(
+            (title for title in titles if not title.is_void),
+            key=lambda title: title.client_name.casefold(),
+        )
+    )
+
+
+def running_on(practice: OpenPractice, name: str, today: date) -> tuple[CourseTitle, ...]:
+    """The courses of a protocol's name that have a day from today on, by client.
+
+    Courses that cannot be read are left out.
+    """
+    return tuple(
+        title
+        for title in given_courses(practice)
+        if title.protocol_name == name and _runs(practice, title.id, today)
+    )
+
+
+def _runs(practice: OpenPractice, course_id: str, today: date) -> bool:
+    try:
+        with practice.file.reading() as unit:
+            layout = lay_out(unit.courses.get(course_id).course)
+    except (DamagedCourseError, LayoutError, SameTimeError):
+        return False
+    return layout.days.last >= today
 
 
 def add_protocol(

@@ -11,6 +11,7 @@ import importlib
 import pkgutil
 from collections import Counter
 from collections.abc import Callable, Iterator
+from datetime import date
 from fractions import Fraction
 
 import pytest
@@ -25,25 +26,32 @@ from PySide6.QtWidgets import (
 from pytestqt.qtbot import QtBot
 
 import sennight.desktop
+from sennight.desktop.bench.section import BenchSection
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.scores import ScoresDialog
 from sennight.desktop.course.lines.lines_editor import LinesEditor
 from sennight.desktop.dispensary.section import DispensarySection
+from sennight.desktop.dispensary.work import DispensaryWork
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.drafts import value_of
-from sennight.desktop.kit.navigation import Route, RouteKind
+from sennight.desktop.kit.navigation import BENCH, Route, RouteKind
 from sennight.desktop.materia_medica.section import HerbsSection
+from sennight.desktop.protocols.section import ProtocolsSection
 from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Settings
-from sennight.domain.courses.clients import Fact
+from sennight.domain.courses.clients import Fact, Topic
 from sennight.domain.directions.directions import Unit
 from sennight.domain.dispensary.stock import Held, Material
+from sennight.domain.follow_up.consultations import Consultation, ConsultationKind, Part
+from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.supply.quantities import Quantity
+from sennight.practice.consultations import add_consultation, client_consultations
+from sennight.practice.diaries import enter_diary
 from sennight.practice.dispensary import Made, Received, batches_left, make_batch, receive, shelf
 from sennight.practice.drafts import Json, list_drafts
 from sennight.practice.red_flags import record_check
@@ -56,7 +64,7 @@ NOTHING_IS_TYPED = {
     "ChangesDialog": "only told",
     "KeysDialog": "only told",
     "ProblemsDialog": "only told",
-    "ProtocolDialog": "only told",
+    "CompareDialog": "only looked at",
     "ProtocolRecordDialog": "only told",
     "PracticeDialog": "its folder is a setting, saved when it is chosen",
     "RestoreDialog": "a choice from a list",
@@ -129,6 +137,15 @@ def letter(frame: MainWindow, sample: Sample) -> None:
     of_client(lambda frame: clients_of(frame).folder.banner.write_letter())(frame, sample)
 
 
+def consultation(frame: MainWindow, sample: Sample) -> None:
+    client = sample.clients["efua"]
+    if not client_consultations(sample.practice, client):
+        written = Consultation(TODAY, ConsultationKind.FIRST, (Part("Plan", "tea"),))
+        add_consultation(sample.practice, client, written)
+    (entry,) = client_consultations(sample.practice, client)
+    of_client(lambda frame: clients_of(frame).folder.open_consultation(entry.id))(frame, sample)
+
+
 def accepting(frame: MainWindow, sample: Sample) -> None:
     controller = course_of(frame, sample)
     controller.safety.go_ahead(finding(controller))
@@ -175,8 +192,8 @@ def of_phase(act: Callable[[LinesEditor], object]) -> Opener:
     return opened
 
 
-def dispensary_of(frame: MainWindow) -> DispensarySection:
-    return frame.section(DispensarySection)
+def dispensary_of(frame: MainWindow) -> DispensaryWork:
+    return frame.section(DispensarySection).work
 
 
 def delivery(frame: MainWindow) -> str:
@@ -203,12 +220,25 @@ def own_range(frame: MainWindow, _sample: Sample) -> None:
     frame.section(HerbsSection).herb.ask_range()
 
 
-ONLY_SHARED = {"FormDialog", "PaperDialog", "Decision", "CalculatorDialog"}
+def putting_off(frame: MainWindow, sample: Sample) -> None:
+    """A diary that was begun and is not entered since stands on Bench."""
+    enter_diary(sample.practice, sample.course, [Taken(date(2027, 1, 5), "tea", 1)])
+    frame.go(BENCH)
+    frame.section(BenchSection).bench.ask_day(1)
+
+
+ONLY_SHARED = {"FormDialog", "PaperDialog", "InPlace", "Decision", "CalculatorDialog"}
 """What dialogs have in common; none is shown itself."""
 
 OPENED: dict[str, Opener] = {
     "ClientDialog": lambda frame, _: clients_of(frame).new(),
     "ClientDialog of a client": of_client(lambda frame: clients_of(frame).folder.change()),
+    "FactsDialog": of_client(lambda frame: clients_of(frame).folder.change_facts(Topic.MEDICINES)),
+    "ReactionsDialog": of_client(
+        lambda frame: clients_of(frame).folder.change_facts(Topic.REACTIONS)
+    ),
+    "PersonDialog": of_client(lambda frame: clients_of(frame).folder.change_facts(None)),
+    "ConsultationDialog": consultation,
     "PastReactionDialog": within_client(lambda dialog: dialog.reactions.ask()),
     "ClassesDialog": within_client(classes),
     "StartDialog": of_client(lambda frame: clients_of(frame).folder.start_course()),
@@ -234,6 +264,7 @@ OPENED: dict[str, Opener] = {
     "ChangeFormula": of_course("formula-without/tea/ginger"),
     "RenamePhase": of_phase(lambda lines: lines.bar.rename()),
     "PhaseDialog": of_phase(lambda lines: lines.bar.holds()),
+    "GateDialog": of_course("gate"),
     "LineDialog": of_phase(lambda lines: lines.open_line()),
     "ReceiveDialog": lambda frame, _: dispensary_of(frame).receive(),
     "StockDialog": lambda frame, _: dispensary_of(frame).change(delivery(frame)),
@@ -241,6 +272,7 @@ OPENED: dict[str, Opener] = {
     "hand_over_dialog.HandOverDialog": lambda frame, _: dispensary_of(frame).hand_over(
         batch(frame)
     ),
+    "NameDialog": lambda frame, _: frame.section(ProtocolsSection).work.new(),
     "NewRemedyDialog": lambda frame, _: frame.section(RemediesSection).new(),
     "BalanceDialog": question("balance", "tea"),
     "TopUpDialog": question("top-up", "drops"),
@@ -250,6 +282,7 @@ OPENED: dict[str, Opener] = {
     "OwnHerbDialog": lambda frame, _: frame.section(HerbsSection).new(),
     "OwnRangeDialog": own_range,
     "CardDialog": lambda frame, _: frame.change_card(),
+    "PutOffDialog": putting_off,
 }
 """The dialogs that keep one, and how each is opened."""
 

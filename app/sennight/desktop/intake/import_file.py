@@ -29,6 +29,7 @@ from sennight.practice.importing import (
     template_of,
 )
 from sennight.practice.opening import OpenPractice
+from sennight.practice.protocol_files import read_shared
 from sennight.practice.protocols import ShelfProtocol
 
 
@@ -55,10 +56,19 @@ class ProblemsDialog(FormDialog):
 class ImportDialog(FormDialog):
     """What a course file holds, and how much of it is taken."""
 
-    def __init__(self, practice: OpenPractice, file: CourseFile, parent: QWidget | None) -> None:
+    def __init__(
+        self,
+        practice: OpenPractice,
+        file: CourseFile,
+        parent: QWidget | None,
+        *,
+        protocol_only: bool = False,
+    ) -> None:
         super().__init__(
             parent,
-            translate("ImportDialog", "Import a course file"),
+            translate("ImportDialog", "Import a protocol")
+            if protocol_only
+            else translate("ImportDialog", "Import a course file"),
             do=translate("ImportDialog", "Import"),
         )
         self.file = file
@@ -70,6 +80,7 @@ class ImportDialog(FormDialog):
         self._meetings = to_be_asked(practice, file)
         self._choices: dict[str, QComboBox] = {}
         self._build(practice)
+        self.whole.setHidden(protocol_only)
         self._tell()
         self.shelf.name.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -165,6 +176,31 @@ class ImportDialog(FormDialog):
             self.accept()
         else:
             self.shelf.name.setFocus(Qt.FocusReason.OtherFocusReason)
+
+
+def import_protocol_file(parent: QWidget | None, practice: OpenPractice) -> str:
+    """Ask for a protocol file and put it onto the shelf; its id there, or empty."""
+    path = ask_for_file(
+        parent,
+        translate("BringIn", "Import a protocol"),
+        kinds=translate("BringIn", "Protocol files (*.toml)"),
+    )
+    if path is None:
+        return ""
+    try:
+        file = read_shared(practice, path)
+    except ImportFileError as error:
+        ProblemsDialog(parent, error).exec()
+        return ""
+    sheet, results = ImportDialog(practice, file, parent, protocol_only=True), list[ImportResult]()
+
+    def save() -> None:
+        name = sheet.shelf.text
+        results.append(import_protocol(practice, file, name=name, herbs=sheet.herbs))
+
+    saved_from(sheet, save)
+    sheet.deleteLater()
+    return results[0].protocol_id if results else ""
 
 
 def import_file(

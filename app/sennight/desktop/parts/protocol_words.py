@@ -10,6 +10,7 @@ from sennight.domain.courses.phase_words import phase_remarks
 from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.plain_words import plain_directions, plain_from, plain_length
+from sennight.practice.protocols import ShelfProtocol
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +30,23 @@ def protocol_words(
         PhaseWords(_heading(phase), _lines(phase, names, day))
         for phase in (*protocol.sequence, *rescues)
     )
+
+
+def shelf_words(shelf: ShelfProtocol) -> tuple[PhaseWords, ...]:
+    """The phases of a protocol on the shelf, said for the usual day."""
+    names = {remedy.id: remedy.name for remedy in shelf.remedies}
+    return protocol_words(shelf.protocol, names, ClientDay.at())
+
+
+def phases_summary(protocol: Protocol) -> str:
+    """Every phase with its length: `Loading 12 weeks · Maintenance · Flare-up 1 week`."""
+    rescues = tuple(phase for phase in protocol.phases if phase.is_rescue)
+    return " · ".join(_short(phase) for phase in (*protocol.sequence, *rescues))
+
+
+def _short(phase: Phase) -> str:
+    name = phase.id[:1].upper() + phase.id[1:]
+    return name if phase.length is None else f"{name} {plain_length(phase.length)}"
 
 
 def _heading(phase: Phase) -> str:

@@ -22,12 +22,11 @@ from sennight.desktop.shell.actions import action_specs, make_actions
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
 from sennight.desktop.shell.changes_dialog import ChangesDialog
-from sennight.desktop.shell.find import FindIndex, Sort, Thing, route_to
+from sennight.desktop.shell.find import FindIndex, Thing, route_to
 from sennight.desktop.shell.find_field import FindField
 from sennight.desktop.shell.keys_dialog import KeysDialog
 from sennight.desktop.shell.opening import Reopening
 from sennight.desktop.shell.practice_dialog import PracticeDialog
-from sennight.desktop.shell.protocol_dialog import ProtocolDialog
 from sennight.desktop.shell.rail import Rail
 from sennight.desktop.shell.sections import SECTIONS
 from sennight.desktop.shell.settings import Settings
@@ -36,7 +35,6 @@ from sennight.desktop.shell.top_bar import TopBar
 from sennight.desktop.shell.unfinished_dialog import UnfinishedDialog, broken_off
 from sennight.practice.drafts import Draft
 from sennight.practice.opening import DamagedFileError, MissingRecordError, OpenPractice
-from sennight.practice.protocols import shelf_protocol
 
 Kind = TypeVar("Kind", bound=Section)
 
@@ -156,6 +154,7 @@ class MainWindow(QMainWindow):
         for section in self.sections:
             section.going.connect(self.go)
             section.leaving.connect(self.back)
+            section.asking.connect(self._ask)
             section.status_message.connect(self.say)
         self._undo.canUndoChanged.connect(self._name_undo)
         self._undo.canRedoChanged.connect(self._name_undo)
@@ -192,6 +191,8 @@ class MainWindow(QMainWindow):
         route = self._history.here
         section = self._section_of(route.kind)
         page = section.page(route)
+        if self.stack.indexOf(page) < 0:
+            self.stack.addWidget(page)
         self.top_bar.serve(page.seats)
         self.status.serve(
             page.seats.foot if page.seats else self._foot, is_seated=bool(page.seats)
@@ -248,10 +249,7 @@ class MainWindow(QMainWindow):
         self.find_field.selectAll()
 
     def _open_thing(self, thing: Thing) -> None:
-        if thing.sort is Sort.PROTOCOL:
-            ProtocolDialog(self, shelf_protocol(self._practice, thing.id)).exec()
-        else:
-            self.go(route_to(thing))
+        self.go(route_to(thing))
 
     def _show_keys(self) -> None:
         of_pages = (spec for section in self.sections for spec in section.page_specs())
@@ -295,8 +293,12 @@ class MainWindow(QMainWindow):
         form = self._form_of(draft.kind)
         if form == "card":
             self.change_card()
-        elif not any(section.resume(form, draft.subject) for section in self.sections):
+        elif not self._ask(form, draft.subject):
             self.say(self.tr("This version cannot open it again."))
+
+    def _ask(self, form: str, subject: str) -> bool:
+        """Open a form by its word, whichever section it is of; whether there is one."""
+        return any(section.resume(form, subject) for section in self.sections)
 
     def _form_of(self, kind: str) -> str:
         """The form that can be opened by itself; one within it is opened from there."""

@@ -40,10 +40,14 @@ TOLD = 3
 
 
 class SafetyWork(QObject):
-    """Acts for one course page; `recorded` has the course as a reaction left it."""
+    """Acts for one course page; `recorded` has the course as a reaction left it.
+
+    `findings_wanted` says that the findings are about to be gone to.
+    """
 
     recorded = Signal(object)
     flags_wanted = Signal()
+    findings_wanted = Signal()
 
     def __init__(
         self,
@@ -127,6 +131,7 @@ class SafetyWork(QObject):
             do=translate("SafetyWork", "Go to the finding"),
             stay=translate("SafetyWork", "Not now"),
         ):
+            self.findings_wanted.emit()
             self._panel.go_to(findings[0].id)
         return False
 

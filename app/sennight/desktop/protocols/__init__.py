@@ -1,0 +1,1 @@
+"""The place of the protocols: the shelf, and the editor of one of them."""

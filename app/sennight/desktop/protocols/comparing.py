@@ -1,0 +1,79 @@
+"""Two protocols side by side; what only one of them says is marked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtWidgets import QComboBox, QVBoxLayout, QWidget
+
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import text_label
+from sennight.desktop.parts.phases_view import PhasesView
+from sennight.desktop.parts.protocol_words import PhaseWords, shelf_words
+from sennight.practice.protocols import ShelfProtocol
+
+
+def only_in(words: Sequence[PhaseWords], other: Sequence[PhaseWords]) -> frozenset[str]:
+    """The headings and sentences that the other does not have in the same place.
+
+    Phases are held against each other in their order, the flare-up plans at the end too.
+    """
+    found: set[str] = set()
+    for n, phase in enumerate(words):
+        beside = other[n] if n < len(other) else PhaseWords("", ())
+        found.update(line for line in phase.lines if line not in beside.lines)
+        if phase.heading != beside.heading:
+            found.add(phase.heading)
+    return frozenset(found)
+
+
+class CompareDialog(FormDialog):
+    """One protocol at the left, another of the shelf at the right."""
+
+    def __init__(
+        self, shelf: ShelfProtocol, others: Sequence[ShelfProtocol], parent: QWidget | None
+    ) -> None:
+        super().__init__(
+            parent,
+            translate("CompareDialog", "Compare protocols"),
+            do=translate("CompareDialog", "Close"),
+        )
+        self.leave_button.hide()
+        self._shelf, self._others = shelf, tuple(others)
+        self.choice = QComboBox()
+        self.choice.setAccessibleName(self.tr("The other protocol"))
+        self.choice.addItems([other.protocol.name for other in self._others])
+        self.left, self.right = PhasesView(), PhasesView()
+        self.left.setAccessibleName(shelf.protocol.name)
+        self.right.setAccessibleName(self.tr("The other protocol’s phases"))
+        self.set_body(
+            self.halves(
+                _column(text_label(shelf.protocol.name, Role.STRONG), self.left),
+                _column(self.choice, self.right),
+                columns=110,
+            ),
+            columns=124,
+            lines=38,
+        )
+        note = self.tr("In bold: what the other does not say in the same phase.")
+        self.foot.addWidget(text_label(note, Role.QUIET))
+        self.choice.currentIndexChanged.connect(self._compare)
+        self._compare()
+
+    def _compare(self) -> None:
+        mine = shelf_words(self._shelf)
+        theirs = shelf_words(self._others[self.choice.currentIndex()])
+        self.left.show_words(mine, marked=only_in(mine, theirs))
+        self.right.show_words(theirs, marked=only_in(theirs, mine))
+
+
+def _column(head: QWidget, view: PhasesView) -> QWidget:
+    column = QWidget()
+    room = QVBoxLayout(column)
+    room.setContentsMargins(0, 0, 0, 0)
+    room.addWidget(head)
+    view.setMinimumHeight(view.fontMetrics().lineSpacing() * 24)
+    room.addWidget(view)
+    return column
