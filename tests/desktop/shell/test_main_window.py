@@ -12,12 +12,14 @@ from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.bench.section import BenchSection
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.kit.icons import icon_file, mark
 from sennight.desktop.kit.navigation import CLIENTS, History, Route, RouteKind
 from sennight.desktop.materia_medica.section import HerbsSection
 from sennight.desktop.protocols.section import ProtocolsSection
 from sennight.desktop.remedies.section import RemediesSection
+from sennight.desktop.shell import find
 from sennight.desktop.shell.actions import action_specs
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.find import MOST, FindIndex, Sort, everything, matching_things
@@ -56,6 +58,8 @@ def new_frame(qtbot: QtBot, appearance: Appearance, settings: Settings) -> NewFr
         frame.show()
         frame.activateWindow()
         qtbot.waitActive(frame)
+        assert frame.rail.places["bench"].isChecked()
+        frame.go(CLIENTS)
         return frame
 
     return made
@@ -130,6 +134,8 @@ def test_folder_course_and_back_by_keyboard(frame: MainWindow, qtbot: QtBot) -> 
     assert frame.stack.currentWidget() is clients_of(frame).folder
     qtbot.keyClick(frame, Key.Key_Left, Alt)
     assert frame.stack.currentWidget() is clients_of(frame).clients
+    qtbot.keyClick(frame, Key.Key_Left, Alt)
+    assert frame.stack.currentWidget() is frame.section(BenchSection).bench
     assert not frame.actions_by_id["back"].isEnabled()
 
 
@@ -235,11 +241,32 @@ def test_what_is_found_after_saves_is_what_a_new_start_finds(sample: Sample) -> 
             assert [thing.id for thing in courses] == [
                 title.id for title in list_course_titles(practice)
             ]
-    record = client_entry(practice, sample.clients["efua"])
-    renamed = replace(record.client, name="Other Name")
-    change_client(practice, replace(record, client=renamed))
-    assert index() == FindIndex(practice)()
     assert index() is index()
+
+
+def test_of_the_clients_those_alone_are_read_that_were_saved(
+    sample: Sample, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    practice, index = sample.practice, FindIndex(sample.practice)
+    index()
+
+    def as_at_a_new_start() -> None:
+        every = FindIndex(practice)()
+        with monkeypatch.context() as patched:
+            patched.setattr(find, "list_client_titles", None)
+            assert index() == every
+
+    record = client_entry(practice, sample.clients["efua"])
+    for name in ("Other Name", "aaron before all"):
+        change_client(practice, replace(record, client=replace(record.client, name=name)))
+        as_at_a_new_start()
+    archived = replace(client_entry(practice, record.id), archived=True)
+    change_client(practice, archived)
+    as_at_a_new_start()
+    assert not [thing for thing in index() if thing.id == record.id]
+    change_client(practice, replace(archived, archived=False))
+    add_client(practice, replace(record.client, name="Nobody Yet"))
+    as_at_a_new_start()
 
 
 def test_everything_is_found_by_name(sample: Sample) -> None:

@@ -119,6 +119,8 @@ class ClientsSection(Section):
             return self.folder
         if route.kind == RouteKind.COURSE:
             self.course.open(route.id)
+            if route.day is not None and self.course.controller is not None:
+                self.course.controller.session.go_to(route.day)
             return self.course
         self.clients.load()
         return self.clients

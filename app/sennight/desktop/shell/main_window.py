@@ -155,6 +155,7 @@ class MainWindow(QMainWindow):
         for section in self.sections:
             section.going.connect(self.go)
             section.leaving.connect(self.back)
+            section.asking.connect(self._ask)
             section.status_message.connect(self.say)
         self._undo.canUndoChanged.connect(self._name_undo)
         self._undo.canRedoChanged.connect(self._name_undo)
@@ -293,8 +294,12 @@ class MainWindow(QMainWindow):
         form = self._form_of(draft.kind)
         if form == "card":
             self.change_card()
-        elif not any(section.resume(form, draft.subject) for section in self.sections):
+        elif not self._ask(form, draft.subject):
             self.say(self.tr("This version cannot open it again."))
+
+    def _ask(self, form: str, subject: str) -> bool:
+        """Open a form by its word, whichever section it is of; whether there is one."""
+        return any(section.resume(form, subject) for section in self.sections)
 
     def _form_of(self, kind: str) -> str:
         """The form that can be opened by itself; one within it is opened from there."""
