@@ -239,6 +239,7 @@ OPENED: dict[str, Opener] = {
     ),
     "PersonDialog": of_client(lambda frame: clients_of(frame).folder.change_facts(None)),
     "ConsultationDialog": consultation,
+    "HeadingsDialog": of_client(lambda frame: clients_of(frame).folder.choose_headings()),
     "PastReactionDialog": within_client(lambda dialog: dialog.reactions.ask()),
     "ClassesDialog": within_client(classes),
     "StartDialog": of_client(lambda frame: clients_of(frame).folder.start_course()),
