@@ -9,10 +9,11 @@ from datetime import date, timedelta
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QBoxLayout, QLineEdit, QWidget
 
+from sennight.desktop.kit.date_field import DateField
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.drafts import Fields
-from sennight.desktop.kit.forms import FieldForm, TypedField, read_field
-from sennight.desktop.kit.reading import ReadingError, read_date
+from sennight.desktop.kit.forms import FieldForm, read_field
+from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import restyle, text_label
@@ -23,7 +24,7 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.courses.stretches import Layout, lay_out
-from sennight.domain.directions.plain_words import listed, plain_date
+from sennight.domain.directions.plain_words import listed
 from sennight.practice.drafts import Json
 from sennight.practice.protocols import ShelfProtocol
 
@@ -58,7 +59,7 @@ class StartDialog(FormDialog):
         self._unsaved: frozenset[str] = frozenset()
         self.answer: Start | None = None
         self._make_choice()
-        self._make_days(_next_monday(today))
+        self._make_days(today)
         self.set_body(self._columns(), columns=110, lines=34)
         self.protocols.selectionModel().currentRowChanged.connect(self._choose)
         self.protocols.entered_row.connect(self.submit)
@@ -78,9 +79,9 @@ class StartDialog(FormDialog):
         model.show_rows(len(names), lambda row: (names[row],))
         self.phases = PhasesView()
 
-    def _make_days(self, first: date) -> None:
-        self.first, self.until = TypedField(read_date), TypedField(read_date)
-        self.first.setText(plain_date(first))
+    def _make_days(self, today: date) -> None:
+        self.first, self.until = DateField(today), DateField(today)
+        self.first.set_day(_next_monday(today))
         self.sentence = text_label("", Role.STRONG, wrap=True)
         self.sentence.setAccessibleName(self.tr("What this does"))
         self._days = FieldForm()
