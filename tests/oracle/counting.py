@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+from itertools import product
 
 from oracle.reading import Laid, Table, Use, uses
 
@@ -22,19 +24,73 @@ Amounts = tuple[Fraction, Fraction]
 """Grams a day: of timed doses alone, and with all as-needed ones."""
 
 
-def exposure(laid: Laid) -> dict[tuple[str, str, date], Amounts]:
-    """Grams of each herb in each form on each day on which there are any."""
-    found: dict[tuple[str, str, date], Amounts] = defaultdict(lambda: (Fraction(0), Fraction(0)))
+@dataclass(frozen=True)
+class Doses:
+    """What one remedy gives of a herb on a day: a dose's grams, the most of a range last."""
+
+    remedy: str
+    form: str
+    timed: int
+    most: int
+    grams: Fraction
+    most_grams: Fraction
+
+
+Given = dict[tuple[str, date], list[Doses]]
+
+
+def given(laid: Laid) -> Given:
+    """All doses of each herb on each day, those as needed among them."""
+    found: Given = defaultdict(list)
     for use in uses(laid):
         remedy = _remedy(laid, use.formula)
-        timed, most = _doses(use)
         larger = use.told.most / use.told.amount
         if remedy["form"] in NOT_SWALLOWED:
             continue
         for herb, form, grams in _a_dose(remedy, use):
-            low, high = found[herb, form, use.day]
-            found[herb, form, use.day] = (low + timed * grams, high + most * grams * larger)
+            doses = Doses(use.remedy, form, *_doses(use), grams, grams * larger)
+            found[herb, use.day].append(doses)
     return dict(found)
+
+
+def exposure(laid: Laid) -> dict[tuple[str, str, date], Amounts]:
+    """Grams of each herb in each form on each day on which there are any."""
+    found: dict[tuple[str, str, date], Amounts] = {}
+    for (herb, day), doses in given(laid).items():
+        for form in {its.form for its in doses}:
+            weights = {form: Fraction(1)}
+            low = sum((d.timed * d.grams for d in doses if d.form == form), Fraction(0))
+            found[herb, form, day] = (low, greatest(laid, tuple(doses), weights))
+    return found
+
+
+def greatest(laid: Laid, doses: tuple[Doses, ...], weights: dict[str, Fraction]) -> Fraction:
+    """The most of some doses in a day, each form by its weight: every choice of doses is tried.
+
+    Any dose may be left out, and no ceiling of several remedies is passed; but the timed doses
+    alone are always possible, with all of what no ceiling names.
+    """
+    counted = [its for its in doses if its.form in weights]
+    remedies = list(dict.fromkeys(its.remedy for its in counted))
+    most = [max(its.most for its in counted if its.remedy == name) for name in remedies]
+    ceilings = [c for c in laid.file["protocol"].get("ceiling", []) if len(c["remedies"]) > 1]
+    bound = {name for ceiling in ceilings for name in ceiling["remedies"]}
+    best = sum(
+        (
+            (its.timed if its.remedy in bound else its.most) * its.most_grams * weights[its.form]
+            for its in counted
+        ),
+        Fraction(0),
+    )
+    for choice in product(*(range(each + 1) for each in most)):
+        taken = dict(zip(remedies, choice, strict=True))
+        if all(
+            sum(taken.get(name, 0) for name in ceiling["remedies"]) <= ceiling["most_per_day"]
+            for ceiling in ceilings
+        ):
+            sums = (taken[d.remedy] * d.most_grams * weights[d.form] for d in counted)
+            best = max(best, sum(sums, Fraction(0)))
+    return best
 
 
 def ethanol(laid: Laid) -> dict[tuple[str, date], tuple[Fraction, Fraction, Fraction]]:
@@ -55,14 +111,39 @@ def ethanol(laid: Laid) -> dict[tuple[str, date], tuple[Fraction, Fraction, Frac
 def supply(laid: Laid) -> dict[tuple[str, str, str], tuple[Fraction, date, date]]:
     """Of each remedy, phase and unit: the amount needed, the first and the last day needed."""
     found: dict[tuple[str, str, str], tuple[Fraction, date, date]] = {}
-    for use in uses(laid):
+    every_use = list(uses(laid))
+    on_days: dict[date, list[Use]] = defaultdict(list)
+    for use in every_use:
+        on_days[use.day].append(use)
+    for use in every_use:
         amount, unit = _from_the_shelf(_remedy(laid, use.formula), use)
         amount *= use.told.most / use.told.amount
         timed, most = _doses(use)
-        a_day = amount * timed + amount * (most - timed) / 2
+        needed = _under_shared_ceilings(laid, use, on_days[use.day], most - timed)
+        a_day = amount * timed + amount * needed / 2
         sum_before, first, _ = found.get((use.remedy, use.phase, unit), (0, use.day, use.day))
         found[use.remedy, use.phase, unit] = (sum_before + a_day, first, use.day)
     return found
+
+
+def _under_shared_ceilings(laid: Laid, use: Use, that_day: list[Use], own: int) -> Fraction:
+    """What a remedy's part is of the doses as needed that its ceilings leave to several."""
+    least = Fraction(own)
+    for ceiling in laid.file["protocol"].get("ceiling", []):
+        if use.remedy not in ceiling["remedies"] or len(ceiling["remedies"]) < 2 or not own:
+            continue
+        told = use.told.weekdays, use.told.every
+        taken = [
+            _doses(other)
+            for other in that_day
+            if other.remedy in ceiling["remedies"]
+            and (other.told.weekdays, other.told.every) in ((None, 1), told)
+        ]
+        timed = sum(times for times, _ in taken)
+        asked = sum(most - times for times, most in taken)
+        room = max(1, ceiling["most_per_day"] - timed)
+        least = min(least, Fraction(own * min(asked, room), asked))
+    return least
 
 
 def _from_the_shelf(remedy: Table, use: Use) -> tuple[Fraction, str]:
@@ -138,10 +219,13 @@ def _a_dose(remedy: Table, use: Use) -> list[tuple[str, str, Fraction]]:
     ]
 
 
-def band(amounts: Sequence[Amounts], ranges: Sequence[Amounts]) -> str:
-    """The band of a herb's daily amounts, form by form, in working ranges of the same forms."""
+def band(amounts: Sequence[Amounts], ranges: Sequence[Amounts], highest: Fraction) -> str:
+    """The band of a herb's daily amounts, form by form, in working ranges of the same forms.
+
+    `highest` is the most of a day, in parts of the maximum.
+    """
     pairs = list(zip(amounts, ranges, strict=True))
-    if sum(high / most for (_, high), (_, most) in pairs) > 1:
+    if highest > 1:
         return "over"
     fractions = [(low / most, least / most) for (low, _), (least, most) in pairs]
     f = sum(fraction for fraction, _ in fractions)

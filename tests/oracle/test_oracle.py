@@ -162,13 +162,13 @@ def check_band(row: Row, low: Fraction, high: Fraction) -> None:
         assert row["band"] == "unknown"
         return
     least, most = Fraction(row["range_low"]), Fraction(row["range_high"])
-    assert row["band"] == counting.band([(low, high)], [(least, most)]), row
+    assert row["band"] == counting.band([(low, high)], [(least, most)], high / most), row
     assert _near((Fraction(row["fraction_of_max"]),), (high / most,)), row
 
 
-def check_all_forms(run: Job) -> None:
+def check_all_forms(run: Job, laid: reading.Laid) -> None:
     """The rows over all forms of a herb, from its rows of one form each on the same days."""
-    rows = of_days(table(run, "exposure.csv"))
+    rows, given = of_days(table(run, "exposure.csv")), counting.given(laid)
     for row in rows:
         if row["form"] != "all" or row["days"] == "mixed":
             continue
@@ -185,9 +185,9 @@ def check_all_forms(run: Job) -> None:
             continue
         amounts = [(Fraction(one["daily_low"]), Fraction(one["daily_high"])) for one in forms]
         ranges = [(Fraction(one["range_low"]), Fraction(one["range_high"])) for one in forms]
-        assert row["band"] == counting.band(amounts, ranges), (row, forms)
-        parts = zip(amounts, ranges, strict=True)
-        f = sum((high / most for (_, high), (_, most) in parts), Fraction(0))
+        weights = {one["form"]: 1 / most for one, (_, most) in zip(forms, ranges, strict=True)}
+        f = counting.greatest(laid, tuple(given[row["herb"], day]), weights)
+        assert row["band"] == counting.band(amounts, ranges, f), (row, forms)
         assert abs(Fraction(row["fraction_of_max"]) - f) < 100 * PLACES, (row, forms)
 
 
@@ -237,7 +237,7 @@ def check(text: str) -> bool:
     check_stretches(run, laid)
     check_reminders(run, laid)
     check_exposure(run, laid)
-    check_all_forms(run)
+    check_all_forms(run, laid)
     check_ethanol(run, laid)
     check_supply(run, laid)
     return True
@@ -248,6 +248,61 @@ def test_both_readings_agree_on_any_course(seed: int) -> None:
     """A failure is found again with `check(Maker(seed).course())`."""
     possible = [check(Maker(n).course()) for n in range(seed, seed + SEEDS.step)]
     assert any(possible)
+
+
+TWO_UNDER_ONE_CEILING = """
+version = 1
+[client]
+name = "Una"
+zone = "Europe/London"
+[[remedy]]
+id = "drops"
+form = "tincture"
+parts = [{ herb = "willow-bark", parts = 1, ratio = "1:5", ethanol = 45 }]
+[[remedy]]
+id = "tea"
+form = "tea"
+grams_per_cup = 3
+parts = [{ herb = "willow-bark", parts = 1 }, { herb = "ginger", parts = 1 }]
+[[remedy]]
+id = "strong"
+form = "tincture"
+parts = [{ herb = "willow-bark", parts = 1, ratio = "1:2", ethanol = 45 }]
+[protocol]
+[[protocol.ceiling]]
+remedies = ["drops", "tea", "strong"]
+most_per_day = 4
+[[protocol.ceiling]]
+remedies = ["tea", "strong"]
+most_per_day = 3
+[[protocol.phase]]
+id = "one"
+weeks = 5
+[[protocol.phase.line]]
+remedy = "drops"
+take = "5 mL bd and prn max 2/day"
+[[protocol.phase.line]]
+remedy = "tea"
+take = "1-2 cup prn max 4/day on mon wed"
+steps = [{ after_weeks = 2, take = "1 cup od and prn max 3/day" }]
+[[protocol.phase.line]]
+remedy = "strong"
+take = "3 mL prn max 2/day every 3 days"
+[course]
+start = 2027-01-04
+"""
+
+
+def test_both_readings_agree_on_remedies_under_one_ceiling() -> None:
+    """Counted days, weekdays, a range and two ceilings that overlap."""
+    assert check(TWO_UNDER_ONE_CEILING)
+    highs = {
+        row["daily_high"]
+        for row in table(job(TWO_UNDER_ONE_CEILING), "exposure.csv")
+        if (row["herb"], row["form"]) == ("willow-bark", "liquid")
+    }
+    # two of 5 mL of 1:5 and two of 3 mL of 1:2: not the seven grams that both allow by themselves
+    assert max(map(Fraction, highs)) == 2 * 1 + 2 * Fraction(3, 2)
 
 
 def test_both_readings_agree_on_a_whole_joint_practice() -> None:

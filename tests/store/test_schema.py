@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import sqlite3
 from contextlib import closing
+from importlib import import_module
 from pathlib import Path
+from pkgutil import iter_modules
+from types import ModuleType
 from typing import Any
 
 import pytest
@@ -12,9 +15,15 @@ from alembic.autogenerate import compare_metadata
 from alembic.runtime.migration import MigrationContext
 from sqlalchemy import MetaData
 
+from sennight.store import tables
 from sennight.store.connecting import connect_engine, raw_connection
 from sennight.store.files import PracticeFile
 from sennight.store.tables import Base
+
+MODULES = [
+    import_module(f"{tables.__name__}.{found.name}") for found in iter_modules(tables.__path__)
+]
+"""All of them, so that the metadata are whole."""
 
 HEADS = {"client", "own_herb", "remedy", "protocol", "course"}
 NOT_RECORDS = {"draft", "course_standing", "coming_day"}
@@ -44,6 +53,23 @@ def test_the_comparison_sees_a_missing_column(file: PracticeFile) -> None:
     with closing(raw_connection(file.path)) as connection:
         connection.execute("ALTER TABLE publication DROP COLUMN kind")
     assert [entry[0] for entry in differences(file.path, Base.metadata)] == ["add_column"]
+
+
+@pytest.mark.parametrize("module", MODULES, ids=lambda module: module.__name__.rpartition(".")[2])
+def test_tables_that_a_module_refers_to_come_with_it(module: ModuleType) -> None:
+    """A module of tables is imported with what reads it, and SQLAlchemy follows references."""
+    there = [*vars(tables).values(), *vars(module).values(), module]
+    known = {each.__name__ for each in there if isinstance(each, ModuleType)}
+    known |= {each.__module__ for each in there if isinstance(each, type)}
+    models = (model for model in Base.__subclasses__() if model.__module__ == module.__name__)
+    for model in models:
+        for reference in model.__table__.foreign_keys:
+            (of,) = {
+                other.__module__
+                for other in Base.__subclasses__()
+                if other.__table__ is reference.column.table
+            }
+            assert of in known, f"{model.__name__} refers to {of}"
 
 
 def test_every_constraint_and_check_of_the_models_is_in_the_file(file: PracticeFile) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from itertools import chain
 from pathlib import Path
 
 from PySide6.QtCore import QLocale, QTimer
@@ -14,6 +15,7 @@ from sennight.desktop.shell.card_dialog import ask_for_card
 from sennight.desktop.shell.endings import Endings
 from sennight.desktop.shell.faults import Faults
 from sennight.desktop.shell.keeping import Keeper
+from sennight.desktop.shell.later import Later, module_steps
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.opening import Reopening, opened, restored
 from sennight.desktop.shell.settings import (
@@ -96,7 +98,8 @@ def _run(
     keeper.status_message.connect(frame.say)
     keeper.standing.connect(frame.status.stand)
     frame.show()
-    QTimer.singleShot(0, frame, keep_what_is_there)
+    later = Later(frame, chain(module_steps(), (frame.find_field.learn, keep_what_is_there)))
+    later.start()
     QTimer.singleShot(0, frame, frame.offer_unfinished)
     frame.say(message)
     if not kept:

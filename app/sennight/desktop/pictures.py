@@ -127,7 +127,7 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     drops = next(entry for entry in list_remedies(practice) if entry.remedy.form is Form.TINCTURE)
     yield "protocols", lambda frame: page(frame, PROTOCOLS)
     yield "protocol", lambda frame: page(frame, Route(RouteKind.PROTOCOL, "supplied:joints"))
-    yield "compare", lambda frame: dialog(protocol(frame).compare)
+    yield "compare", lambda frame: dialog(protocol(frame).work.compare)
     yield "remedies", lambda frame: page(frame, REMEDIES)
     yield "remedy", lambda frame: page(frame, Route(RouteKind.REMEDY, drops.id))
     for name in ("top-up", "balance", "scale", "strength", "young"):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
@@ -35,6 +36,7 @@ __all__ = [
     "consultation_headings",
     "correct_consultation",
     "find_consultations",
+    "read_to_attach",
     "save_headings",
     "strike_out_attachment",
     "strike_out_consultation",
@@ -84,15 +86,27 @@ def consultation_entry(practice: OpenPractice, consultation_id: int) -> Consulta
         return unit.consultations.get(consultation_id)
 
 
-def add_consultation(practice: OpenPractice, client_id: str, consultation: Consultation) -> int:
-    """Keep a consultation for good, and forget its draft; its id.
+def add_consultation(
+    practice: OpenPractice,
+    client_id: str,
+    consultation: Consultation,
+    *,
+    files: Sequence[Path] = (),
+) -> int:
+    """Keep a consultation for good, with copies of files; its id.
 
-    Raises MissingRecordError, and ValueError where nothing was written.
+    Raises MissingRecordError, ValueError where nothing was written, and AttachmentError, after
+    which nothing is kept.
     """
     _insist_written(consultation)
+    contents = [(path.name, read_to_attach(path)) for path in files]
+    now = practice.file.clock()
     with practice.file.writing() as unit:
         unit.clients.get(client_id)
-        return unit.consultations.add(client_id, consultation, saved=practice.file.clock())
+        number = unit.consultations.add(client_id, consultation, saved=now)
+        for name, content in contents:
+            unit.consultations.attachments.add(number, name, content, recorded=now)
+        return number
 
 
 def correct_consultation(

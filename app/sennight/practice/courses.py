@@ -233,7 +233,8 @@ def save_in(unit: UnitOfWork, entry: CourseEntry, course: Course, *, now: dateti
     if entry.version != standing.version:
         raise StaleCourseError(entry.version, standing.version)
     client_version_id, client = unit.clients.current(standing.client_id)
-    course = replace(course, id=entry.id, client=client.client)
+    if (course.id, course.client) != (entry.id, client.client):
+        course = replace(course, id=entry.id, client=client.client)
     stored = replace(
         entry, client_id=standing.client_id, client_name=client.client.name, course=course
     )

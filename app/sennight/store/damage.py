@@ -1,5 +1,8 @@
 """Damaged courses and papers, and the newest backup that holds a course whole."""
 
+# What reads courses is imported where one is damaged, so that the window is there at once.
+# ruff: noqa: PLC0415
+
 from __future__ import annotations
 
 import hashlib
@@ -13,13 +16,10 @@ from sqlalchemy.exc import DBAPIError
 from sqlalchemy.orm import Session
 
 from sennight.store.backup_names import backups_folder, list_backups
-from sennight.store.consultations import ConsultationRepository
-from sennight.store.course_reading import CourseReader
 from sennight.store.errors import DamagedCourseError, UnreadableCourseError, UnreadableError
 from sennight.store.looking import look
 from sennight.store.migrating import newest_schema, own_scripts
 from sennight.store.packing import fits
-from sennight.store.tables.courses import CourseHead
 
 _CURRENT = """
     SELECT snapshot.digest, CAST(snapshot.content AS BLOB)
@@ -53,6 +53,9 @@ def _is_newest(connection: sqlite3.Connection) -> bool:
 
 def _reads(backup: Path, course_id: str) -> bool:
     """Whether the course can be read from a backup of the newest schema."""
+    from sennight.store.course_reading import CourseReader
+    from sennight.store.tables.courses import CourseHead
+
     engine = create_engine("sqlite://", creator=lambda: look(backup), poolclass=NullPool)
     try:
         with Session(engine) as session:
@@ -93,6 +96,8 @@ def damaged_consultations(path: Path) -> tuple[int, ...]:
             return ()
         query = "SELECT consultation_id FROM attachment WHERE digest = ?"
         numbers = set(_with_damaged_content(connection, query))
+    from sennight.store.consultations import ConsultationRepository
+
     engine = create_engine("sqlite://", creator=lambda: look(path), poolclass=NullPool)
     with Session(engine) as session:
         numbers |= set(ConsultationRepository(session).damaged())

@@ -156,7 +156,7 @@ def test_a_course_is_started_from_a_protocol(
 def test_without_a_protocol_on_the_shelf_a_course_is_started_from_an_empty_one(
     page: FolderPage, sample: Sample, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("sennight.desktop.clients.folder_page.list_protocols", lambda _: ())
+    monkeypatch.setattr("sennight.desktop.clients.starting.list_protocols", lambda _: ())
     page.open(sample.clients["noor"])
 
     def start(dialog: StartDialog) -> None:

@@ -11,7 +11,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QDialog
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.dispensary import section as section_module
+from sennight.desktop.dispensary import work as work_module
 from sennight.desktop.dispensary.hand_over_dialog import HandOverDialog
 from sennight.desktop.dispensary.page import BATCHES
 from sennight.desktop.dispensary.prepare_dialog import PrepareDialog
@@ -19,6 +19,7 @@ from sennight.desktop.dispensary.recall_dialog import RecallDialog
 from sennight.desktop.dispensary.receive_dialog import ReceiveDialog
 from sennight.desktop.dispensary.section import DispensarySection
 from sennight.desktop.dispensary.stock_dialog import KINDS, StockDialog
+from sennight.desktop.dispensary.work import DispensaryWork
 from sennight.desktop.kit.navigation import DISPENSARY
 from sennight.desktop.kit.section import Surroundings
 from sennight.desktop.kit.theme import Theme
@@ -36,17 +37,17 @@ from support.samples import line, phase
 
 
 @pytest.fixture
-def section(qtbot: QtBot, sample: Sample, theme: Theme) -> Iterator[DispensarySection]:
+def section(qtbot: QtBot, sample: Sample, theme: Theme) -> Iterator[DispensaryWork]:
     made = DispensarySection(Surroundings(sample.practice, theme, lambda: NOW))
     page = made.page(DISPENSARY)
     qtbot.addWidget(page)
     page.resize(1180, 700)
     page.show()
-    yield made
+    yield made.work
     page.hide()
 
 
-def receive(section: DispensarySection, herb: str, amount: str, batch: str = "N-17") -> None:
+def receive(section: DispensaryWork, herb: str, amount: str, batch: str = "N-17") -> None:
     def fill(dialog: ReceiveDialog) -> None:
         dialog.name.setText(herb)
         dialog.amount.setText(amount)
@@ -59,7 +60,7 @@ def receive(section: DispensarySection, herb: str, amount: str, batch: str = "N-
     section.receive()
 
 
-def test_a_delivery_goes_into_stock(section: DispensarySection, sample: Sample) -> None:
+def test_a_delivery_goes_into_stock(section: DispensaryWork, sample: Sample) -> None:
     receive(section, "Nettle leaf", "500")
     (delivery,) = shelf(sample.practice).deliveries
     assert (delivery.material.name, delivery.batch) == ("nettle-leaf", "N-17")
@@ -96,7 +97,7 @@ def test_a_delivery_that_says_too_little_is_not_taken(qtbot: QtBot, theme: Theme
     )
 
 
-def prepare(section: DispensarySection, remedy: str, amount: str) -> list[tuple[str, ...]]:
+def prepare(section: DispensaryWork, remedy: str, amount: str) -> list[tuple[str, ...]]:
     seen: list[tuple[str, ...]] = []
 
     def fill(dialog: PrepareDialog) -> None:
@@ -116,7 +117,7 @@ def prepare(section: DispensarySection, remedy: str, amount: str) -> list[tuple[
 
 
 def test_from_stock_to_the_client_and_the_recall(
-    section: DispensarySection, sample: Sample, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    section: DispensaryWork, sample: Sample, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     oskar = sample.clients["oskar"]
     protocol = Protocol("Tea", (phase("loading", "4 w", line(TEA.id, "1 cup bd")),))
@@ -132,7 +133,7 @@ def test_from_stock_to_the_client_and_the_recall(
     assert section.dispensary.choice.currentIndex() == BATCHES
 
     labels = tmp_path / "labels.pdf"
-    monkeypatch.setattr(section_module, "ask_where", lambda *_: labels)
+    monkeypatch.setattr(work_module, "ask_where", lambda *_: labels)
 
     def fill(dialog: HandOverDialog) -> None:
         dialog.client.setText("Oskar Teale")
@@ -180,7 +181,7 @@ def test_from_stock_to_the_client_and_the_recall(
     assert "Oskar Teale" in seen[0]
 
 
-def test_counting_and_throwing_away(section: DispensarySection, sample: Sample) -> None:
+def test_counting_and_throwing_away(section: DispensaryWork, sample: Sample) -> None:
     receive(section, "Nettle leaf", "500")
     (delivery,) = shelf(sample.practice).deliveries
 

@@ -12,12 +12,13 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.intake import import_file
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.navigation import PROTOCOLS, Route, RouteKind
-from sennight.desktop.protocols import section as protocols_section
+from sennight.desktop.protocols import work as protocols_work
 from sennight.desktop.protocols.comparing import CompareDialog, only_in
 from sennight.desktop.protocols.editor import ProtocolEditor
 from sennight.desktop.protocols.phase_amounts import amounts_of
 from sennight.desktop.protocols.section import ProtocolsSection
 from sennight.desktop.protocols.shelf_page import NameDialog
+from sennight.desktop.protocols.work import ProtocolsWork
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Settings
@@ -44,14 +45,14 @@ def frame(
 
 
 @pytest.fixture
-def place(frame: MainWindow) -> ProtocolsSection:
+def place(frame: MainWindow) -> ProtocolsWork:
     frame.go(PROTOCOLS)
-    return frame.section(ProtocolsSection)
+    return frame.section(ProtocolsSection).work
 
 
 def opened(frame: MainWindow, protocol_id: str) -> ProtocolEditor:
     frame.go(Route(RouteKind.PROTOCOL, protocol_id))
-    editor = frame.section(ProtocolsSection).protocol.editor
+    editor = frame.section(ProtocolsSection).work.protocol.editor
     assert editor is not None
     return editor
 
@@ -66,7 +67,7 @@ def named(name: str) -> None:
 
 
 def test_the_shelf_has_own_and_supplied_protocols_and_is_narrowed_by_what_is_in_them(
-    place: ProtocolsSection, sample: Sample
+    place: ProtocolsWork, sample: Sample
 ) -> None:
     shelf = place.shelf
     own = [entry.protocol.name for entry in list_protocols(sample.practice)]
@@ -89,21 +90,23 @@ def test_a_supplied_protocol_is_looked_at_copied_and_the_copy_changed(
     assert list_protocols(sample.practice) == before
     assert editor.session.course.protocol.name == "Joints"
     named("Knees in winter")
-    frame.section(ProtocolsSection).copy()
-    copied = frame.section(ProtocolsSection).protocol.editor
+    frame.section(ProtocolsSection).work.copy()
+    copied = frame.section(ProtocolsSection).work.protocol.editor
     assert copied is not None
     assert (copied.is_supplied, copied.shelf.protocol.name) == (False, "Knees in winter")
     named("Knees")
-    frame.section(ProtocolsSection).rename()
+    frame.section(ProtocolsSection).work.rename()
     assert copied.session.save_now()
     assert shelf_protocol(sample.practice, copied.shelf.id).protocol.name == "Knees"
     assert copied.title.text() == "Knees"
-    frame.section(ProtocolsSection).protocol.undo_stack.undo()
+    frame.section(ProtocolsSection).work.protocol.undo_stack.undo()
     copied.session.save_now()
     assert shelf_protocol(sample.practice, copied.shelf.id).protocol.name == "Knees in winter"
 
 
-def test_a_name_that_is_taken_is_refused(place: ProtocolsSection, sample: Sample) -> None:
+def test_a_name_that_is_taken_is_refused(
+    frame: MainWindow, place: ProtocolsWork, sample: Sample
+) -> None:
     taken = list_protocols(sample.practice)[0].protocol.name
     said: list[str] = []
 
@@ -121,7 +124,7 @@ def test_a_name_that_is_taken_is_refused(place: ProtocolsSection, sample: Sample
     editor = place.protocol.editor
     assert editor is not None
     assert editor.shelf.protocol.name == "A new one"
-    assert place.title(RouteKind.PROTOCOL) == "Protocol"
+    assert frame.windowTitle().startswith("Protocol –")
 
 
 def test_amounts_are_those_of_the_phase_in_hand_and_of_a_flare_up_plan(frame: MainWindow) -> None:
@@ -137,7 +140,7 @@ def test_amounts_are_those_of_the_phase_in_hand_and_of_a_flare_up_plan(frame: Ma
 
 def test_a_protocol_goes_out_as_a_file_and_comes_in_again(
     frame: MainWindow,
-    place: ProtocolsSection,
+    place: ProtocolsWork,
     tmp_path: Path,
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
@@ -149,9 +152,9 @@ def test_a_protocol_goes_out_as_a_file_and_comes_in_again(
 
         def exec(self) -> None: ...
 
-    monkeypatch.setattr(protocols_section, "message_dialog", Told)
+    monkeypatch.setattr(protocols_work, "message_dialog", Told)
     path = tmp_path / "joints.toml"
-    monkeypatch.setattr(protocols_section, "ask_where", lambda *_: path)
+    monkeypatch.setattr(protocols_work, "ask_where", lambda *_: path)
     opened(frame, JOINTS)
     place.save_file()
     monkeypatch.setattr(import_file, "ask_for_file", lambda *_, **__: path)
@@ -171,10 +174,10 @@ def test_a_protocol_goes_out_as_a_file_and_comes_in_again(
     def full(*_: object) -> Path:
         raise FolderError("the disk is full")
 
-    monkeypatch.setattr(protocols_section, "write_protocol_file", full)
+    monkeypatch.setattr(protocols_work, "write_protocol_file", full)
     place.save_file()
     assert told == ["Saved", "Could not be saved"]
-    monkeypatch.setattr(protocols_section, "ask_where", lambda *_: None)
+    monkeypatch.setattr(protocols_work, "ask_where", lambda *_: None)
     monkeypatch.setattr(import_file, "ask_for_file", lambda *_, **__: None)
     place.save_file()
     place.take_in_file()
@@ -206,4 +209,4 @@ def test_who_takes_it_is_told_and_is_a_way_to_the_course(
 
 def test_keys_go_to_the_protocols(frame: MainWindow, qtbot: QtBot) -> None:
     qtbot.keyClick(frame, Qt.Key.Key_3, Qt.KeyboardModifier.ControlModifier)
-    assert frame.stack.currentWidget() is frame.section(ProtocolsSection).shelf
+    assert frame.stack.currentWidget() is frame.section(ProtocolsSection).work.shelf

@@ -31,6 +31,7 @@ from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.scores import ScoresDialog
 from sennight.desktop.course.lines.lines_editor import LinesEditor
 from sennight.desktop.dispensary.section import DispensarySection
+from sennight.desktop.dispensary.work import DispensaryWork
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.drafts import value_of
 from sennight.desktop.kit.navigation import Route, RouteKind
@@ -40,11 +41,13 @@ from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Settings
-from sennight.domain.courses.clients import Fact
+from sennight.domain.courses.clients import Fact, Topic
 from sennight.domain.directions.directions import Unit
 from sennight.domain.dispensary.stock import Held, Material
+from sennight.domain.follow_up.consultations import Consultation, ConsultationKind, Part
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.supply.quantities import Quantity
+from sennight.practice.consultations import add_consultation, client_consultations
 from sennight.practice.dispensary import Made, Received, batches_left, make_batch, receive, shelf
 from sennight.practice.drafts import Json, list_drafts
 from sennight.practice.red_flags import record_check
@@ -129,6 +132,15 @@ def letter(frame: MainWindow, sample: Sample) -> None:
     of_client(lambda frame: clients_of(frame).folder.banner.write_letter())(frame, sample)
 
 
+def consultation(frame: MainWindow, sample: Sample) -> None:
+    client = sample.clients["efua"]
+    if not client_consultations(sample.practice, client):
+        written = Consultation(TODAY, ConsultationKind.FIRST, (Part("Plan", "tea"),))
+        add_consultation(sample.practice, client, written)
+    (entry,) = client_consultations(sample.practice, client)
+    of_client(lambda frame: clients_of(frame).folder.open_consultation(entry.id))(frame, sample)
+
+
 def accepting(frame: MainWindow, sample: Sample) -> None:
     controller = course_of(frame, sample)
     controller.safety.go_ahead(finding(controller))
@@ -175,8 +187,8 @@ def of_phase(act: Callable[[LinesEditor], object]) -> Opener:
     return opened
 
 
-def dispensary_of(frame: MainWindow) -> DispensarySection:
-    return frame.section(DispensarySection)
+def dispensary_of(frame: MainWindow) -> DispensaryWork:
+    return frame.section(DispensarySection).work
 
 
 def delivery(frame: MainWindow) -> str:
@@ -203,12 +215,18 @@ def own_range(frame: MainWindow, _sample: Sample) -> None:
     frame.section(HerbsSection).herb.ask_range()
 
 
-ONLY_SHARED = {"FormDialog", "Decision", "CalculatorDialog"}
+ONLY_SHARED = {"FormDialog", "InPlace", "Decision", "CalculatorDialog"}
 """What dialogs have in common; none is shown itself."""
 
 OPENED: dict[str, Opener] = {
     "ClientDialog": lambda frame, _: clients_of(frame).new(),
     "ClientDialog of a client": of_client(lambda frame: clients_of(frame).folder.change()),
+    "FactsDialog": of_client(lambda frame: clients_of(frame).folder.change_facts(Topic.MEDICINES)),
+    "ReactionsDialog": of_client(
+        lambda frame: clients_of(frame).folder.change_facts(Topic.REACTIONS)
+    ),
+    "PersonDialog": of_client(lambda frame: clients_of(frame).folder.change_facts(None)),
+    "ConsultationDialog": consultation,
     "PastReactionDialog": within_client(lambda dialog: dialog.reactions.ask()),
     "ClassesDialog": within_client(classes),
     "StartDialog": of_client(lambda frame: clients_of(frame).folder.start_course()),
@@ -241,7 +259,7 @@ OPENED: dict[str, Opener] = {
     "hand_over_dialog.HandOverDialog": lambda frame, _: dispensary_of(frame).hand_over(
         batch(frame)
     ),
-    "NameDialog": lambda frame, _: frame.section(ProtocolsSection).new(),
+    "NameDialog": lambda frame, _: frame.section(ProtocolsSection).work.new(),
     "NewRemedyDialog": lambda frame, _: frame.section(RemediesSection).new(),
     "BalanceDialog": question("balance", "tea"),
     "TopUpDialog": question("top-up", "drops"),

@@ -328,7 +328,7 @@ def test_find_goes_to_a_protocol(frame: MainWindow, qtbot: QtBot) -> None:
     frame.find_field.setFocus()
     qtbot.keyClicks(frame.find_field, "quiet")
     qtbot.keyClick(frame.find_field, Key.Key_Return)
-    editor = frame.section(ProtocolsSection).protocol.editor
+    editor = frame.section(ProtocolsSection).work.protocol.editor
     assert editor is not None
     assert editor.title.text() == "Quiet evenings"
 

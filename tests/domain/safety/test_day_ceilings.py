@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.protocols import Ceiling
+from sennight.domain.courses.stretches import lay_out
+from sennight.domain.exposure.ethanol import ethanol_days, ethanol_rows, grams
+from sennight.domain.exposure.exposure import exposures
 from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.domain.safety.wording import WordedFinding
+from support.herb_samples import herb, materia_medica_of
 from support.safety_samples import course, day, found, remedy
 from support.samples import line, phase
 
+F = Fraction
 WARM = remedy("cayenne", form=Form.RUB, name="warm")
 COOL = remedy("arnica", form=Form.RUB, name="cool")
 
@@ -67,3 +74,31 @@ def test_one_remedy_alone_may_pass_it() -> None:
     assert finding
     assert finding.remedies == ("warm",)
     assert finding.text == "warm: timed four times in a day; no more than 3 are set."
+
+
+def test_two_rubs_with_one_herb_come_to_no_more_than_their_ceiling() -> None:
+    """Cayenne: four applications a day at most; four of each rub, all rubs together, are four."""
+    warmer = replace(WARM, id="cool", name="warmer")
+    apart = replace(rubs("prn max 4/day", "prn max 4/day"), remedies=(WARM, warmer))
+    without = replace(apart, protocol=replace(apart.protocol, ceilings=()))
+    assert "over.cayenne" in found(without)
+    assert "over.cayenne" not in found(apart)
+
+
+def test_alcohol_and_amounts_under_one_ceiling() -> None:
+    """Two tinctures of 5 mL, three doses a day in all: the stronger three times."""
+    mild, strong = (
+        Remedy(name, name, Form.TINCTURE, (Ingredient("ginger", F(1), F(5), F(percent)),))
+        for name, percent in (("mild", 25), ("strong", 60))
+    )
+    one = course(mild, strong)
+    lines = (line("mild", "5 mL od and prn max 2/day"), line("strong", "5 mL prn max 3/day"))
+    only = phase("only", "4 w", *lines)
+    ceilings = (Ceiling(("mild", "strong"), 3),)
+    layout = lay_out(
+        replace(one, protocol=replace(one.protocol, phases=(only,), ceilings=ceilings))
+    )
+    (told,) = ethanol_days(ethanol_rows(layout))
+    assert told.grams_high == 3 * grams(F(5), F(60))
+    (row,) = exposures(layout, materia_medica_of(herb("ginger")))
+    assert (row.daily_low, row.daily_high) == (F(1), F(3))

@@ -13,6 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sennight.domain.courses.courses import Course
+from sennight.domain.courses.protocols import Ceiling
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.dates import Span
 from sennight.domain.directions.directions import Unit
@@ -166,3 +167,51 @@ def test_both_ways_of_counting_agree(made: Course, held: int, wait: int) -> None
     assert {n.bottle for n in daily if n.a_day} == {
         n.bottle for n in daily if last_day_needed(daily, n.bottle)
     }
+
+
+@pytest.mark.parametrize(
+    ("cool", "warm_a_day", "cool_a_day"),
+    [
+        ("1 application prn max 4/day", F(1), F(1)),
+        ("1 application bd and prn max 2/day", F(2, 3), F(7, 3)),
+        ("1 application qds", F(1, 2), F(4)),
+        ("1 application prn max 4/day on mon", F(2), F(1)),
+        ("1 application prn max 4/day every 2 days", F(2), F(1)),
+    ],
+    ids=[
+        "two of four, one each",
+        "what the timed doses leave, by what each allows",
+        "the ceiling is full, and one dose is reckoned with all the same",
+        "one that comes less often takes nothing from the other",
+        "counted days alike",
+    ],
+)
+def test_what_a_shared_ceiling_leaves_is_divided(
+    cool: str, warm_a_day: Fraction, cool_a_day: Fraction
+) -> None:
+    """No more than 4 rubs a day, all rubs together; half of the most as needed is reckoned."""
+    rubs = tuple(Remedy(name, name, Form.RUB, ()) for name in ("warm", "cool"))
+    lines = (samples.line("warm", "1 application prn max 4/day"), samples.line("cool", cool))
+    plan = samples.course(samples.phase("loading", "4 w", *lines))
+    protocol = replace(plan.protocol, ceilings=(Ceiling(("warm", "cool"), 4),))
+    daily = daily_needs(lay_out(replace(plan, remedies=rubs, protocol=protocol)))
+    assert {need.stretch.remedy: need.a_day for need in daily} == {
+        "warm": warm_a_day,
+        "cool": cool_a_day,
+    }
+
+
+@pytest.mark.parametrize(("every", "parts"), [(3, [(1, F(1)), (10, F(3, 2))]), (14, [(1, F(1))])])
+def test_a_stretch_is_cut_where_the_other_under_its_ceiling_ends(
+    every: int, parts: list[tuple[int, Fraction]]
+) -> None:
+    """Counted days go on from the anchor: every 3 days from day 1 are 1, 4, 7, 10, 13."""
+    rubs = tuple(Remedy(name, name, Form.RUB, ()) for name in ("warm", "cool"))
+    often = samples.line("warm", f"1 application prn max 4/day every {every} days")
+    short = samples.line("cool", "1 application prn max 4/day", (1, "1 application od"))
+    plan = samples.course(samples.phase("loading", "2 w", often, short))
+    protocol = replace(plan.protocol, ceilings=(Ceiling(("warm", "cool"), 4),))
+    daily = daily_needs(lay_out(replace(plan, remedies=rubs, protocol=protocol)))
+    warm = [need for need in daily if need.stretch.remedy == "warm"]
+    starts = [(need.stretch.span.first - START).days + 1 for need in warm]
+    assert [*zip(starts, (need.a_day for need in warm), strict=True)] == parts

@@ -28,6 +28,17 @@ def folder_specs() -> tuple[ActionSpec, ...]:
     """The menu of a client's folder; Ctrl+Shift+G asks for red flags on a course's page too."""
     return (
         ActionSpec(
+            "write",
+            translate("Clients", "Write a consultation"),
+            translate("Clients", "Client: write about today"),
+            ("Ctrl+T",),
+        ),
+        ActionSpec(
+            "change",
+            translate("Clients", "Change client…"),
+            translate("Clients", "Name, contact, time zone and the client’s day"),
+        ),
+        ActionSpec(
             "flags",
             translate("Clients", "Check for red flags…"),
             translate("Clients", "Ask about signs that need a doctor"),

@@ -1,4 +1,4 @@
-"""A client's folder: the facts that matter for safety, the courses, and a note."""
+"""A client's folder: the facts that matter for safety, the story, how it goes, the records."""
 
 from __future__ import annotations
 
@@ -8,54 +8,41 @@ from datetime import date, datetime
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QAction, QResizeEvent, QUndoStack
-from PySide6.QtWidgets import (
-    QBoxLayout,
-    QFrame,
-    QHBoxLayout,
-    QScrollArea,
-    QStackedWidget,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QHBoxLayout, QTabBar, QVBoxLayout
 
 from sennight.desktop.clients.actions import archive_words, folder_specs
-from sennight.desktop.clients.client_dialog import Answer, ClientDialog
-from sennight.desktop.clients.dispensed import Dispensed
+from sennight.desktop.clients.client_changes import ClientChanges
+from sennight.desktop.clients.consultation_dialog import ConsultationDialog, open_attachment
 from sennight.desktop.clients.facts_strip import FactsStrip
-from sennight.desktop.clients.given_papers import GivenPapers
-from sennight.desktop.clients.rows import course_cells, course_columns
-from sennight.desktop.clients.start_dialog import Start, StartDialog
+from sennight.desktop.clients.folder_records import FolderRecords
+from sennight.desktop.clients.starting import ask_for_start
+from sennight.desktop.clients.story_view import StoryView
 from sennight.desktop.intake.import_file import import_file
 from sennight.desktop.kit.draft_note import brought_back_words
 from sennight.desktop.kit.drafts import DraftKeeper
 from sennight.desktop.kit.menus import menu_button
-from sennight.desktop.kit.note_field import NoteField
-from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.section import Page
-from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.undo import ValueStep
-from sennight.desktop.kit.widgets import Empty, button, hairline, text_label
+from sennight.desktop.kit.widgets import Shortened, button, hairline, text_label
 from sennight.desktop.parts.standing import course_sentence
 from sennight.desktop.red_flags.flags_banner import FlagsBanner
+from sennight.domain.courses.clients import Topic
 from sennight.domain.courses.stretches import lay_out
+from sennight.domain.follow_up.story import StoryItem, StoryKind
 from sennight.practice.clients import ClientEntry, change_client, client_entry
+from sennight.practice.consultations import consultation_entry
 from sennight.practice.courses import (
     CourseEntry,
     client_courses,
     course_entry,
-    start_course,
-    start_empty_course,
 )
 from sennight.practice.drafts import Draft, DraftKey
-from sennight.practice.formula_drafts import formula_drafts
 from sennight.practice.opening import OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
-from sennight.practice.protocols import list_protocols
-from sennight.practice.reactions import record_past_reactions
 
-BESIDE = 120
-"""Columns of text from which on the note stands beside the courses."""
+BESIDE = 84
+"""Columns of text from which on the story and the records stand beside each other."""
 
 
 class FolderPage(Page):
@@ -70,10 +57,12 @@ class FolderPage(Page):
         self._practice, self._now = practice, now
         self._entry: ClientEntry | None = None
         self._courses: tuple[CourseEntry, ...] = ()
-        self._new_course = ""
         self._stacks: dict[str, QUndoStack] = {}
-        self._make_head()
-        self._make_body()
+        self._changes = ClientChanges(self, practice, now)
+        self._make_head(theme)
+        self.story = StoryView(practice, theme, self._today())
+        self.records = FolderRecords(practice, theme)
+        self._name_parts()
         self._lay_out()
         self.draft = DraftKeeper(self, practice, lambda: {"Note": self.note})
         self._connect()
@@ -81,108 +70,84 @@ class FolderPage(Page):
 
     # Layout
 
-    def _make_head(self) -> None:
-        self.title = text_label("", Role.TITLE, wrap=True)
-        self.contact = text_label("", Role.QUIET, wrap=True)
-        doing = {"flags": self.ask_for_flags, "archive": self.turn_archive}
+    def _make_head(self, theme: Theme) -> None:
+        self.title = text_label("", Role.TITLE)
+        self.contact = Shortened("", Role.QUIET)
+        doing = {
+            "write": self.write,
+            "change": self.change,
+            "flags": self.ask_for_flags,
+            "archive": self.turn_archive,
+        }
         self.more = menu_button(self.tr("More…"), folder_specs(), doing, self)
-        self.edit = button(self.tr("Change client"))
         self.start = button(self.tr("Start a course"), kind="main")
-        self.strip = FactsStrip()
+        self.strip = FactsStrip(theme)
         self.banner = FlagsBanner(self._practice, self._now, self)
-        self.asked = text_label("", Role.QUIET, wrap=True)
 
-    def _make_body(self) -> None:
-        self.bring = button(self.tr("Import a course file…"))
-        self.model = TextTable(course_columns(), self)
-        self.rows = RowsView(self.model, shares=(5, 7, 5))
-        self.rows.setAccessibleName(self.tr("Courses"))
-        self.empty = Empty(
-            self.tr("No course yet"),
-            self.tr("Start one from a protocol, or from an empty one; all of it can be changed."),
-            self.bring,
-        )
-        self.damage = text_label("", Role.QUIET, wrap=True)
-        self.damage.setAccessibleName(self.tr("Damaged courses"))
-        self.courses = QStackedWidget()
-        self.courses.addWidget(self.rows)
-        self.courses.addWidget(self.empty)
-        self.dispensed = Dispensed(self._practice)
-        self.given = GivenPapers(self._practice)
-        self.note = NoteField()
-        self.note.setPlaceholderText(self.tr("Anything worth remembering about this client"))
-        self.note.setProperty("kind", "note")
-        self.note.setTabChangesFocus(True)
-        self.note.setAccessibleName(self.tr("Note"))
+    def _name_parts(self) -> None:
+        """The parts of the records that the page works with."""
+        records = self.records
+        self.rows, self.model, self.courses = records.rows, records.rows.table, records.courses
+        self.empty, self.damage, self.note = records.empty, records.damage, records.note
+        self.given, self.dispensed, self.bring = records.given, records.dispensed, records.bring
 
     def _lay_out(self) -> None:
         self._head = QHBoxLayout()
-        names = QVBoxLayout()
-        names.setSpacing(0)
-        names.addWidget(self.title)
-        names.addWidget(self.contact)
-        self._head.addLayout(names, 1)
-        for part in (self.more, self.edit, self.start):
-            self._head.addWidget(part, 0, Qt.AlignmentFlag.AlignTop)
-        self._body = QBoxLayout(QBoxLayout.Direction.LeftToRight)
-        note = QVBoxLayout()
-        note.setSpacing(0)
-        note.addWidget(text_label(self.tr("Note"), Role.QUIET))
-        note.addWidget(self.note, 1)
-        self._body.addWidget(self._records(), 7)
-        self._body.addLayout(note, 3)
+        self._head.addWidget(self.title)
+        self._head.addWidget(self.contact, 1, Qt.AlignmentFlag.AlignBottom)
+        for part in (self.more, self.start):
+            self._head.addWidget(part, 0, Qt.AlignmentFlag.AlignVCenter)
+        self.sides = QTabBar()
+        self.sides.setDrawBase(False)
+        self.sides.setAccessibleName(self.tr("Side of the folder"))
+        for words in (self.tr("Story"), self.tr("Courses and papers")):
+            self.sides.addTab(words)
+        self._between = hairline()
+        self._between.setFixedSize(1, 1)
+        self._between.setMaximumHeight(16_777_215)
+        self._body = QHBoxLayout()
+        self._body.addWidget(self.story, 9)
+        self._body.addWidget(self._between)
+        self._body.addWidget(self.records, 11)
         self._layout = QVBoxLayout(self)
         self._layout.addWidget(self.banner)
         self._layout.addLayout(self._head)
         self._layout.addWidget(self.strip)
-        self._layout.addWidget(self.asked)
-        self._layout.addWidget(self.damage)
         self._layout.addWidget(hairline())
+        self._layout.addWidget(self.sides)
         self._layout.addLayout(self._body, 1)
-
-    def _records(self) -> QScrollArea:
-        """The courses, what was handed over and given; they scroll where text needs more room."""
-        records = QWidget()
-        column = QVBoxLayout(records)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self.courses, 1)
-        column.addWidget(self.dispensed)
-        column.addWidget(self.given)
-        self._scroll = QScrollArea()
-        self._scroll.setWidgetResizable(True)
-        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
-        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._scroll.setWidget(records)
-        return self._scroll
 
     def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
         self._layout.setContentsMargins(
-            theme.unit * 8, theme.unit * 4, theme.unit * 8, theme.unit * 2
+            theme.unit * 5, theme.unit * 3, theme.unit * 4, theme.unit * 2
         )
-        self._layout.setSpacing(theme.unit * 4)
-        self._body.setSpacing(theme.unit * 6)
+        self._layout.setSpacing(theme.unit * 2)
+        self._body.setSpacing(theme.unit * 4)
         self._head.setSpacing(theme.unit * 3)
-        self.courses.setMinimumHeight(theme.line * 5)
-        self._scroll.setMinimumHeight(theme.line * 6)
-        self.note.setMinimumHeight(theme.line * 3)
-        self.strip.apply_theme(theme)
-        self.dispensed.apply_theme(theme)
-        self.given.apply_theme(theme)
-        self.banner.apply_theme(theme)
+        self.contact.setContentsMargins(0, 0, 0, theme.unit)
+        for part in (self.strip, self.story, self.records, self.banner):
+            part.apply_theme(theme)
+        self._turn()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """The note beside the courses where there is room for both, else beneath them."""
+        """Story and records beside each other where there is room for both, else one of them."""
         super().resizeEvent(event)
+        self._turn()
+
+    def _turn(self) -> None:
         wide = self.width() >= self.fontMetrics().horizontalAdvance("n") * BESIDE
-        ways = QBoxLayout.Direction
-        self._body.setDirection(ways.LeftToRight if wide else ways.TopToBottom)
+        side = self.sides.currentIndex()
+        self.sides.setVisible(not wide)
+        self._between.setVisible(wide)
+        self.story.setVisible(wide or side == 0)
+        self.records.setVisible(wide or side == 1)
 
     # Behaviour
 
     def _connect(self) -> None:
-        self.edit.clicked.connect(self.change)
         self.start.clicked.connect(self.start_course)
+        self.records.another.clicked.connect(self.start_course)
         self.rows.chosen.connect(lambda row: self.course_opened.emit(self._courses[row].id))
         self.note.left.connect(self.keep_note)
         self.draft.brought_back.connect(self._brought_back)
@@ -190,6 +155,12 @@ class FolderPage(Page):
         self.bring.clicked.connect(self.bring_in)
         self.banner.changed.connect(self.load)
         self.given.status_message.connect(self.status_message)
+        self.strip.topic_wanted.connect(self.change_facts)
+        self.strip.flags_wanted.connect(self.ask_for_flags)
+        self.story.opened.connect(self.open_item)
+        self.story.written.connect(self._written)
+        self.story.status_message.connect(self.status_message)
+        self.sides.currentChanged.connect(self._turn)
 
     def _today(self) -> date:
         return self._now().date()
@@ -201,7 +172,7 @@ class FolderPage(Page):
 
     def take_focus(self) -> None:
         """Give the keyboard to the courses, or to what starts one."""
-        first = self.rows if self._courses else self.start
+        first = self.rows if self._courses and self.rows.isVisible() else self.start
         first.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def open(self, client_id: str) -> None:
@@ -211,7 +182,7 @@ class FolderPage(Page):
             self._stacks[client_id] = QUndoStack(self)
         self._entry = client_entry(self._practice, client_id)
         self.load()
-        self._scroll.verticalScrollBar().setValue(0)
+        self.records.to_top()
 
     def load(self) -> None:
         """Read the client in view anew."""
@@ -223,27 +194,85 @@ class FolderPage(Page):
         self.damage.setVisible(bool(damaged))
         self.title.setText(entry.client.name)
         self.contact.setText(entry.contact)
-        self.contact.setVisible(bool(entry.contact))
         names = known_herbs(self._practice).names
         self.strip.show_client(entry.client, self._today(), names)
         self.banner.show_client(entry.id)
-        self.asked.setText(self.banner.asked_words())
-        self.asked.setVisible(not self.banner.stands)
+        self.strip.show_flags(
+            self.banner.short_words(),
+            is_known=self.banner.check is not None,
+            stands=self.banner.stands,
+        )
         for turn in self.findChildren(QAction, "archive"):
             turn.setText(archive_words(archived=entry.archived))
         self.note.setPlainText(entry.note)
         title = self.tr("Note – {name}").format(name=entry.client.name)
         self.draft.begin(DraftKey("client-note", entry.id), title)
-        self.model.show_rows(len(self._courses), self._cells)
-        self.dispensed.show_client(entry.id, self._courses, self._today())
-        self.given.show_client(entry.id, self._courses)
-        self.courses.setCurrentWidget(self.rows if self._courses else self.empty)
-
-    def _cells(self, row: int) -> tuple[str, ...]:
-        return course_cells(self._courses[row], self._today())
+        self.story.show_client(entry.id, entry.client.name, self._today())
+        self.records.show_client(entry.id, self._courses, self._today())
 
     def _brought_back(self, draft: Draft, otherwise: list[str]) -> None:
         self.status_message.emit(brought_back_words(draft, otherwise))
+
+    def _written(self) -> None:
+        self.story.refresh(self._today())
+        self.changed.emit()
+
+    def write(self) -> None:
+        """Go to where a consultation is written."""
+        self.sides.setCurrentIndex(0)
+        self.story.writer.write()
+
+    # The story
+
+    def open_item(self, item: StoryItem) -> None:
+        """Go to where a thing of the story is looked at."""
+        match item.kind:
+            case StoryKind.CONSULTATION:
+                self.open_consultation(item.record)
+            case StoryKind.FILE:
+                self._tell(open_attachment(self._practice, item.record))
+            case StoryKind.GIVEN:
+                self.given.open_number(item.record)
+            case StoryKind.REACTION:
+                self.change_facts(Topic.REACTIONS)
+            case _ if item.course in {entry.id for entry in self._courses}:
+                self.course_opened.emit(item.course)
+            case _:
+                pass
+
+    def _tell(self, trouble: str) -> None:
+        if trouble:
+            self.status_message.emit(trouble)
+
+    def open_consultation(self, number: int) -> None:
+        """Show a consultation, to be worded otherwise or struck out."""
+        if self._entry is None:
+            return
+        entry = consultation_entry(self._practice, number)
+        dialog = ConsultationDialog(self._practice, entry, self, today=self._today())
+        about = self._entry.client.name
+        dialog.keep_draft(self._practice, f"consultation/{number}", self._entry.id, about=about)
+        dialog.exec()
+        if dialog.is_done:
+            self._written()
+        dialog.deleteLater()
+
+    # The record
+
+    def change_facts(self, topic: Topic | None) -> None:
+        """Change the facts under a topic where they stand; None for age and weight."""
+        if self._entry is not None:
+            self.keep_note()
+            self._saved(self._changes.facts(self._entry, topic, self.strip.parts[topic]))
+
+    def _saved(self, after: ClientEntry | None) -> None:
+        """Show a record that was saved, as a step that can be undone; None where none was."""
+        if after is None:
+            return
+        self._step(self.tr("change of the client"), after)
+        self.load()
+        self.changed.emit()
+        self.status_message.emit(self.tr("The client's record is saved."))
 
     def _put(self, entry: ClientEntry) -> bool:
         """Save a client's record and show it; whether that could be done."""
@@ -277,31 +306,9 @@ class FolderPage(Page):
 
     def change(self) -> None:
         """Ask for other facts about the client, and save them."""
-        self.keep_note()
-        if self._entry is None:
-            return
-        before = self._entry
-        dialog = ClientDialog(self, before, today=self._today())
-        dialog.keep_draft(self._practice, "client", before.id, about=before.client.name)
-        if saved_from(dialog, lambda: self._save_change(before, dialog)) and dialog.answer:
-            self._step(self.tr("change of the client"), _changed(before, dialog.answer))
-            self.load()
-            self.changed.emit()
-            self.status_message.emit(self.tr("The client's record is saved."))
-        dialog.deleteLater()
-
-    def _save_change(self, before: ClientEntry, dialog: ClientDialog) -> None:
-        """Save the record, and then, for good, the reactions of the past.
-
-        Where only the second fails, doing both again saves the record no second time.
-        """
-        if dialog.answer is None:
-            return
-        change_client(self._practice, _changed(before, dialog.answer))
-        if dialog.past_reactions:
-            record_past_reactions(
-                self._practice, before.id, dialog.past_reactions, now=self._now()
-            )
+        if self._entry is not None:
+            self.keep_note()
+            self._saved(self._changes.whole(self._entry))
 
     def ask_for_flags(self) -> None:
         """Ask for red flags, and keep the answers."""
@@ -329,38 +336,10 @@ class FolderPage(Page):
         """Ask for a protocol and a first day, and start a course."""
         if self._entry is None:
             return
-        shelf = list_protocols(self._practice)
-        dialog = StartDialog(self, self._entry.client, shelf, today=self._today())
-        dialog.keep_draft(self._practice, "start", self._entry.id)
-        dialog.tell_unsaved([draft.remedy.id for draft in formula_drafts(self._practice)])
-        dialog.tell_flags(self.banner.asked_words(), stands=self.banner.stands)
-        if saved_from(dialog, lambda: self._start(dialog.answer)):
-            self._started()
-        dialog.deleteLater()
-
-    def _start(self, answer: Start | None) -> None:
-        if self._entry is None or answer is None:
-            return
-        practice, client_id, now = self._practice, self._entry.id, self._now()
-        if answer.protocol_id:
-            self._new_course = start_course(
-                practice, client_id, answer.protocol_id, answer.first, until=answer.until, now=now
-            )
-        else:
-            self._new_course = start_empty_course(
-                practice, client_id, answer.name, answer.first, now=now
-            )
-
-    def _started(self) -> None:
-        course = course_entry(self._practice, self._new_course).course
-        self.load()
-        self.changed.emit()
-        self.status_message.emit(course_sentence(course.protocol.name, lay_out(course)))
-        self.course_opened.emit(self._new_course)
-
-
-def _changed(before: ClientEntry, answer: Answer) -> ClientEntry:
-    """The client with what was typed; reactions are recorded apart."""
-    client, contact, _ = answer
-    client = replace(client, reactions=before.client.reactions)
-    return replace(before, client=client, contact=contact)
+        started = ask_for_start(self, self._practice, self._entry, self.banner, self._now())
+        if started:
+            course = course_entry(self._practice, started).course
+            self.load()
+            self.changed.emit()
+            self.status_message.emit(course_sentence(course.protocol.name, lay_out(course)))
+            self.course_opened.emit(started)

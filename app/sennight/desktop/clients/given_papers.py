@@ -86,6 +86,11 @@ class GivenPapers(QWidget):
     def _row(self) -> int:
         return self.rows.currentIndex().row()
 
+    def open_number(self, paper_id: int) -> None:
+        """Show the paper of that id."""
+        rows = (row for row, paper in enumerate(self.papers) if paper.id == paper_id)
+        self.open_paper(next(rows, -1))
+
     def open_paper(self, row: int) -> None:
         """Show a paper in the program that this computer has for it."""
         if not 0 <= row < len(self.papers):

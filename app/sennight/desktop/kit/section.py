@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import TypeVar
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
@@ -62,12 +63,16 @@ class Page(QWidget):
         """Draw with another theme."""
 
 
+Made = TypeVar("Made", bound=Page)
+
+
 class Section(QObject):
     """Brings its pages to front.
 
     `going` asks the window to go to another route, `leaving` to go back, `status_message` has
     a text for the status line. `home` is the route to the section's first page; `kinds` are the
-    routes that its pages are for, `pages` all of them.
+    routes that its pages are for, `pages` those that were made. A page is best made, and what it
+    needs imported, when it is first gone to: all that is there before the window is waited for.
     """
 
     going = Signal(object)
@@ -77,11 +82,16 @@ class Section(QObject):
     home: Route
     kinds: tuple[str, ...]
     icon: str
-    pages: tuple[Page, ...]
+    pages: tuple[Page, ...] = ()
 
     def __init__(self, around: Surroundings) -> None:
         super().__init__()
-        self.around = around
+        self.around, self.theme = around, around.theme
+
+    def made(self, page: Made) -> Made:
+        """A page that was just made, with the theme of now, counted among the section's."""
+        self.pages = (*self.pages, page)
+        return page
 
     @classmethod
     def spec(cls) -> ActionSpec:
@@ -127,6 +137,7 @@ class Section(QObject):
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another theme."""
+        self.theme = theme
         for page in self.pages:
             page.apply_theme(theme)
 

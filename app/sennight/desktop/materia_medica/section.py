@@ -1,6 +1,12 @@
 """The place of the materia medica in the window: the list of herbs, and one herb."""
 
+# What a page needs is imported when it is made, so that the window is there at once.
+# ruff: noqa: PLC0415
+
 from __future__ import annotations
+
+from functools import cached_property
+from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QUndoStack
 
@@ -9,11 +15,15 @@ from sennight.desktop.kit.navigation import HERBS, Route, RouteKind
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.section import Page, Section, Surroundings
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.materia_medica.herb_page import HerbPage
-from sennight.desktop.materia_medica.list_page import HerbsPage
-from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
-from sennight.domain.herbs.own_herbs import OwnHerb
-from sennight.practice.own_herbs import new_own_herb, save_own_herb
+
+if TYPE_CHECKING:
+    from sennight.desktop.materia_medica.herb_page import HerbPage
+    from sennight.desktop.materia_medica.list_page import HerbsPage
+    from sennight.domain.herbs.own_herbs import OwnHerb
+
+
+HERB_FORMS = frozenset({"own-herb", "own-range", "herb-note"})
+"""The words of the forms on a herb's page."""
 
 
 class HerbsSection(Section):
@@ -25,13 +35,26 @@ class HerbsSection(Section):
     def __init__(self, around: Surroundings) -> None:
         super().__init__(around)
         self._practice = around.practice
-        self.herbs = HerbsPage(around.practice, around.theme)
-        self.herb = HerbPage(around.practice, around.theme)
-        self.pages = (self.herbs, self.herb)
-        self.herbs.opened.connect(self._go_to)
-        self.herbs.new_wanted.connect(self.new)
-        self.herb.status_message.connect(self.status_message)
-        self.herb.closed.connect(lambda: self.going.emit(HERBS))
+
+    @cached_property
+    def herbs(self) -> HerbsPage:
+        """The page of all herbs."""
+        from sennight.desktop.materia_medica.list_page import HerbsPage
+
+        page = self.made(HerbsPage(self._practice, self.theme))
+        page.opened.connect(self._go_to)
+        page.new_wanted.connect(self.new)
+        return page
+
+    @cached_property
+    def herb(self) -> HerbPage:
+        """The page of one herb."""
+        from sennight.desktop.materia_medica.herb_page import HerbPage
+
+        page = self.made(HerbPage(self._practice, self.theme))
+        page.status_message.connect(self.status_message)
+        page.closed.connect(lambda: self.going.emit(HERBS))
+        return page
 
     @classmethod
     def spec(cls) -> ActionSpec:
@@ -70,13 +93,13 @@ class HerbsSection(Section):
 
     def resume(self, form: str, subject: str) -> bool:
         """Open a herb's form again."""
+        if form not in HERB_FORMS:
+            return False
         asking = {
             "own-herb": self.herb.ask_herb,
             "own-range": self.herb.ask_range,
             "herb-note": self.herb.note.setFocus,
         }
-        if form not in asking:
-            return False
         if subject:
             self._go_to(subject)
             asking[form]()
@@ -86,6 +109,9 @@ class HerbsSection(Section):
 
     def new(self) -> None:
         """Ask for a herb of the practice's own, and open it."""
+        from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
+        from sennight.practice.own_herbs import new_own_herb
+
         dialog = OwnHerbDialog(self.herbs, new_own_herb(""), is_new=True)
         dialog.keep_draft(self._practice, "own-herb")
         if saved_from(dialog, lambda: self._save(dialog.answer)) and dialog.answer is not None:
@@ -93,5 +119,7 @@ class HerbsSection(Section):
         dialog.deleteLater()
 
     def _save(self, own: OwnHerb | None) -> None:
+        from sennight.practice.own_herbs import save_own_herb
+
         if own is not None:
             save_own_herb(self._practice, own)

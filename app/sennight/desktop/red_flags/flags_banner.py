@@ -105,6 +105,13 @@ class FlagsBanner(QFrame):
         template = self.tr("No red flag on {day}.")
         return template.format(day=plain_date(self.check.day))
 
+    def short_words(self) -> str:
+        """The same under a heading that says what it is about."""
+        if self.check is None:
+            return self.tr("Not asked yet")
+        template = self.tr("Found on {day}") if self.stands else self.tr("None on {day}")
+        return template.format(day=plain_date(self.check.day))
+
     def ask(self) -> None:
         """Ask for the signs, and keep the answers."""
         name = client_entry(self._practice, self._client_id).client.name

@@ -1,16 +1,24 @@
 """The place of the remedies in the window: the shelf, and the editor of one remedy."""
 
+# What a page needs is imported when it is made, so that the window is there at once.
+# ruff: noqa: PLC0415
+
 from __future__ import annotations
+
+from functools import cached_property
+from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QUndoStack
 
 from sennight.desktop.kit.action_spec import ActionSpec
 from sennight.desktop.kit.navigation import REMEDIES, Route, RouteKind
-from sennight.desktop.kit.section import Page, Section, Surroundings
+from sennight.desktop.kit.section import Page, Section
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.remedies.actions import remedies_specs
-from sennight.desktop.remedies.page import RemedyPage
-from sennight.desktop.remedies.shelf_page import NewRemedyDialog, ShelfPage
+
+if TYPE_CHECKING:
+    from sennight.desktop.remedies.page import RemedyPage
+    from sennight.desktop.remedies.shelf_page import ShelfPage
 
 
 class RemediesSection(Section):
@@ -19,16 +27,25 @@ class RemediesSection(Section):
     home, icon = REMEDIES, "remedies"
     kinds = (RouteKind.REMEDIES, RouteKind.REMEDY)
 
-    def __init__(self, around: Surroundings) -> None:
-        super().__init__(around)
-        practice, theme = around.practice, around.theme
-        self.shelf = ShelfPage(practice, theme)
-        self.remedy = RemedyPage(practice, theme, around.today)
-        self.pages = (self.shelf, self.remedy)
-        self.shelf.opened.connect(self._go_to)
-        self.shelf.new_wanted.connect(self.new)
-        self.remedy.opened.connect(self._go_to)
-        self.remedy.status_message.connect(self.status_message)
+    @cached_property
+    def shelf(self) -> ShelfPage:
+        """The page of all remedies."""
+        from sennight.desktop.remedies.shelf_page import ShelfPage
+
+        page = self.made(ShelfPage(self.around.practice, self.theme))
+        page.opened.connect(self._go_to)
+        page.new_wanted.connect(self.new)
+        return page
+
+    @cached_property
+    def remedy(self) -> RemedyPage:
+        """The page of one remedy."""
+        from sennight.desktop.remedies.page import RemedyPage
+
+        page = self.made(RemedyPage(self.around.practice, self.theme, self.around.today))
+        page.opened.connect(self._go_to)
+        page.status_message.connect(self.status_message)
+        return page
 
     @classmethod
     def spec(cls) -> ActionSpec:
@@ -85,6 +102,8 @@ class RemediesSection(Section):
 
     def new(self) -> None:
         """Ask for a name and a form, and begin a remedy."""
+        from sennight.desktop.remedies.shelf_page import NewRemedyDialog
+
         sheet = NewRemedyDialog(self.shelf)
         sheet.keep_draft(self.around.practice, "new-formula")
         if sheet.exec() and sheet.remedy is not None:

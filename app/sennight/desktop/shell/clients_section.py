@@ -1,24 +1,30 @@
 """The section of the clients: the list of them, a client's folder, and a course."""
 
+# What a page needs is imported when it is made, so that the window is there at once.
+# ruff: noqa: PLC0415
+
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cached_property, partial
+from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QUndoStack
 
 from sennight.desktop.clients.actions import list_specs
-from sennight.desktop.clients.client_dialog import ClientDialog
-from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.list_page import ClientsPage
 from sennight.desktop.course.actions import course_specs
-from sennight.desktop.course.page import CoursePage
-from sennight.desktop.intake.import_file import import_file
 from sennight.desktop.kit.action_spec import ActionSpec
 from sennight.desktop.kit.navigation import CLIENTS, Route, RouteKind
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.section import Page, Section, Surroundings
 from sennight.desktop.kit.translating import translate
+from sennight.domain.courses.clients import Topic
 from sennight.practice.clients import add_client
+
+if TYPE_CHECKING:
+    from sennight.desktop.clients.folder_page import FolderPage
+    from sennight.desktop.course.page import CoursePage
 
 COURSE_FORMS = frozenset(
     {
@@ -56,16 +62,27 @@ class ClientsSection(Section):
 
     def __init__(self, around: Surroundings) -> None:
         super().__init__(around)
-        practice, theme = around.practice, around.theme
-        self.clients = ClientsPage(practice, theme, around.today)
-        self.folder = FolderPage(practice, theme, around.now)
-        self.course = CoursePage(practice, theme, now=around.now)
-        self.pages = (self.clients, self.folder, self.course)
+        self.clients = self.made(ClientsPage(around.practice, around.theme, around.today))
         self.clients.opened.connect(lambda client: self._go_to(RouteKind.FOLDER, client))
         self.clients.new_wanted.connect(self.new)
         self.clients.bring_wanted.connect(self.bring_in)
-        self.folder.course_opened.connect(lambda course: self._go_to(RouteKind.COURSE, course))
-        self.folder.status_message.connect(self.status_message)
+
+    @cached_property
+    def folder(self) -> FolderPage:
+        """The page of a client."""
+        from sennight.desktop.clients.folder_page import FolderPage
+
+        page = self.made(FolderPage(self.around.practice, self.theme, self.around.now))
+        page.course_opened.connect(lambda course: self._go_to(RouteKind.COURSE, course))
+        page.status_message.connect(self.status_message)
+        return page
+
+    @cached_property
+    def course(self) -> CoursePage:
+        """The page of a course."""
+        from sennight.desktop.course.page import CoursePage
+
+        return self.made(CoursePage(self.around.practice, self.theme, now=self.around.now))
 
     @classmethod
     def spec(cls) -> ActionSpec:
@@ -134,11 +151,19 @@ class ClientsSection(Section):
         of_client: dict[str, Callable[[], object]] = {
             "client": self.folder.change,
             "client-note": self.folder.note.setFocus,
+            "client-person": lambda: self.folder.change_facts(None),
+            "consultation": self.folder.write,
             "start": self.folder.start_course,
             "red-flags": self.folder.ask_for_flags,
             "referral": self.folder.banner.write_letter,
         }
-        of_course = form.partition("/")[0] in COURSE_FORMS
+        of_client |= {
+            f"client-{topic}": partial(self.folder.change_facts, topic) for topic in Topic
+        }
+        word, _, number = form.partition("/")
+        if word == "consultation" and number.isdecimal():
+            of_client[form] = partial(self.folder.open_consultation, int(number))
+        of_course = word in COURSE_FORMS
         if form not in of_client and not of_course:
             return False
         self._go_to(RouteKind.COURSE if of_course else RouteKind.FOLDER, subject)
@@ -150,6 +175,8 @@ class ClientsSection(Section):
 
     def new(self) -> None:
         """Ask for a new client, and open their folder."""
+        from sennight.desktop.clients.client_dialog import ClientDialog
+
         dialog, added = ClientDialog(self.clients.window(), today=self.around.today()), []
         dialog.keep_draft(self.around.practice, "client")
 
@@ -166,6 +193,8 @@ class ClientsSection(Section):
 
     def bring_in(self) -> None:
         """Bring a course file in, and go to what came with it."""
+        from sennight.desktop.intake.import_file import import_file
+
         imported = import_file(self.clients.window(), self.around.practice, self.around.now())
         if imported is None:
             return

@@ -63,7 +63,8 @@ class FindField(QLineEdit):
 
     def __init__(self, window: QWidget, index: Callable[[], tuple[Thing, ...]]) -> None:
         super().__init__()
-        self._index, self._things = index, index()
+        self._index = index
+        self._things: tuple[Thing, ...] | None = None
         self._matches: tuple[Thing, ...] = ()
         self._window = window
         self.panel = FoundPanel(window)
@@ -96,9 +97,13 @@ class FindField(QLineEdit):
         self._fit()
         self.panel.apply_theme(theme)
 
+    def learn(self) -> None:
+        """Learn what there is to find, which takes a while the first time."""
+        self._things = self._index()
+
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Begin: learn what there is to find."""
-        self._things = self._index()
+        self.learn()
         super().focusInEvent(event)
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
@@ -125,7 +130,9 @@ class FindField(QLineEdit):
         self.clearFocus()
 
     def _search(self, typed: str) -> None:
-        self._matches = matching_things(self._things, typed)
+        if self._things is None:
+            self.learn()
+        self._matches = matching_things(self._things or (), typed)
         self.panel.show_things(self._matches, typed.strip())
         self.panel.setVisible(bool(typed.strip()))
         self._place()

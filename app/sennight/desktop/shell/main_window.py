@@ -190,6 +190,8 @@ class MainWindow(QMainWindow):
         route = self._history.here
         section = self._section_of(route.kind)
         page = section.page(route)
+        if self.stack.indexOf(page) < 0:
+            self.stack.addWidget(page)
         self.top_bar.serve(page.seats)
         self.status.serve(
             page.seats.foot if page.seats else self._foot, is_seated=bool(page.seats)

@@ -18,6 +18,7 @@ from sennight.domain.courses.protocols import CountFrom, Line
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.dates import CalendarUnit, Span, joined, without
 from sennight.domain.directions.directions import Cycle, DayRule, Directions, Unit
+from sennight.domain.kept import kept
 
 FAR = date.max
 
@@ -103,6 +104,7 @@ class Layout:
         return next((run for run in self.phases if day in run.span), None)
 
 
+@kept(4)
 def lay_out(course: Course) -> Layout:
     """A course's stretches, in order of their first day and of the remedies in the course.
 

@@ -13,6 +13,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
+from sennight.domain.courses.protocols import Ceiling
+from sennight.domain.courses.sharing import Offer, greatest_day, shared_ceilings
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
 from sennight.domain.directions.directions import Directions
@@ -48,6 +50,8 @@ class EthanolRow:
     per_dose: Fraction | None
     per_day_high: Fraction | None
     if_flare: str = ""
+    offer: Offer | None = None
+    """The doses of a day and the ceilings that they share; None where grams are not known."""
 
 
 @kept(256)
@@ -104,7 +108,7 @@ def ethanol_rows(layout: Layout) -> tuple[EthanolRow, ...]:
         formula = layout.course.remedy(stretch.formula)
         if not has_drunk_ethanol(formula.form):
             continue
-        row = _row(stretch, formula)
+        row = _row(stretch, formula, layout.course.protocol.ceilings)
         n = last.get(stretch.remedy)
         if n is not None and replace(rows[n], span=row.span) == row and _meet(rows[n], row):
             rows[n] = replace(row, span=Span(rows[n].span.first, row.span.end))
@@ -130,12 +134,14 @@ def _grams_per_dose(remedy: Remedy, directions: Directions) -> Fraction | None:
     return None if percent is None or ml is None else grams(ml, percent)
 
 
-def _row(stretch: Stretch, formula: Remedy) -> EthanolRow:
+def _row(stretch: Stretch, formula: Remedy, ceilings: tuple[Ceiling, ...]) -> EthanolRow:
     percent, dose = strength(formula), grams_per_dose(formula, stretch)
     if dose is None:
         return EthanolRow(stretch.span, stretch.remedy, percent, None, None)
-    most = len(stretch.times) + (stretch.as_needed_max or 0)
-    return EthanolRow(stretch.span, stretch.remedy, percent, dose, dose * most)
+    timed = len(stretch.times)
+    most = timed + (stretch.as_needed_max or 0)
+    offer = Offer(stretch.remedy, timed, most, dose, shared_ceilings(ceilings, stretch.remedy))
+    return EthanolRow(stretch.span, stretch.remedy, percent, dose, dose * most, offer=offer)
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +149,8 @@ class EthanolDay:
     """The most grams of ethanol in a day, over all remedies, on a run of days.
 
     Remedies taken on different days of the run count together, so it may overstate, never
-    understate; None where one remedy's ethanol is not known.
+    understate; a ceiling that remedies share is kept. None where one remedy's ethanol is not
+    known.
     """
 
     span: Span
@@ -154,8 +161,8 @@ def ethanol_days(rows: tuple[EthanolRow, ...]) -> Iterator[EthanolDay]:
     """The runs of days with ethanol, in order."""
     edges = sorted({edge for row in rows for edge in (row.span.first, row.span.end)})
     for first, end in pairwise(edges):
-        high = [row.per_day_high for row in rows if row.span.first <= first < row.span.end]
-        if high:
-            known = [grams for grams in high if grams is not None]
-            total = sum(known, Fraction(0)) if len(known) == len(high) else None
+        offers = [row.offer for row in rows if row.span.first <= first < row.span.end]
+        if offers:
+            known = [offer for offer in offers if offer is not None]
+            total = greatest_day(known) if len(known) == len(offers) else None
             yield EthanolDay(Span(first, end), total)

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from sennight.domain.dates import Span
 from sennight.domain.directions.directions import DayRule
 from sennight.domain.exposure.bands import Band, band_of
-from sennight.domain.exposure.runs import State, patterns
+from sennight.domain.exposure.runs import State, greatest, patterns
 from sennight.domain.herbs.child_doses import child_range
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import MateriaMedica
@@ -97,7 +97,7 @@ def _form_row(span: Span, herb: str, state: State, limits: _Limits) -> Exposure:
     (form, limit), *_ = limits.items()
     days = patterns(state, span)
     low = max(_total(state[key].low for key in keys) for keys in days)
-    high = max(_total(state[key].high for key in keys) for keys in days)
+    high = max(greatest((state[key], ONE) for key in keys) for keys in days)
     reasons = _reasons(state)
     band, fraction = Band.UNKNOWN, None
     held = limit if isinstance(limit, WorkingRange) else None
@@ -134,14 +134,14 @@ def _total_row(span: Span, herb: str, state: State, limits: _Limits) -> Exposure
     """The row over all forms, from sums of fractions."""
     ranges = {f: limit for f, limit in limits.items() if isinstance(limit, WorkingRange)}
     known = {
-        key: _Part.of(amount.low, amount.high, ranges[key.form])
+        key: _Part.of(amount.low, ranges[key.form])
         for key, amount in state.items()
         if key.form in ranges
     }
-    days = [[known[key] for key in keys] for keys in patterns(known, span)]
-    most = max(_total(part.high for part in parts) for parts in days)
-    low, least = max(_timed(parts) for parts in days)
-    over = max(_total(part.over for part in parts) for parts in days)
+    days = patterns(known, span)
+    most = max(greatest((state[k], 1 / ranges[k.form].high) for k in keys) for keys in days)
+    low, least = max(_timed([known[key] for key in keys]) for keys in days)
+    over = max(greatest((state[k], 1 / ranges[k.form].over_from) for k in keys) for keys in days)
     none = (limit for form in TakenAs if isinstance(limit := limits.get(form), NoRange))
     why = "; ".join([*_reasons(state), *dict.fromkeys(limit.reason for limit in none)])
     complete = not why
@@ -165,21 +165,15 @@ def _total_row(span: Span, herb: str, state: State, limits: _Limits) -> Exposure
 
 
 class _Part(NamedTuple):
-    """An amount in one form, timed and at most, and its range's minimum; all ÷ its maximum.
-
-    `over` is the most ÷ what it is over from.
-    """
+    """What is timed of one form, and its range's minimum; both ÷ its maximum."""
 
     low: Fraction
-    high: Fraction
     least: Fraction
-    over: Fraction
 
     @classmethod
-    def of(cls, low: Fraction, high: Fraction, limit: WorkingRange) -> _Part:
+    def of(cls, low: Fraction, limit: WorkingRange) -> _Part:
         """An amount as parts of a range."""
-        most = limit.high
-        return cls(low / most, high / most, limit.low / most, high / limit.over_from)
+        return cls(low / limit.high, limit.low / limit.high)
 
 
 def _timed(parts: list[_Part]) -> tuple[Fraction, Fraction]:

@@ -10,6 +10,7 @@ from itertools import pairwise
 from math import lcm
 from typing import NamedTuple
 
+from sennight.domain.courses.sharing import Offer, greatest_day
 from sennight.domain.dates import Span
 from sennight.domain.exposure.days import DayFilter, day_patterns
 from sennight.domain.herbs.doses import TakenAs
@@ -28,13 +29,15 @@ class Amount:
     """Grams a day on the days that something is taken.
 
     `low` counts timed doses, `high` adds the most that is taken as needed; where an amount is
-    unknown, for these reasons, both leave it out.
+    unknown, for these reasons, both leave it out. `shared` are the doses in `high` that come under
+    a ceiling with other remedies: `greatest` counts no more of them than it leaves.
     """
 
     low: Fraction
     high: Fraction
     ratios: frozenset[Fraction | None] = frozenset()
     unknown: frozenset[str] = frozenset()
+    shared: tuple[Offer, ...] = ()
 
     def __add__(self, other: Amount) -> Amount:
         return Amount(
@@ -42,7 +45,19 @@ class Amount:
             self.high + other.high,
             self.ratios | other.ratios,
             self.unknown | other.unknown,
+            self.shared + other.shared,
         )
+
+
+def greatest(weighed: Iterable[tuple[Amount, Fraction]]) -> Fraction:
+    """The most of several amounts in one day, each counted by its weight, no ceiling passed."""
+    total, offers = Fraction(0), list[Offer]()
+    for amount, weight in weighed:
+        total += amount.high * weight
+        offers += [offer.times(weight) for offer in amount.shared]
+    if len(offers) < 2:
+        return total
+    return total - sum(o.each * o.doses for o in offers) + greatest_day(offers)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,7 @@
 """How often a herb goes onto the skin in a day, against the most that its record gives.
 
 Applications of all remedies of a kind count together, those as needed in full: two rubs with one
-herb are twice as much of it.
+herb are twice as much of it, but no more than a ceiling over both of them leaves.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
+from sennight.domain.courses.sharing import Offer, greatest_day, shared_ceilings
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
 from sennight.domain.herbs.doses import DoseRow, Preparation, Route
@@ -103,9 +104,16 @@ def _days(layout: Layout, use: Use, kind: Kind) -> Iterator[_Day]:
     for first, end in pairwise(edges):
         due = [stretch for stretch in held if first in stretch.span]
         if due:
-            times = sum(len(stretch.times) + (stretch.as_needed_max or 0) for stretch in due)
+            times = int(greatest_day([_offer(stretch, layout) for stretch in due]))
             remedies = tuple(dict.fromkeys(stretch.remedy for stretch in due))
             yield _Day(Span(first, end), times, remedies)
+
+
+def _offer(stretch: Stretch, layout: Layout) -> Offer:
+    timed, ceilings = len(stretch.times), layout.course.protocol.ceilings
+    most = timed + (stretch.as_needed_max or 0)
+    shared = shared_ceilings(ceilings, stretch.remedy)
+    return Offer(stretch.remedy, timed, most, Fraction(1), shared)
 
 
 def _published(stretch: Stretch, use: Use, layout: Layout) -> Kind:

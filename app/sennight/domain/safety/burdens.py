@@ -15,7 +15,7 @@ from itertools import chain, pairwise
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span, joined
 from sennight.domain.exposure.intakes import intakes
-from sennight.domain.exposure.runs import Intake
+from sennight.domain.exposure.runs import Amount, Intake, greatest
 from sennight.domain.herbs.herbs import Level, MateriaMedica, Presence
 from sennight.domain.safety.facts import ClientFacts
 from sennight.domain.safety.finding_rules import ConstituentCeiling, HerbNumber
@@ -78,10 +78,14 @@ def _count(rule: CountRule, group: Sequence[Use]) -> Finding:
 
 @dataclass(frozen=True, slots=True)
 class _Part:
-    """mg a day that one herb of one stretch holds; `low` is None where that is not known."""
+    """A day's amount of one herb of one stretch, and the mg that a gram of it holds.
+
+    `low` is None where that is not known.
+    """
 
     span: Span
     herb: str
+    amount: Amount
     low: Fraction | None
     high: Fraction
 
@@ -137,9 +141,8 @@ def _part(intake: Intake, constituent: str, facts: ClientFacts) -> _Part:
     for content in facts.rules.contents:
         fits = (content.constituent, content.herb) == (constituent, intake.herb)
         if fits and intake.key.form in content.forms and not intake.amount.unknown:
-            grams = intake.amount.high
-            return _Part(intake.span, intake.herb, grams * content.low, grams * content.high)
-    return _Part(intake.span, intake.herb, None, ZERO)
+            return _Part(intake.span, intake.herb, intake.amount, content.low, content.high)
+    return _Part(intake.span, intake.herb, intake.amount, None, ZERO)
 
 
 def _sums(parts: Sequence[_Part]) -> Iterator[_Sum]:
@@ -147,8 +150,8 @@ def _sums(parts: Sequence[_Part]) -> Iterator[_Sum]:
     edges = sorted({edge for part in known for edge in (part.span.first, part.span.end)})
     for first, end in pairwise(edges):
         current = [part for part in known if part.span.first <= first < part.span.end]
-        low = sum((part.low for part in current if part.low), ZERO)
-        high = sum((part.high for part in current), ZERO)
+        low = greatest((part.amount, part.low or ZERO) for part in current)
+        high = greatest((part.amount, part.high) for part in current)
         yield _Sum(Span(first, end), low, high, tuple(part.herb for part in current))
 
 

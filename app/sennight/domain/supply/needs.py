@@ -1,7 +1,8 @@
 """How much of each remedy a course asks for, read from its stretches.
 
 The timed doses, and a share of the most that as-needed lines allow: half, unless the practice
-sets another (design decision: what is taken as needed is rarely all that may be). Where another
+sets another (design decision: what is taken as needed is rarely all that may be); of
+what a ceiling leaves to several remedies each has its part. Where another
 formula takes a remedy's place, it is another bottle, and counted for itself.
 """
 
@@ -18,6 +19,7 @@ from sennight.domain.directions.directions import Directions, Unit
 from sennight.domain.kept import kept
 from sennight.domain.remedies.contents import Unknown
 from sennight.domain.remedies.remedies import Remedy
+from sennight.domain.supply.as_needed import NeededDoses, needed_doses
 from sennight.domain.supply.quantities import Quantity, dispensed
 
 ALWAYS = Span(date.min, date.max)
@@ -118,12 +120,13 @@ def unmeasured(layout: Layout) -> tuple[Unmeasured, ...]:
 
 
 def _daily(layout: Layout, allowance: Allowance) -> Iterator[DailyNeed | Unmeasured]:
-    for stretch in layout.stretches:
+    for needed in needed_doses(layout):
+        stretch = needed.stretch
         dose = _dose(layout.course.remedy(stretch.formula), stretch.directions)
         if isinstance(dose, Unknown):
             yield Unmeasured(stretch.remedy, stretch.phase, dose.reason)
         else:
-            yield _need_of(stretch, dose, allowance)
+            yield _need_of(needed, dose, allowance)
 
 
 @kept(256)
@@ -131,8 +134,9 @@ def _dose(remedy: Remedy, directions: Directions) -> Quantity | Unknown:
     return dispensed(remedy, directions.largest, directions.unit)
 
 
-def _need_of(stretch: Stretch, dose: Quantity, allowance: Allowance) -> DailyNeed:
-    times = len(stretch.times) + (stretch.as_needed_max or 0) * allowance.as_needed
+def _need_of(needed: NeededDoses, dose: Quantity, allowance: Allowance) -> DailyNeed:
+    stretch = needed.stretch
+    times = len(stretch.times) + needed.most * allowance.as_needed
     bottle = Bottle(stretch.remedy, stretch.formula, dose.unit)
     return DailyNeed(stretch, bottle, dose.amount * times * (1 + allowance.spillage))
 

@@ -1,35 +1,9 @@
-"""All tables, one module per aggregate; importing this package fills the metadata."""
+"""All tables, one module per aggregate; each is imported with what reads it.
 
-from sennight.store.tables import (
-    cards,
-    clients,
-    coming,
-    consultations,
-    courses,
-    diaries,
-    dispensary,
-    drafts,
-    own_herbs,
-    papers,
-    protocols,
-    publications,
-    remedies,
-)
+Those that others refer to are imported with the package, so that every reference is found.
+"""
+
+from sennight.store.tables import cards, clients, courses, drafts, papers
 from sennight.store.tables.base import Base
 
-__all__ = [
-    "Base",
-    "cards",
-    "clients",
-    "coming",
-    "consultations",
-    "courses",
-    "diaries",
-    "dispensary",
-    "drafts",
-    "own_herbs",
-    "papers",
-    "protocols",
-    "publications",
-    "remedies",
-]
+__all__ = ["Base", "cards", "clients", "courses", "drafts", "papers"]

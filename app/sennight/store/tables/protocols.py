@@ -9,6 +9,7 @@ from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from sennight.domain.dates import Length
 from sennight.domain.directions.directions import Directions, Timing
+from sennight.store.tables import remedies  # noqa: F401 - protocols refer to remedies
 from sennight.store.tables.base import Base, ListRow, Version
 
 

@@ -93,13 +93,13 @@ def test_a_day_that_cannot_be_is_told(sheet: RedFlagsDialog, typed: str) -> None
 def test_a_flag_stands_first_on_folder_and_course_until_it_is_gone(
     folder: FolderPage, page: CoursePage, willow: Willow
 ) -> None:
-    assert folder.asked.text() == "Red flags: not asked yet."
+    assert folder.strip.flags.text() == "Not asked yet"
     assert not folder.banner.isVisible()
     in_next_dialog(lambda sheet: tick(sheet, HOT))
     folder.ask_for_flags()
     assert list_checks(willow.practice, willow.client) == (RedFlagCheck(TODAY, (HOT,)),)
     assert folder.banner.isVisible()
-    assert not folder.asked.isVisible()
+    assert folder.strip.flags.text() == "Found on 27 January 2027"
     assert folder.banner.y() < folder.title.y()
     assert folder.banner.message.text().startswith("Red flags on 27 January 2027. Assessment in")
     page.open(willow.course)
@@ -114,7 +114,7 @@ def test_a_flag_stands_first_on_folder_and_course_until_it_is_gone(
     assert list_checks(willow.practice, willow.client)[-1].cleared == "joint drained, no germ"
     folder.open(willow.client)
     assert not folder.banner.isVisible()
-    assert folder.asked.text() == "No red flag on 27 January 2027."
+    assert folder.strip.flags.text() == "None on 27 January 2027"
 
 
 def clear(sheet: RedFlagsDialog, flag: str) -> None:

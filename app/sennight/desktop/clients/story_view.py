@@ -1,0 +1,165 @@
+"""The story of a client: written at its head, narrowed by kind or words, newest first."""
+
+from __future__ import annotations
+
+from datetime import date
+from itertools import pairwise
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QComboBox,
+    QHBoxLayout,
+    QLineEdit,
+    QListView,
+    QVBoxLayout,
+    QWidget,
+)
+
+from sennight.desktop.clients.consultation_writer import ConsultationWriter
+from sennight.desktop.clients.story_delegate import StoryDelegate
+from sennight.desktop.clients.story_model import Shown, StoryModel
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.widgets import text_label
+from sennight.domain.follow_up.story import StoryItem
+from sennight.practice.consultations import find_consultations
+from sennight.practice.opening import OpenPractice
+from sennight.practice.story import client_story
+
+
+class StoryList(QListView):
+    """The items; Enter or a click opens one."""
+
+    opened = Signal(int)
+
+    def __init__(self, model: StoryModel, theme: Theme) -> None:
+        super().__init__()
+        self.setModel(model)
+        self.setProperty("kind", "story")
+        self.delegate = StoryDelegate(model, theme, self)
+        self.setItemDelegate(self.delegate)
+        self.setMouseTracking(True)
+        self.setUniformItemSizes(False)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.clicked.connect(lambda index: self.opened.emit(index.row()))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter opens the item that the keyboard is on."""
+        row = self.currentIndex().row()
+        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter} and row >= 0:
+            self.opened.emit(row)
+        else:
+            super().keyPressEvent(event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Words go over other lines where the width is another."""
+        super().resizeEvent(event)
+        width = self.viewport().width()
+        if width != self.delegate.width:
+            self.delegate.width = width
+            self.scheduleDelayedItemsLayout()
+
+
+class StoryView(QWidget):
+    """One client's story; `opened` has the item that was chosen."""
+
+    opened = Signal(object)
+    written = Signal()
+    status_message = Signal(str)
+
+    def __init__(self, practice: OpenPractice, theme: Theme, today: date) -> None:
+        super().__init__()
+        self._practice, self._client = practice, ""
+        self.model = StoryModel(self)
+        self.list = StoryList(self.model, theme)
+        self.list.setAccessibleName(self.tr("Story"))
+        self.writer = ConsultationWriter(practice, today)
+        self.shown = QComboBox()
+        self.shown.setProperty("kind", "quiet")
+        self.shown.setAccessibleName(self.tr("Show"))
+        for words in (
+            self.tr("All"),
+            self.tr("Consultations"),
+            self.tr("Decisions"),
+            self.tr("Given"),
+        ):
+            self.shown.addItem(words)
+        self.search = QLineEdit()
+        self.search.setPlaceholderText(self.tr("Find in the story"))
+        self.search.setAccessibleName(self.tr("Find in the story"))
+        self.search.setClearButtonEnabled(True)
+        self.nothing = text_label("", Role.QUIET, wrap=True)
+        self._lay_out()
+        self.apply_theme(theme)
+        self._connect()
+
+    def _lay_out(self) -> None:
+        head = QHBoxLayout()
+        head.addWidget(text_label(self.tr("Story"), Role.HEADING))
+        head.addWidget(self.search, 1)
+        head.addWidget(self.shown)
+        self._layout = QVBoxLayout(self)
+        self._layout.setContentsMargins(0, 0, 0, 0)
+        head.setSpacing(self.fontMetrics().height())
+        self._layout.addLayout(head)
+        self._layout.addWidget(self.writer)
+        self._layout.addWidget(self.nothing)
+        self._layout.addWidget(self.list, 1)
+        stops = (self.writer.keep_button, self.search, self.shown, self.list)
+        for stop, after in pairwise(stops):
+            self.setTabOrder(stop, after)
+
+    def apply_theme(self, theme: Theme) -> None:
+        """Draw with another theme."""
+        self._layout.setSpacing(theme.unit * 2)
+        self.writer.apply_theme(theme)
+        self.list.delegate.apply_theme(theme)
+        self.list.scheduleDelayedItemsLayout()
+        self.list.setMinimumHeight(theme.line * 5)
+
+    def _connect(self) -> None:
+        self.list.opened.connect(lambda row: self.opened.emit(self.model.items[row]))
+        self.writer.kept.connect(self.written)
+        self.writer.status_message.connect(self.status_message)
+        self.search.textChanged.connect(self._narrow)
+        self.shown.currentIndexChanged.connect(self._narrow)
+
+    def show_client(self, client_id: str, name: str, today: date) -> None:
+        """Show a client's story up to today."""
+        if client_id != self._client:
+            self.search.clear()
+            self.shown.setCurrentIndex(0)
+            self._client = client_id
+            self.writer.show_client(client_id, name, today)
+        self.refresh(today)
+
+    def refresh(self, today: date) -> None:
+        """Read the story anew."""
+        self.list.delegate.today = today
+        self.model.show_items(client_story(self._practice, self._client, today=today))
+        self._narrow()
+
+    def _narrow(self) -> None:
+        shown = tuple(Shown)[self.shown.currentIndex()]
+        self.model.narrow(shown, self.search.text(), self._found)
+        is_narrowed = shown is not Shown.ALL or bool(self.search.text().strip())
+        self.nothing.setText(
+            self.tr("Nothing of that kind.")
+            if is_narrowed
+            else self.tr("What you write, decide and give is told here, day by day.")
+        )
+        self.nothing.setVisible(not self.model.items)
+
+    def _found(self, typed: str) -> frozenset[int]:
+        found = find_consultations(self._practice, typed, client_id=self._client)
+        return frozenset(consultation.id for consultation in found)
+
+    def show_item(self, item: StoryItem) -> None:
+        """Bring an item into view."""
+        if item in self.model.items:
+            index = self.model.index(self.model.items.index(item))
+            self.list.setCurrentIndex(index)
+            self.list.scrollTo(index)

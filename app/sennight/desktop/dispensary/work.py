@@ -1,0 +1,206 @@
+"""What is done in the dispensary: its page, and the dialogs that change what is on it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+
+from PySide6.QtCore import QObject, Signal
+
+from sennight.desktop.dispensary.hand_over_dialog import HandOverDialog, LabelWish, Offers
+from sennight.desktop.dispensary.page import DispensaryPage
+from sennight.desktop.dispensary.prepare_dialog import PrepareDialog
+from sennight.desktop.dispensary.recall_dialog import RecallDialog
+from sennight.desktop.dispensary.receive_dialog import ReceiveDialog
+from sennight.desktop.dispensary.stock_dialog import StockDialog
+from sennight.desktop.dispensary.words import material_words
+from sennight.desktop.kit.dialogs import FormDialog, message_dialog
+from sennight.desktop.kit.file_dialogs import ask_where
+from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.section import Surroundings
+from sennight.domain.dispensary.batches import Batch
+from sennight.practice.card import practice_card
+from sennight.practice.clients import client_entry, list_client_titles
+from sennight.practice.dispensary import (
+    batches_left,
+    change_stock,
+    make_batch,
+    plan_batch,
+    recall,
+    receive,
+    shelf,
+)
+from sennight.practice.dispensing import (
+    Handing,
+    HandOverError,
+    LabelChoices,
+    hand_over,
+    label_stocks,
+    open_courses,
+)
+from sennight.practice.opening import PracticeFileError
+from sennight.practice.own_herbs import known_herbs
+from sennight.practice.papers import UnwrittenError
+from sennight.practice.remedies import list_remedies
+from sennight.practice.safety import UnacceptedError
+from sennight.practice.writing import FolderError
+
+
+class DispensaryWork(QObject):
+    """The page of stock and batches, with its dialogs; `status_message` says what was done."""
+
+    status_message = Signal(str)
+
+    def __init__(self, around: Surroundings) -> None:
+        super().__init__()
+        self.around, self._practice = around, around.practice
+        self.dispensary = DispensaryPage(around)
+        self.dispensary.receiving.connect(self.receive)
+        self.dispensary.preparing.connect(self.prepare)
+        self.dispensary.opened_delivery.connect(self.change)
+        self.dispensary.opened_batch.connect(self.hand_over)
+        self.dispensary.traced.connect(self.trace)
+
+    def load(self) -> None:
+        """Bring the page up to date."""
+        names = known_herbs(self._practice).names
+        self.dispensary.load(shelf(self._practice), batches_left(self._practice), names)
+
+    def _saved(self, dialog: FormDialog, save: Callable[[], object]) -> None:
+        """Run a dialog, save what it asked for and show it; the keyboard stays on the list."""
+        if saved_from(dialog, save):
+            self.load()
+        dialog.deleteLater()
+        self.dispensary.take_focus()
+
+    def receive(self) -> None:
+        """Enter a delivery."""
+        dialog = ReceiveDialog(self.dispensary, known_herbs(self._practice).names)
+
+        dialog.keep_draft(self._practice, "receive")
+
+        def save() -> None:
+            if dialog.answer is not None:
+                now = self.around.now()
+                receive(self._practice, dialog.answer, day=now.date(), now=now)
+
+        self._saved(dialog, save)
+
+    def change(self, delivery_id: str) -> None:
+        """Count a delivery, correct it or throw of it away."""
+        shelved = shelf(self._practice)
+        delivery = next(one for one in shelved.deliveries if one.id == delivery_id)
+        dialog = StockDialog(
+            self.dispensary,
+            delivery,
+            shelved.stock[delivery_id],
+            known_herbs(self._practice).names,
+            self.around.today(),
+        )
+
+        dialog.keep_draft(self._practice, "stock", delivery_id)
+
+        def save() -> None:
+            if dialog.answer is not None:
+                change_stock(self._practice, dialog.answer, now=self.around.now())
+
+        self._saved(dialog, save)
+
+    def prepare(self) -> None:
+        """Prepare a remedy of the shelf."""
+        today = self.around.today()
+        dialog = PrepareDialog(
+            self.dispensary,
+            {one.remedy.name: one.remedy for one in list_remedies(self._practice)},
+            known_herbs(self._practice).names,
+            partial(plan_batch, self._practice, today=today),
+            maker=practice_card(self._practice).practitioner,
+            today=today,
+        )
+
+        dialog.keep_draft(self._practice, "prepare")
+
+        def save() -> None:
+            if dialog.answer is not None:
+                remedy, amount, made = dialog.answer
+                now = self.around.now()
+                make_batch(self._practice, remedy, amount, made, today=today, now=now)
+                self.dispensary.show_batches()
+
+        self._saved(dialog, save)
+
+    def hand_over(self, batch_id: str) -> None:
+        """Hand a batch over to a client, with labels."""
+        found = {batch.id: (batch, left) for batch, left in batches_left(self._practice)}
+        batch, left = found[batch_id]
+        if left <= 0:
+            text = self.tr("All of batch {number} was handed over.").format(number=batch.number)
+            self.status_message.emit(text)
+            return
+        titles = list_client_titles(self._practice)
+        offers = Offers(
+            {title.name: title.id for title in titles},
+            lambda client: open_courses(self._practice, client, batch, self.around.today()),
+            label_stocks(),
+            practice_card(self._practice).practitioner,
+        )
+        dialog = HandOverDialog(self.dispensary, batch, left, offers)
+        dialog.keep_draft(self._practice, "hand-over", batch_id)
+        dialog.is_saved_later = True
+        if (
+            dialog.exec()
+            and dialog.answer is not None
+            and self._hand_over(batch, dialog.answer, dialog.labels)
+        ):
+            dialog.forget_draft()
+        dialog.deleteLater()
+        self.dispensary.take_focus()
+
+    def _hand_over(self, batch: Batch, handing: Handing, wish: LabelWish | None) -> bool:
+        """Hand it over, with its labels where they are wanted; whether that was done."""
+        labels = None
+        if wish is not None:
+            name = f"labels-{batch.number}.pdf"
+            path = ask_where(self.dispensary, self.tr("Save the labels"), name, "PDF (*.pdf)")
+            if path is None:
+                return False
+            labels = LabelChoices(path, wish.stock, wish.start, wish.in_two)
+        now = self.around.now()
+        try:
+            hand_over(self._practice, handing, labels, today=now.date(), now=now)
+        except UnwrittenError as error:
+            title = self.tr("Handed over, but the labels could not be saved")
+            message_dialog(self.dispensary, title, str(error)).exec()
+        except (
+            UnacceptedError,
+            HandOverError,
+            FolderError,
+            PracticeFileError,
+            ValueError,
+        ) as error:
+            title = self.tr("Not handed over")
+            message_dialog(self.dispensary, title, str(error)).exec()
+            return False
+        self.load()
+        text = self.tr("Handed over, batch {number}.").format(number=batch.number)
+        self.status_message.emit(text)
+        return True
+
+    def trace(self, delivery_id: str) -> None:
+        """Tell who had anything of a delivery."""
+        shelved = shelf(self._practice)
+        delivery = next((one for one in shelved.deliveries if one.id == delivery_id), None)
+        if delivery is None:
+            return
+        traced = recall(self._practice, delivery_id)
+        clients = {
+            client: client_entry(self._practice, client)
+            for client in {handed.client for handed in traced.handed}
+        }
+        what = material_words(delivery.material, known_herbs(self._practice).names)
+        dialog = RecallDialog(
+            self.dispensary, f"{what} ({delivery.supplier}, {delivery.batch})", traced, clients
+        )
+        dialog.exec()
+        dialog.deleteLater()
+        self.dispensary.take_focus()

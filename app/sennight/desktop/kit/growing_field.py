@@ -1,0 +1,52 @@
+"""A field for free text that is as high as what is written in it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtGui import QFocusEvent, QResizeEvent
+from PySide6.QtWidgets import QPlainTextEdit, QSizePolicy, QWidget
+
+MOST_LINES = 9
+"""From so many lines on it scrolls."""
+
+
+class GrowingField(QPlainTextEdit):
+    """One line at first, more as they are written; Tab goes on, Enter begins a line."""
+
+    entered = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setTabChangesFocus(True)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.document().setDocumentMargin(0)
+        self._lines = 0
+        self.textChanged.connect(self._fit)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Tell that the keyboard came here."""
+        super().focusInEvent(event)
+        self.entered.emit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """A narrower field has more lines."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        lines = min(MOST_LINES, max(1, int(self.document().size().height())))
+        if lines != self._lines:
+            self._lines = lines
+            self.updateGeometry()
+
+    def sizeHint(self) -> QSize:
+        """As high as its lines, with the frame around them."""
+        margins = self.contentsMargins()
+        around = margins.top() + margins.bottom() + 2 * self.frameWidth()
+        height = self.fontMetrics().lineSpacing() * max(1, self._lines) + around + 2
+        return QSize(super().sizeHint().width(), height)
+
+    def minimumSizeHint(self) -> QSize:
+        """Never lower than that."""
+        few = self.fontMetrics().horizontalAdvance("n") * 12
+        return QSize(few, self.sizeHint().height())
