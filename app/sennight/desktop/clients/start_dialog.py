@@ -42,6 +42,9 @@ class Start:
     until: date | None
 
 
+_NONE = ShelfProtocol("", empty_protocol(""), ())
+
+
 class StartDialog(FormDialog):
     """Asks for a protocol and a first day; `answer` has them once it was accepted."""
 
@@ -52,10 +55,11 @@ class StartDialog(FormDialog):
         shelf: Sequence[ShelfProtocol],
         *,
         today: date,
+        supplied: Sequence[ShelfProtocol] = (),
     ) -> None:
         title = self.tr("Start a course for {name}").format(name=client.name)
         super().__init__(parent, title, do=self.tr("Start the course"))
-        self._client, self._shelf = client, tuple(shelf)
+        self._client, self._shelf, self._supplied = client, tuple(shelf), tuple(supplied)
         self._unsaved: frozenset[str] = frozenset()
         self.answer: Start | None = None
         self._make_choice()
@@ -75,7 +79,9 @@ class StartDialog(FormDialog):
         model = TextTable((self.tr("Protocol"),), self)
         self.protocols = RowsView(model, shares=(1,))
         self.protocols.setAccessibleName(self.tr("Protocols"))
-        names = [entry.protocol.name for entry in self._shelf] + [self.tr("An empty protocol")]
+        own = [entry.protocol.name for entry in self._shelf]
+        more = [self.tr("{name} (supplied)").format(name=s.protocol.name) for s in self._supplied]
+        names = [*own, self.tr("An empty protocol"), *more]
         model.show_rows(len(names), lambda row: (names[row],))
         self.phases = PhasesView()
 
@@ -118,7 +124,7 @@ class StartDialog(FormDialog):
 
     def put_draft_value(self, value: Json) -> None:
         """Choose a protocol again."""
-        ids = [entry.id for entry in self._shelf] + [""]
+        ids = [entry.id for entry in (*self._shelf, _NONE, *self._supplied)]
         if isinstance(value, str) and value in ids:
             self.protocols.select_row(ids.index(value))
 
@@ -144,7 +150,7 @@ class StartDialog(FormDialog):
 
     @property
     def _is_empty(self) -> bool:
-        """Whether the last row is chosen, which no protocol of the shelf stands in."""
+        """Whether the row is chosen that stands for no protocol of the shelf."""
         return self.protocols.currentIndex().row() == len(self._shelf)
 
     @property
@@ -152,7 +158,8 @@ class StartDialog(FormDialog):
         if self._is_empty:
             name = " ".join(self.name.text().split())
             return ShelfProtocol("", empty_protocol(name), ())
-        return self._shelf[max(0, self.protocols.currentIndex().row())]
+        row = max(0, self.protocols.currentIndex().row())
+        return (*self._shelf, _NONE, *self._supplied)[row]
 
     def _choose(self) -> None:
         self.phases.show_protocol(self._chosen, self._client)
