@@ -1,10 +1,16 @@
-"""How hypothesis draws in every test: never failing for slowness, in CI the same examples."""
+"""How hypothesis draws in every test: never failing for slowness, in CI the same examples.
+
+Of a test that draws no lines are counted: a line that only a lucky draw goes through would be
+found missing on another day, and counting takes as long again as the test.
+"""
 
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 
-from hypothesis import HealthCheck, settings
+import pytest
+from hypothesis import HealthCheck, is_hypothesis_test, settings
 
 from support.draws import DRAWS, USUAL
 
@@ -25,3 +31,13 @@ settings.register_profile(
     print_blob=True,
 )
 settings.load_profile("CI" if os.environ.get("CI") == "true" and DRAWS != "long" else DRAWS)
+
+
+def pytest_collection_modifyitems(items: Sequence[pytest.Item]) -> None:
+    for item in items:
+        if isinstance(item, pytest.Function) and (
+            is_hypothesis_test(item.obj) or item.get_closest_marker("uncounted")
+        ):
+            # The fixture of pytest-cov, since its marker is kept for `speed`. A list of the item's
+            # own: that of a function's cases is one for all.
+            item.fixturenames = [*item.fixturenames, "no_cover"]

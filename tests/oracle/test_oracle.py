@@ -33,6 +33,7 @@ from sennight.practice.materia_medica import herb_names
 from sennight.practice.reminding import usual_choices
 from sennight.publish.course_file.reader import CourseFileError, parse_course
 from sennight.publish.course_file.writer import course_toml
+from support.counted import UNCOUNTED
 from support.files import COURSES
 
 Row = dict[str, str]
@@ -243,7 +244,9 @@ def check(text: str) -> bool:
     return True
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize(
+    "seed", [*SEEDS[:3], *(pytest.param(seed, marks=UNCOUNTED) for seed in SEEDS[3:])]
+)
 def test_both_readings_agree_on_any_course(seed: int) -> None:
     """A failure is found again with `check(Maker(seed).course())`."""
     possible = [check(Maker(n).course()) for n in range(seed, seed + SEEDS.step)]

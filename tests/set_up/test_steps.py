@@ -95,6 +95,15 @@ def test_the_whole_check_holds_every_step_but_those_of_other_checks() -> None:
     assert set(steps.STEPS) - set(steps.KINDS["check"]) == {"uncounted", "every"}
 
 
+def test_what_measures_time_is_found_wherever_it_lies(tmp_path: Path) -> None:
+    for name, text in (("bench/test_a", "@pytest.mark.no_cover"), ("test_b", "def test_b(): ...")):
+        path = tmp_path / "tests" / f"{name}.py"
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text)
+    assert steps.timed(tmp_path) == [str(Path("tests", "bench", "test_a.py"))]
+    assert str(Path("tests", "bench", "test_edit_bench.py")) in steps.STEPS["speed"]
+
+
 def test_a_python_that_is_not_here_is_named_and_skipped(
     capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:

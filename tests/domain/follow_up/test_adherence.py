@@ -141,6 +141,7 @@ def test_a_line_all_as_needed_has_no_proportion() -> None:
     found = adherence(one_phase("1 cup prn max 3/day"), kept("t1", 2, 0)).overall
     assert (found.due, found.as_needed, found.days_due, found.proportion) == (0, 2, 0, None)
     assert found.reaches_usual_cut is None
+    assert found.bounds is None
 
 
 def test_a_dose_past_midnight_belongs_to_the_clients_day() -> None:

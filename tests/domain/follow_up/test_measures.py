@@ -47,6 +47,11 @@ def test_the_thresholds_are_the_published_ones() -> None:
     assert [ACTIVITY.low, ACTIVITY.high] == ROWS["psfs_scale"]["expected"]
 
 
+def test_a_scale_holds_its_ends_and_nothing_beyond() -> None:
+    values = (ACTIVITY.low - F(1, 4), ACTIVITY.low, ACTIVITY.high, ACTIVITY.high + F(1, 4))
+    assert [ACTIVITY.holds(value) for value in values] == [False, True, True, False]
+
+
 @pytest.mark.parametrize(
     "row",
     [row for name, row in ROWS.items() if name.startswith("nrs_") and row["inputs"]],

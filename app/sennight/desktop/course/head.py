@@ -8,7 +8,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 
-from sennight.desktop.course.actions import decision_specs, page_specs
+from sennight.desktop.course.actions import decision_specs, page_specs, review_spec
 from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.section import Seats
 from sennight.desktop.kit.theme import Role, Theme
@@ -22,7 +22,7 @@ LARGE = 125
 
 
 class HeadLine(QWidget):
-    """Client, course and week; the window's tools; Change, Diary, and what is given.
+    """Client, course and week; the window's tools; Change, Diary, Review, what is given.
 
     `wanted` carries the word of what was chosen.
     """
@@ -45,6 +45,10 @@ class HeadLine(QWidget):
         self.diary_button = menu_button(
             self.tr("Diary"), (diary, scores), doing((diary.id, scores.id)), self
         )
+        review = review_spec()
+        self.review_button = button(review.text, tip=f"{review.tip} ({review.keys[0]})")
+        self.review_button.setShortcut(QKeySequence(review.keys[0]))
+        self.review_button.clicked.connect(lambda: self.wanted.emit(review.id))
         self._give = give.text
         self.give_button = button(give.text, kind="main", tip=f"{give.tip} ({give.keys[0]})")
         self.give_button.setAccessibleName(give.text)
@@ -72,7 +76,7 @@ class HeadLine(QWidget):
     @property
     def buttons(self) -> tuple[QPushButton, ...]:
         """The buttons, as Tab comes to them."""
-        return self.decide_button, self.diary_button, self.give_button
+        return self.decide_button, self.diary_button, self.review_button, self.give_button
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look, other distances."""
