@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 DONE, DIFFERS, WRONG, STOPPED = 0, 1, 2, 3
 BROKEN_OFF = 130
 """What a shell says of a command that Ctrl+C ended."""
-PAPERS = ("A4", "Letter", "A5")
+PAPERS = ("A4", "Letter", "A5", "booklet")
 DAY_MINUTES = 24 * 60
 USUAL_JOIN = 45  # as in domain/reminders/events.py, which takes long to import
 PRACTICE_SUFFIX = ".sennight"
@@ -49,6 +49,7 @@ Reads a course file (TOML) and writes into DIR what follows from it:
   handout.pdf     the card for the fridge door, and the take-home sheet
   handout.txt     the same as plain text
   diary.pdf       boxes to tick up to the next visit, and diary.json, where each box is
+  review.pdf      with a diary or scores: given, taken, changed, decided, on two pages
   practitioner.pdf  the whole course for you: formulas, amounts, findings, decisions
   adherence.csv   what was taken of what was due, where the file has a diary
   outcomes.csv    how the ratings changed, where the file has scores

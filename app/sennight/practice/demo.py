@@ -22,12 +22,19 @@ from typing import Any, TypeVar
 
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.courses.courses import Course, Revised
+from sennight.domain.follow_up.consultations import (
+    Appointment,
+    Consultation,
+    ConsultationKind,
+    written_parts,
+)
 from sennight.domain.follow_up.diaries import Followed, Score, Taken
 from sennight.domain.papers import initials
 from sennight.domain.practices import PracticeCard
 from sennight.places import own_folder
 from sennight.practice.card import change_practice_card
 from sennight.practice.clients import add_client
+from sennight.practice.consultations import add_consultation
 from sennight.practice.course_outputs import (
     RunChoices,
 )
@@ -37,7 +44,7 @@ from sennight.practice.course_run import (
     write_course,
 )
 from sennight.practice.courses import add_course, course_entry, save_course
-from sennight.practice.demo_records import MORNING, DemoRecords, add_records, read_records
+from sennight.practice.demo_hand_overs import MORNING, DemoHandOver, add_handed, read_handed
 from sennight.practice.diaries import enter_scores, enter_whole_diary
 from sennight.practice.materia_medica import herb_finder
 from sennight.practice.opening import OpenPractice, PracticeFileError, open_practice
@@ -59,14 +66,15 @@ _HOUR = 3600
 class DemoClient:
     """An invented client with a course, and whether its protocol stands on the shelf as well.
 
-    `records` is what stands beside the course.
+    `handed` is what was handed over for the course.
     """
 
     file: CourseFile
     contact: str
     note: str
     shelf: bool
-    records: DemoRecords
+    consultations: tuple[Consultation, ...] = ()
+    handed: tuple[DemoHandOver, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +145,7 @@ def write_demo(folder: Path, *, today: date) -> CourseRun:
 def _add(practice: OpenPractice, demo: DemoClient, practitioner: str) -> None:
     """Add a client, and the course as it came about: started first, each decision on its day.
 
-    What stands beside it comes last, handed over by the practitioner.
+    What was handed over comes last, made and given by the practitioner.
     """
     course = demo.file.course
     client_id = add_client(practice, course.client, contact=demo.contact, note=demo.note)
@@ -147,10 +155,12 @@ def _add(practice: OpenPractice, demo: DemoClient, practitioner: str) -> None:
         revised = replace(course, revisions=course.revisions[:n])
         entry = course_entry(practice, course_id)
         save_course(practice, entry, revised, now=_morning(revision.on))
+    for consultation in demo.consultations:
+        add_consultation(practice, client_id, consultation)
     enter_whole_diary(practice, course_id, demo.file.diary, demo.file.followed)
     enter_scores(practice, course_id, demo.file.scores, own=demo.file.measures.own)
     saved = course_entry(practice, course_id).course
-    add_records(practice, client_id, saved, demo.records, "".join(initials(practitioner)))
+    add_handed(practice, saved, demo.handed, "".join(initials(practitioner)))
     if demo.shelf:
         add_protocol(practice, course.protocol, remedies=course.remedies)
 
@@ -165,12 +175,25 @@ def _card(entry: dict[str, Any]) -> PracticeCard:
 
 def _client(entry: dict[str, Any], folder: Path, weeks: int) -> DemoClient:
     file = read_course_file(folder / entry["file"], herb_finder())
+    by = timedelta(weeks=weeks)
     return DemoClient(
-        file=_moved(file, timedelta(weeks=weeks)),
+        file=_moved(file, by),
         contact=entry["contact"],
         note=entry["note"],
         shelf=entry.get("shelf", False),
-        records=read_records(entry, timedelta(weeks=weeks)),
+        handed=read_handed(entry.get("handed", ()), by),
+        consultations=tuple(_consultation(told, by) for told in entry.get("consultation", ())),
+    )
+
+
+def _consultation(entry: dict[str, Any], by: timedelta) -> Consultation:
+    after = Appointment(entry["next"] + by, entry.get("at")) if "next" in entry else None
+    return Consultation(
+        entry["day"] + by,
+        ConsultationKind(entry["kind"]),
+        written_parts(tuple(entry["written"].items())),
+        entry.get("minutes"),
+        after,
     )
 
 
