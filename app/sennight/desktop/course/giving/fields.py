@@ -140,6 +140,7 @@ def part_words(kind: PaperKind) -> str:
         PaperKind.REMINDERS: translate("GiveFields", "Calendar for the phone"),
         PaperKind.START_LETTER: translate("GiveFields", "Letter to doctor and pharmacist"),
         PaperKind.PRACTITIONER: translate("GiveFields", "Practitioner’s copy"),
+        PaperKind.REVIEW: translate("GiveFields", "Review summary"),
     }
     return words[kind]
 
