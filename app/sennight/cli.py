@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 DONE, DIFFERS, WRONG, STOPPED = 0, 1, 2, 3
 BROKEN_OFF = 130
 """What a shell says of a command that Ctrl+C ended."""
-PAPERS = ("A4", "Letter", "A5")
+PAPERS = ("A4", "Letter", "A5", "booklet")
 DAY_MINUTES = 24 * 60
 USUAL_JOIN = 45  # as in domain/reminders/events.py, which takes long to import
 PRACTICE_SUFFIX = ".sennight"

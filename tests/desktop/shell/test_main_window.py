@@ -28,7 +28,9 @@ from sennight.desktop.shell.sections import SECTIONS
 from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.desktop.shell.status_line import StatusLine
 from sennight.domain.courses.clients import Client
+from sennight.domain.follow_up.consultations import Consultation, ConsultationKind, Part
 from sennight.practice.clients import add_client, change_client, client_entry, list_clients
+from sennight.practice.consultations import add_consultation
 from sennight.practice.courses import (
     course_entry,
     list_course_titles,
@@ -470,3 +472,17 @@ def test_a_message_goes_after_a_while(qtbot: QtBot) -> None:
     assert line.text.text() == "Saved."
     line._clear.setInterval(1)
     qtbot.waitUntil(lambda: line.text.text() == "")
+
+
+def test_what_was_written_is_found_on_top(frame: MainWindow, sample: Sample, qtbot: QtBot) -> None:
+    client = sample.clients["efua"]
+    written = (Part("Said", "Dizzy after the steam bath"),)
+    add_consultation(sample.practice, client, Consultation(TODAY, ConsultationKind.FIRST, written))
+    frame.find_field.setFocus()
+    qtbot.keyClicks(frame.find_field, "di")
+    assert all(thing.sort is not Sort.CONSULTATION for thing in frame.find_field._matches)
+    qtbot.keyClicks(frame.find_field, "zz")
+    (found,) = frame.find_field._matches
+    assert (found.name, found.about) == (written[0].text, "written of Efua Prendergast")
+    qtbot.keyClick(frame.find_field, Key.Key_Return)
+    assert clients_of(frame).folder.title.text() == "Efua Prendergast"

@@ -162,6 +162,9 @@ class ClientsSection(Section):
         of_client |= {
             f"client-{topic}": partial(self.folder.change_facts, topic) for topic in Topic
         }
+        if form == "consultation-headings":
+            self.folder.choose_headings()
+            return True
         word, _, number = form.partition("/")
         if word == "consultation" and number.isdecimal():
             of_client[form] = partial(self.folder.open_consultation, int(number))

@@ -13,7 +13,8 @@ from sennight.desktop.kit.matching import matching
 from sennight.desktop.kit.navigation import Route, RouteKind
 from sennight.desktop.kit.translating import translate
 from sennight.domain.directions.plain_words import plain_date
-from sennight.practice.clients import changed_client_titles, list_client_titles
+from sennight.practice.clients import changed_client_titles, client_entry, list_client_titles
+from sennight.practice.consultations import find_consultations
 from sennight.practice.courses import (
     CourseTitle,
     Newest,
@@ -28,6 +29,10 @@ MOST = 12
 """The most that is shown at once; typing more narrows it."""
 
 
+LEAST_TYPED, MOST_WRITTEN = 3, 4
+"""From so many letters on consultations are searched, and so many of them are shown."""
+
+
 class Sort(Enum):
     """What was found."""
 
@@ -36,6 +41,7 @@ class Sort(Enum):
     PROTOCOL = auto()
     REMEDY = auto()
     HERB = auto()
+    CONSULTATION = auto()
 
 
 class Thing(NamedTuple):
@@ -59,7 +65,7 @@ class Thing(NamedTuple):
 def route_to(thing: Thing) -> Route:
     """Where a thing that was found is looked at."""
     match thing.sort:
-        case Sort.CLIENT:
+        case Sort.CLIENT | Sort.CONSULTATION:
             kind = RouteKind.FOLDER
         case Sort.COURSE:
             kind = RouteKind.COURSE
@@ -142,6 +148,22 @@ class FindIndex:
         to = next(starts, len(self._titles))
         self._titles.insert(to, title)
         self._courses.insert(to, _course(title))
+
+
+def written_things(practice: OpenPractice, typed: str) -> tuple[Thing, ...]:
+    """The consultations that hold what was typed, at most MOST_WRITTEN; the id is the client's."""
+    if len(typed.strip()) < LEAST_TYPED:
+        return ()
+    about = translate("Find", "written of {name}")
+    return tuple(
+        Thing(
+            Sort.CONSULTATION,
+            found.client_id,
+            " ".join(found.words.split()),
+            about.format(name=client_entry(practice, found.client_id).client.name),
+        )
+        for found in find_consultations(practice, typed)[:MOST_WRITTEN]
+    )
 
 
 def everything(practice: OpenPractice) -> tuple[Thing, ...]:

@@ -22,7 +22,7 @@ from sennight.desktop.shell.actions import action_specs, make_actions
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
 from sennight.desktop.shell.changes_dialog import ChangesDialog
-from sennight.desktop.shell.find import FindIndex, Thing, route_to
+from sennight.desktop.shell.find import FindIndex, Thing, route_to, written_things
 from sennight.desktop.shell.find_field import FindField
 from sennight.desktop.shell.keys_dialog import KeysDialog
 from sennight.desktop.shell.opening import Reopening
@@ -74,7 +74,8 @@ class MainWindow(QMainWindow):
     # Layout
 
     def _make_parts(self) -> None:
-        self.find_field = FindField(self, FindIndex(self._practice))
+        written = partial(written_things, self._practice)
+        self.find_field = FindField(self, FindIndex(self._practice), written)
         self.rail = Rail(self.actions_by_id, self._kinds, self._appearance)
         self.top_bar = TopBar(self.actions_by_id, self.find_field)
         self.stack = QStackedWidget()
