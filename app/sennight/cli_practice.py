@@ -12,7 +12,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from sennight.collecting import collecting_later
+from sennight.collecting import collecting_later, leave_what_is_there
 
 if TYPE_CHECKING:
     from sennight.practice.backups import BackupFile, Contents
@@ -102,7 +102,9 @@ def open_window(path: Path | None = None, *, kept: bool = True, debug: bool = Fa
     with collecting_later():
         from sennight.desktop.app import main
 
-    return main(path, kept=kept, debug=debug)
+    status = main(path, kept=kept, debug=debug)
+    leave_what_is_there()
+    return status
 
 
 def _open(given: argparse.Namespace) -> int:

@@ -27,6 +27,11 @@ def collecting_later() -> Iterator[None]:
             gc.enable()
 
 
+def leave_what_is_there() -> None:
+    """Let nothing be looked through any more: the program ends, and all of it goes at once."""
+    gc.freeze()
+
+
 def keep_what_is_there() -> None:
     """Collect once, take what is left for good, and collect from now on what comes after.
 

@@ -27,7 +27,12 @@ from sennight.desktop.shell.find import FindIndex, everything, matching_things
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
 from sennight.practice.bench import bench
-from sennight.practice.clients import ClientTitle, list_client_titles
+from sennight.practice.clients import (
+    ClientTitle,
+    change_client,
+    client_entry,
+    list_client_titles,
+)
 from sennight.practice.courses import course_entry, list_courses_of, save_course
 from sennight.practice.demo import read_demo
 from sennight.practice.diaries import diary
@@ -225,6 +230,8 @@ def measure(path: Path, runs: int, clock: Clock = time.process_time) -> dict[str
         index()
         save = _saving(practice, _ids(path)[:1])
         took["find: after a save"] = spent_on(index, runs, clock, before=save)
+        renew = _saving_client(practice)
+        took["find: after a client's"] = spent_on(index, runs, clock, before=renew)
         things = everything(practice)
         took["find: a letter"] = spent(
             lambda: [matching_things(things, text) for text in LETTERS], runs
@@ -270,6 +277,19 @@ def _saving(practice: OpenPractice, ids: list[str]) -> Callable[[], object]:
         until = entry.course.start + timedelta(days=500 + entry.version)
         changed = replace(entry.course, until=until)
         entries[entry.id] = save_course(practice, entry, changed, now=NOW)
+
+    return save
+
+
+def _saving_client(practice: OpenPractice) -> Callable[[], object]:
+    """Saves one client's record, each time under another name."""
+    client_id = list_client_titles(practice)[0].id
+    numbers = itertools.count()
+
+    def save() -> None:
+        entry = client_entry(practice, client_id)
+        renamed = replace(entry.client, name=f"Ada Example {next(numbers)}")
+        change_client(practice, replace(entry, client=renamed))
 
     return save
 

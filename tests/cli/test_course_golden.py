@@ -23,7 +23,7 @@ from sennight.practice.course_run import (
 from support.files import COURSES, GOLDEN
 
 NAMES = ("knees", "sleep")
-PRINTED = ("labels.pdf", "handout.pdf", "diary.pdf", "practitioner.pdf")
+PRINTED = ("labels.pdf", "handout.pdf", "diary.pdf", "practitioner.pdf", "review.pdf")
 KEPT = [output.name for output in OUTPUTS if output.name not in PRINTED]
 """The printed sheets are left out: their look may change from one library to the next."""
 

@@ -99,7 +99,7 @@ def make_client(frame: MainWindow, hands: Hands) -> None:
         hands.click(dialog.conditions.entry)
         hands.type("peptic ulcer")
         hands.press(Key.Key_Return)
-        hands.press(Key.Key_Return)
+        hands.press(Key.Key_Return, CTRL)
 
     hands.press_for_dialog(fill, Key.Key_N, CTRL)
     assert clients_of(frame).folder.title.text() == "Ishbel Marr"
@@ -199,6 +199,7 @@ def everything_is_there(frame: MainWindow) -> None:
     (course,) = list_courses(practice, client.id)
     assert str(course.course.protocol.phases[0].lines[1].directions) == "3 mL tds pc"
     hands = Hands()
+    hands.press(Key.Key_2, CTRL)
     hands.press(Key.Key_Return)
     assert clients_of(frame).folder.title.text() == "Ishbel Marr"
     hands.press(Key.Key_Return)

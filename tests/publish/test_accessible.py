@@ -50,7 +50,8 @@ def test_every_paper_of_a_course_can_be_read_aloud(name: str, tmp_path: Path) ->
     file.write_text(course.replace("Orla Pemberthwaite", name), "utf-8")
     run = write_course(file, tmp_path / "out", RunChoices(date(2027, 3, 1), card=CARD))
     papers = {path.name: path for path in run.written if path.suffix == ".pdf"}
-    assert {"handout.pdf", "diary.pdf", "practitioner.pdf"} <= papers.keys()
+    kinds = {"handout.pdf", "diary.pdf", "practitioner.pdf", "review.pdf"}
+    assert kinds <= papers.keys()
     for paper, path in papers.items():
         assert problems_of(path.read_bytes()) == [], paper
         assert [finding.message for finding in pdfua.validate(str(path)).findings] == [], paper

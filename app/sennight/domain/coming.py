@@ -24,6 +24,7 @@ class Matter(StrEnum):
     RED_FLAG = "red flag"
     FINDING = "finding"
     FLARE = "flare"
+    APPOINTMENT = "appointment"
     ORDER = "order"
     REVIEW = "review"
     DIARY = "diary"

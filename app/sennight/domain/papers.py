@@ -31,6 +31,7 @@ class PaperKind(StrEnum):
     REFERRAL = "referral"
     REACTION_REPORT = "reaction"
     LABELS = "labels"
+    REVIEW = "review"
 
 
 def kind_words(kind: PaperKind) -> str:
@@ -56,6 +57,8 @@ def kind_words(kind: PaperKind) -> str:
             return "Report of a reaction"
         case PaperKind.LABELS:
             return "Labels"
+        case PaperKind.REVIEW:
+            return "Review summary"
         case _:
             assert_never(kind)
 

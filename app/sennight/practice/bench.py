@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from functools import cached_property
 from typing import NamedTuple
 
 from sennight.domain.coming import Matter
 from sennight.domain.dates import ONE_DAY
+from sennight.domain.day import clock
 from sennight.practice.opening import OpenPractice
 from sennight.store.matters import (
     ComingRow,
@@ -20,7 +22,17 @@ from sennight.store.matters import (
     StandingRow,
 )
 
-__all__ = ["LOOK_BACK", "Bench", "Item", "Matter", "bench", "mark_done", "put_off", "reopen"]
+__all__ = [
+    "LOOK_BACK",
+    "Bench",
+    "Item",
+    "Matter",
+    "MatterKey",
+    "bench",
+    "mark_done",
+    "put_off",
+    "reopen",
+]
 
 AHEAD = timedelta(days=6)
 """How far ahead is looked: today and six days more are a week."""
@@ -28,10 +40,14 @@ LOOK_BACK = timedelta(days=28)
 """How long something stays overdue: what is older was let go (this project's own decision)."""
 DIARY_AFTER = timedelta(days=7)
 """After so many days without an entry the diary is asked for."""
+SEEN_BEFORE = timedelta(days=7)
+"""A consultation counts as a review that falls due up to so many days after it."""
 _STAYING = (Matter.ORDER, Matter.REVIEW)
 """What is still to be done when its day is past; the rest has happened by then."""
 _ON_THEIR_DAY = tuple(
-    matter for matter in Matter if matter not in (Matter.RED_FLAG, Matter.FINDING, Matter.DIARY)
+    matter
+    for matter in Matter
+    if matter not in (Matter.RED_FLAG, Matter.FINDING, Matter.DIARY, Matter.APPOINTMENT)
 )
 
 
@@ -40,8 +56,9 @@ class Item(NamedTuple):
 
     `day` is its own, `due` the one under which it stands: today for what stands until it is
     seen to, another where it was put off. `course` is empty for what is about the client alone.
-    `what` is the phase or the remedy, or for findings and red flags what is to be read of them;
-    `until` is the last day of what lasts, `put_to` the day that it was put off to.
+    `what` is the phase or the remedy, for findings and red flags what is to be read of them, for
+    an appointment its hour. `until` is the last day of what lasts, of a diary the last day before
+    those that are not entered. `put_to` is the day that it was put off to.
     """
 
     key: MatterKey
@@ -99,6 +116,7 @@ class _Reader:
         self._matters, self._today, self._names = matters, today, names
         self._since, self._to = today - LOOK_BACK, today + AHEAD
         self._standings = matters.standings(self._since)
+        self._visits = matters.visits(self._since - SEEN_BEFORE)
         self._marks = matters.marks(self._since)
 
     def running(self) -> int:
@@ -111,13 +129,27 @@ class _Reader:
         rows = self._matters.coming(self._today, self._to, _ON_THEIR_DAY)
         rows += _latest(self._matters.coming(self._since, self._today - ONE_DAY, _STAYING))
         rows += [row for row in self._matters.flares_on(self._today) if self._is_before(row)]
-        yield from self._shown(map(self._of_row, (*rows, *self._put_off_rows(rows))))
+        every = map(self._of_row, (*rows, *self._put_off_rows(rows)))
+        yield from self._shown(item for item in every if item and not self._is_seen(item))
+        yield from self._shown(self._appointments())
         yield from self._shown(self._diaries())
         yield from self._shown(self._red_flags())
         yield from self._shown(self._findings())
 
     def _is_before(self, row: ComingRow) -> bool:
         return row.day < self._today.toordinal()
+
+    def _is_seen(self, item: Item) -> bool:
+        """Whether it is a review, and the client was seen since shortly before it fell due."""
+        if item.matter is not Matter.REVIEW:
+            return False
+        seen = self._seen.get(item.key.client)
+        return seen is not None and seen >= item.day - SEEN_BEFORE
+
+    @cached_property
+    def _seen(self) -> dict[str, date]:
+        """The day on which each client was seen last."""
+        return {row.client_id: row.day for row in sorted(self._visits, key=lambda row: row.day)}
 
     def _shown(self, items: Iterable[Item | None]) -> Iterator[Item]:
         """Those of clients in the list that are not done, each under the day that it is due."""
@@ -168,7 +200,18 @@ class _Reader:
                 continue
             day = min(since + DIARY_AFTER.days, standing.last + 1)
             if day <= to:
-                yield self._item(Matter.DIARY, standing, date.fromordinal(day))
+                item = self._item(Matter.DIARY, standing, date.fromordinal(day))
+                yield item and item._replace(until=date.fromordinal(since - 1))
+
+    def _appointments(self) -> Iterator[Item]:
+        for row in self._visits:
+            name = self._names.get(row.client_id)
+            if name is None or row.next_day is None or row.next_day < self._today:
+                continue
+            at = "" if row.at is None else clock(row.at)
+            key = MatterKey(row.client_id, "", Matter.APPOINTMENT.value, at, row.next_day)
+            if row.next_day <= self._to:
+                yield Item(key, Matter.APPOINTMENT, row.next_day, name, "", at, None)
 
     def _red_flags(self) -> Iterator[Item | None]:
         for client_id, (day, count) in self._matters.red_flags().items():

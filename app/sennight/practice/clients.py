@@ -35,6 +35,17 @@ def list_client_titles(
         return unit.clients.titles(archived=archived)
 
 
+def changed_client_titles(
+    practice: OpenPractice, since: int
+) -> tuple[tuple[ClientTitle, bool], ...]:
+    """What a list shows of the clients saved after the version of that number.
+
+    With each, whether it is in the archive.
+    """
+    with practice.file.reading() as unit:
+        return unit.clients.titles_since(since)
+
+
 def client_entry(practice: OpenPractice, client_id: str) -> ClientEntry:
     """One client; raises MissingRecordError."""
     with practice.file.reading() as unit:

@@ -17,13 +17,14 @@ from sennight.practice.course_reading import CourseReading
 from sennight.practice.diary_sheets import diary_of
 from sennight.practice.given_papers import handout_pdf, handout_text
 from sennight.practice.labelling import LabelsMade, labels_made
-from sennight.practice.letters import practitioner_copy
+from sennight.practice.letters import practitioner_copy, review_summary
 from sennight.practice.reminding import (
     WHOLE,
     Reminders,
     reminders,
     usual_choices,
 )
+from sennight.practice.reviewing import review_of
 from sennight.practice.safety import with_proposals
 from sennight.practice.supplying import reorders_planned
 from sennight.publish.course_file.reader import (
@@ -120,6 +121,15 @@ def _practitioner(job: Job) -> bytes:
     return practitioner_copy(job.reading, job.choices.card, paper=job.choices.paper)
 
 
+def _review(job: Job) -> bytes:
+    found = review_of(job.reading, job.file.diary, job.file.scores)
+    return review_summary(found, job.choices.card, paper=job.choices.paper)
+
+
+def _is_reported(job: Job) -> bool:
+    return _is_not_void(job) and bool(job.file.diary or job.file.scores)
+
+
 def _is_not_void(job: Job) -> bool:
     """Of a course that was struck out nothing is printed."""
     return not job.file.course.is_void
@@ -160,6 +170,7 @@ OUTPUTS: tuple[Output, ...] = (
     Output("diary.pdf", lambda job: job.diary.pdf if job.diary else b"", _has_diary),
     Output("diary.json", lambda job: job.diary.grid if job.diary else b"", _has_diary),
     Output("practitioner.pdf", _practitioner, _is_not_void),
+    Output("review.pdf", _review, _is_reported),
     Output(
         "adherence.csv",
         _adherence,

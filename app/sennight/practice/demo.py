@@ -22,11 +22,18 @@ from typing import Any, TypeVar
 
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.courses.courses import Course, Revised
+from sennight.domain.follow_up.consultations import (
+    Appointment,
+    Consultation,
+    ConsultationKind,
+    written_parts,
+)
 from sennight.domain.follow_up.diaries import Followed, Score, Taken
 from sennight.domain.practices import PracticeCard
 from sennight.places import own_folder
 from sennight.practice.card import change_practice_card
 from sennight.practice.clients import add_client
+from sennight.practice.consultations import add_consultation
 from sennight.practice.course_outputs import (
     RunChoices,
 )
@@ -61,6 +68,7 @@ class DemoClient:
     contact: str
     note: str
     shelf: bool
+    consultations: tuple[Consultation, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +146,8 @@ def _add(practice: OpenPractice, demo: DemoClient) -> None:
         revised = replace(course, revisions=course.revisions[:n])
         entry = course_entry(practice, course_id)
         save_course(practice, entry, revised, now=_morning(revision.on))
+    for consultation in demo.consultations:
+        add_consultation(practice, client_id, consultation)
     enter_whole_diary(practice, course_id, demo.file.diary, demo.file.followed)
     enter_scores(practice, course_id, demo.file.scores, own=demo.file.measures.own)
     if demo.shelf:
@@ -154,11 +164,24 @@ def _card(entry: dict[str, Any]) -> PracticeCard:
 
 def _client(entry: dict[str, Any], folder: Path, weeks: int) -> DemoClient:
     file = read_course_file(folder / entry["file"], herb_finder())
+    by = timedelta(weeks=weeks)
     return DemoClient(
-        file=_moved(file, timedelta(weeks=weeks)),
+        file=_moved(file, by),
         contact=entry["contact"],
         note=entry["note"],
         shelf=entry.get("shelf", False),
+        consultations=tuple(_consultation(told, by) for told in entry.get("consultation", ())),
+    )
+
+
+def _consultation(entry: dict[str, Any], by: timedelta) -> Consultation:
+    after = Appointment(entry["next"] + by, entry.get("at")) if "next" in entry else None
+    return Consultation(
+        entry["day"] + by,
+        ConsultationKind(entry["kind"]),
+        written_parts(tuple(entry["written"].items())),
+        entry.get("minutes"),
+        after,
     )
 
 

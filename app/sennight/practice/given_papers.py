@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from sennight.domain.courses.courses import Course
-from sennight.domain.follow_up.diaries import Score
+from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.phone_steps import phone_steps
@@ -24,9 +24,10 @@ from sennight.domain.take_home.choices import (
 )
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.diary_sheets import diary_of, diary_papers
-from sennight.practice.letters import practitioner_copy, start_letter
+from sennight.practice.letters import practitioner_copy, review_summary, start_letter
 from sennight.practice.papers import NameParts, Paper, PaperKind
 from sennight.practice.reminding import Reminders
+from sennight.practice.reviewing import review_of
 from sennight.practice.take_home import take_home_document
 from sennight.publish.calendar.email_file import email_bytes
 
@@ -37,20 +38,29 @@ PARTS = (
     PaperKind.REMINDERS,
     PaperKind.START_LETTER,
     PaperKind.PRACTITIONER,
+    PaperKind.REVIEW,
 )
 """What can be given, in the order in which it is asked about and written."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reported:
+    """What the client reported of the course so far: doses taken, and scores."""
+
+    taken: Sequence[Taken] = ()
+    scores: Sequence[Score] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class GiveChoices:
     """How a course is given.
 
-    `paper` is A4, Letter or A5; `fresh` gives a set of reminders of its own, for a phone that
-    doubles them; `named` puts the client's name into the files' names; `replace_missing`
+    `paper` is A4, Letter, A5 or booklet; `fresh` gives a set of reminders of its own, for a phone
+    that doubles them; `named` puts the client's name into the files' names; `replace_missing`
     prints a sign for letters that the typefaces lack. `email` adds a message with the calendar
     files attached; `subscribed` is a folder that another program keeps in step with the phone;
     `parts` are the papers that are given: handout, diary, reminders, the letter at the start,
-    the practitioner's copy.
+    the practitioner's copy, the review summary.
     `letters`, `hours` and `reach` are the sheet's.
     """
 
@@ -105,17 +115,17 @@ def handout_text(
 def printed_papers(
     reading: CourseReading,
     card: PracticeCard,
-    scores: Sequence[Score],
+    reported: Reported,
     choices: GiveChoices,
 ) -> tuple[Paper, ...]:
     """The papers that are printed, as chosen; MissingGlyphsError unless letters are replaced.
 
-    `scores` are those that the client gave so far. Of a course that was struck out nothing is
+    Of a course that was struck out nothing is
     printed, only its reminders are taken back.
     """
     papers: list[Paper] = []
     for kind in printed_parts(reading.course, choices):
-        papers += _printed(kind, reading, card, scores, choices)
+        papers += _printed(kind, reading, card, reported, choices)
     return tuple(papers)
 
 
@@ -128,7 +138,7 @@ def _printed(
     kind: PaperKind,
     reading: CourseReading,
     card: PracticeCard,
-    scores: Sequence[Score],
+    reported: Reported,
     choices: GiveChoices,
 ) -> tuple[Paper, ...]:
     match kind:
@@ -138,11 +148,14 @@ def _printed(
             )
             return (Paper(kind, sheet),)
         case PaperKind.DIARY:
-            return diary_papers(diary_of(reading, card, scores, choices.sheet))
+            return diary_papers(diary_of(reading, card, reported.scores, choices.sheet))
         case PaperKind.START_LETTER:
             return (Paper(kind, start_letter(reading, card, paper=choices.sheet.full_size)),)
         case PaperKind.PRACTITIONER:
             return (Paper(kind, practitioner_copy(reading, card, paper=choices.sheet.full_size)),)
+        case PaperKind.REVIEW:
+            found = review_of(reading, reported.taken, reported.scores)
+            return (Paper(kind, review_summary(found, card, paper=choices.sheet.full_size)),)
         case _:
             return ()
 

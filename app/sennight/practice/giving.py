@@ -18,6 +18,7 @@ from sennight.practice.course_reading import CourseReading, read_entry
 from sennight.practice.diary_sheets import has_diary
 from sennight.practice.given_papers import (
     GiveChoices,
+    Reported,
     calendar_papers,
     email_papers,
     names_of,
@@ -83,8 +84,7 @@ def give(
             entry = unit.courses.get(course_id)
             reading = read_entry(unit, entry, today=today, materia_medica=herbs)
             reading.safety.require_accepted()
-            scores = unit.diaries.scores(course_id)
-            papers = printed_papers(reading, unit.card.get(), scores, choices)
+            papers = printed_papers(reading, unit.card.get(), _reported(unit, course_id), choices)
             subscribed: dict[Path, bytes] = {}
             calendar = None
             printed = papers
@@ -114,6 +114,10 @@ def give(
         return finish(staging, kept.number)
 
 
+def _reported(unit: UnitOfWork, course_id: str) -> Reported:
+    return Reported(unit.diaries.taken(course_id), unit.diaries.scores(course_id))
+
+
 def record_printed(
     practice: OpenPractice,
     course_id: str,
@@ -131,7 +135,7 @@ def record_printed(
         entry = unit.courses.get(course_id)
         reading = read_entry(unit, entry, today=today, materia_medica=herbs)
         reading.safety.require_accepted()
-        papers = printed_papers(reading, unit.card.get(), unit.diaries.scores(course_id), choices)
+        papers = printed_papers(reading, unit.card.get(), _reported(unit, course_id), choices)
         about = About(entry.client_id, names_of(entry.course, choices), course_id)
         kept = keep(unit, about, papers, now=now, today=today)
         if kept.files:

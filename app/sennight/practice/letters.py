@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from datetime import date
 from typing import TYPE_CHECKING
 
+from sennight.domain.charts.review import Review
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import ONE_DAY, Span
@@ -53,6 +54,13 @@ def practitioner_copy(reading: CourseReading, card: PracticeCard, *, paper: str 
         reading.all_ethanol,
     )
     return practitioner_pdf(whole, card, today=reading.today, paper=paper)
+
+
+def review_summary(review: Review, card: PracticeCard, *, paper: str = "A4") -> bytes:
+    """What was given, taken, changed and decided, on two pages; raises CannotBeSetError."""
+    from sennight.publish.pdf.review_summary import review_pdf
+
+    return review_pdf(review, card, paper=paper)
 
 
 def start_letter(reading: CourseReading, card: PracticeCard, *, paper: str = "A4") -> bytes:

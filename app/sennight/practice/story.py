@@ -21,13 +21,30 @@ from sennight.domain.follow_up.story import (
     reaction_items,
     score_items,
 )
-from sennight.domain.papers import PaperKind, kind_words
+from sennight.domain.papers import NameParts, PaperKind, kind_words
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
 from sennight.store.entries import Attachment, ConsultationEntry, CourseEntry, GivenPaper
 from sennight.store.unit import UnitOfWork
 
-__all__ = ["StoryItem", "StoryKind", "client_story"]
+__all__ = ["StoryItem", "StoryKind", "client_story", "size_words", "story_paper"]
+
+
+def story_paper(
+    practice: OpenPractice, client_id: str, *, today: date, paper: str = "A4"
+) -> tuple[str, bytes]:
+    """The whole story as a PDF for the practice's own record, and a name for its file.
+
+    The name has the client's initials alone.
+    """
+    from sennight.publish.pdf.story_sheet import story_pdf
+
+    items = client_story(practice, client_id, today=today)
+    with practice.file.reading() as unit:
+        client, card = unit.clients.get(client_id).client, unit.card.get()
+    parts = (NameParts(client.name).stem, "record", today.isoformat())
+    name = "-".join(part for part in parts if part) + ".pdf"
+    return name, story_pdf(items, client, card, today=today, paper=paper)
 
 
 def client_story(practice: OpenPractice, client_id: str, *, today: date) -> tuple[StoryItem, ...]:

@@ -201,6 +201,17 @@ class ClientRepository:
         rows = sorted(bare_rows(self._session, query), key=lambda row: (row[1].casefold(), row[0]))
         return tuple([ClientTitle(client_id, name, _day(born)) for client_id, name, born in rows])
 
+    def titles_since(self, version: int) -> tuple[tuple[ClientTitle, bool], ...]:
+        """The titles of the records saved after the version of that number; which are archived."""
+        head, row = ClientHead.__table__.c, ClientVersion.__table__.c
+        query = select(head.id, row.name, type_coerce(row.born, Text), row.archived).where(
+            row.client_id == head.id, row.version == head.version, row.id > version
+        )
+        return tuple(
+            (ClientTitle(client_id, name, _day(born)), bool(archived))
+            for client_id, name, born, archived in bare_rows(self._session, query)
+        )
+
     def names(self) -> dict[str, str]:
         """The current name of every client, archived or not, by id."""
         head, version = ClientHead.__table__.c, ClientVersion.__table__.c

@@ -29,6 +29,11 @@ from sennight.store.tables.coming import (
     GivenFindings,
     MatterMark,
 )
+from sennight.store.tables.consultations import (
+    ConsultationHead,
+    ConsultationVersionRow,
+    ConsultationVoid,
+)
 from sennight.store.tables.papers import GivingRow
 
 Found = Mapping[str, str]
@@ -80,6 +85,15 @@ class StandingRow(NamedTuple):
     first: int
     last: int
     diary_since: int | None
+
+
+class VisitRow(NamedTuple):
+    """A consultation, and the next appointment; `at` is its hour in minutes after midnight."""
+
+    client_id: str
+    day: date
+    next_day: date | None
+    at: int | None
 
 
 class MatterRepository:
@@ -153,6 +167,17 @@ class MatterRepository:
         )
         rows = self._session.execute(query)
         return {client_id: (day, count) for client_id, day, count in rows}
+
+    def visits(self, since: date) -> list[VisitRow]:
+        """The consultations of a day and later, and those with an appointment from then on."""
+        latest = select(func.max(_SEEN.id)).group_by(_SEEN.consultation_id)
+        query = (
+            select(ConsultationHead.client_id, _SEEN.day, _SEEN.next_day, _SEEN.next_at)
+            .join(ConsultationHead, ConsultationHead.id == _SEEN.consultation_id)
+            .where(or_(_SEEN.day >= since, _SEEN.next_day >= since), _SEEN.id.in_(latest))
+            .where(_SEEN.consultation_id.not_in(select(ConsultationVoid.consultation_id)))
+        )
+        return [VisitRow(*row) for row in self._session.execute(query)]
 
     # Findings
 
@@ -245,6 +270,7 @@ class MatterRepository:
         }
 
 
+_SEEN = ConsultationVersionRow
 _DAY, _OF = ComingDayRow.__table__.c, CourseStanding.__table__.c
 _STANDING = tuple(
     str(matter) for matter in (Matter.RED_FLAG, Matter.FINDING, Matter.FLARE, Matter.DIARY)

@@ -1,6 +1,7 @@
 """Making and changing a client's record."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date, time
 from fractions import Fraction
 
@@ -132,6 +133,36 @@ def test_a_date_is_said_back_as_it_is_understood(qtbot: QtBot, dialog: ClientDia
     assert dialog._born_row.is_wrong
 
 
+def test_zone_and_day_are_folded_until_they_are_wanted(
+    qtbot: QtBot, dialog: ClientDialog, sample: Sample
+) -> None:
+    assert not dialog.zone.isVisible()
+    dialog.unfold.setFocus()
+    dialog.unfold.click()
+    assert dialog.zone.hasFocus()
+    assert dialog.times[Moment.BEDTIME].isVisible()
+    entry = client_entry(sample.practice, sample.clients["efua"])
+    other = replace(entry, client=replace(entry.client, zone="Europe/Paris"))
+    made = ClientDialog(None, other, today=TODAY)
+    qtbot.addWidget(made, before_close_func=QWidget.hide)
+    made.show()
+    assert made.zone.isVisible(), "what is not the usual is in view"
+
+
+def test_enter_goes_on_from_an_empty_field_and_ctrl_enter_is_enough(
+    qtbot: QtBot, dialog: ClientDialog
+) -> None:
+    dialog.conditions.entry.setFocus()
+    qtbot.keyClick(dialog.conditions.entry, Key.Key_Return)
+    assert dialog.medicines.entry.hasFocus()
+    qtbot.keyClick(dialog.medicines.entry, Key.Key_Return)
+    assert dialog.allergies.entry.hasFocus()
+    qtbot.keyClicks(dialog.name, "Ishbel Marr")
+    ctrl = Qt.KeyboardModifier.ControlModifier
+    qtbot.keyClick(dialog.allergies.entry, Key.Key_Return, ctrl)
+    assert dialog.answer is not None
+
+
 def test_a_record_opens_as_it_was_saved(sample: Sample, qtbot: QtBot) -> None:
     entry = client_entry(sample.practice, sample.clients["efua"])
     made = ClientDialog(None, entry, today=TODAY)
@@ -186,9 +217,8 @@ def test_tab_goes_through_the_fields_before_the_buttons(
         dialog.weight,
         dialog.sex,
         dialog.contact,
-        dialog.zone,
+        dialog.unfold,
     ]
-    expected += dialog.times.values()
     expected += [dialog.conditions.entry, *dialog.conditions.often.values()]
     expected += [dialog.conditions.all_asked, *line.stops]
     for field in (dialog.medicines, dialog.allergies):

@@ -16,6 +16,7 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.clients.consultation_dialog import ConsultationDialog
 from sennight.desktop.clients.fact_dialog import FactsDialog, PersonDialog, ReactionsDialog
 from sennight.desktop.clients.folder_page import FolderPage
+from sennight.desktop.clients.headings_dialog import HeadingsDialog
 from sennight.desktop.clients.story_model import Shown
 from sennight.desktop.kit.theme import Theme, make_theme
 from sennight.domain.courses.clients import Fact, Topic
@@ -32,6 +33,7 @@ from sennight.practice.consultations import (
     attach_file,
     client_consultations,
     consultation_entry,
+    consultation_headings,
 )
 from sennight.practice.drafts import list_drafts
 from support.next_dialog import in_next_dialog
@@ -312,3 +314,37 @@ def test_an_appointment_of_another_year_is_told(page: FolderPage, sample: Sample
     assert [words for words, _ in delegate._day_lines(date(2025, 1, 4))] == ["4", "Jan", "2025"]
     assert page.story.model.items[-1].about.endswith("next 1 February 2025")
     page.grab()
+
+
+def test_headings_are_the_practices_own(page: FolderPage, sample: Sample) -> None:
+    page.story.writer.fields.texts["Found"].setPlainText("pale")
+
+    def choose(dialog: HeadingsDialog) -> None:
+        dialog.lines.setPlainText(" ")
+        dialog.submit()
+        assert dialog.headings is None
+        dialog.lines.setPlainText("Tongue\nPlan")
+        dialog.submit()
+
+    in_next_dialog(choose)
+    page.choose_headings()
+    assert consultation_headings(sample.practice) == ("Tongue", "Plan")
+    fields = page.story.writer.fields
+    assert list(fields.texts) == ["", "Tongue", "Plan", "Found"], "what is written stays"
+    assert fields.texts["Found"].toPlainText() == "pale"
+
+
+def test_the_record_is_written_where_the_practitioner_says(
+    page: FolderPage, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    target, asked = tmp_path / "record.pdf", list[str]()
+
+    def where(_parent: object, _title: str, name: str, _kinds: str) -> Path:
+        asked.append(name)
+        return target
+
+    monkeypatch.setattr("sennight.desktop.kit.save_as.ask_where", where)
+    monkeypatch.setattr("sennight.desktop.kit.save_as.choose", lambda *_, **__: False)
+    page.print_story()
+    assert target.read_bytes().startswith(b"%PDF")
+    assert asked == ["ep-record-2027-01-27.pdf"], "initials alone"

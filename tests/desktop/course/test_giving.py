@@ -138,7 +138,7 @@ def test_all_that_is_announced_is_saved(asked: GiveDialog, tmp_path: Path) -> No
     announced = asked.summary_label.text().splitlines()[1:]
     asked.submit()
     assert sorted(path.name for path in asked.paths) == sorted(announced)
-    assert len(announced) == 7
+    assert len(announced) == 8
     assert {path.name for path in (tmp_path / "given").iterdir()} == set(announced)
 
 

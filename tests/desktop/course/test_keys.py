@@ -56,7 +56,7 @@ def stops(start: QWidget) -> list[QWidget]:
 def test_tab_goes_from_the_head_down_and_misses_nothing(body: CourseView) -> None:
     found = stops(body.head.decide_button)
     names = [getattr(one, "text", str)() or one.accessibleName() for one in found]
-    assert names[:3] == ["Change", "Diary", "Handout and reminders…"]
+    assert names[:4] == ["Change", "Diary", "Review", "Handout and reminders…"]
     bar = body.lines.bar
     parts = [body.timeline, body.calendar.scales, body.calendar.sheet, bar.choices, bar.length]
     parts += [bar.menu_button, bar.add_line, body.lines.table, body.consequences]

@@ -167,7 +167,7 @@ def test_main_opens_the_window_and_closes_the_file(
     monkeypatch.setattr(QApplication, "exec", run)
     in_next_dialog(lambda dialog: press(dialog, "Not now"))
     assert desktop.main(file) == 0
-    assert seen == ["Clients – Sennight"]
+    assert seen == ["Bench – Sennight"]
     assert Settings(tmp_path / "settings.ini").practice == file
     assert len(list((tmp_path / "backups").iterdir())) == 1
     with open_practice(file):

@@ -11,6 +11,7 @@ import importlib
 import pkgutil
 from collections import Counter
 from collections.abc import Callable, Iterator
+from datetime import date
 from fractions import Fraction
 
 import pytest
@@ -25,6 +26,7 @@ from PySide6.QtWidgets import (
 from pytestqt.qtbot import QtBot
 
 import sennight.desktop
+from sennight.desktop.bench.section import BenchSection
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.diary.diary import DiaryDialog
@@ -34,7 +36,7 @@ from sennight.desktop.dispensary.section import DispensarySection
 from sennight.desktop.dispensary.work import DispensaryWork
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.drafts import value_of
-from sennight.desktop.kit.navigation import Route, RouteKind
+from sennight.desktop.kit.navigation import BENCH, Route, RouteKind
 from sennight.desktop.materia_medica.section import HerbsSection
 from sennight.desktop.protocols.section import ProtocolsSection
 from sennight.desktop.remedies.section import RemediesSection
@@ -45,9 +47,11 @@ from sennight.domain.courses.clients import Fact, Topic
 from sennight.domain.directions.directions import Unit
 from sennight.domain.dispensary.stock import Held, Material
 from sennight.domain.follow_up.consultations import Consultation, ConsultationKind, Part
+from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.consultations import add_consultation, client_consultations
+from sennight.practice.diaries import enter_diary
 from sennight.practice.dispensary import Made, Received, batches_left, make_batch, receive, shelf
 from sennight.practice.drafts import Json, list_drafts
 from sennight.practice.red_flags import record_check
@@ -70,6 +74,7 @@ NOTHING_IS_TYPED = {
     "LookBack": "only looked at",
     "handing_over.HandOverDialog": "only told",
     "GiveDialog": "choices for papers, with no word about the client in them",
+    "ReportDialog": "a choice of paper",
     "ImportDialog": "the file that it is about has to be chosen again",
     "RecallDialog": "only told",
 }
@@ -215,7 +220,14 @@ def own_range(frame: MainWindow, _sample: Sample) -> None:
     frame.section(HerbsSection).herb.ask_range()
 
 
-ONLY_SHARED = {"FormDialog", "InPlace", "Decision", "CalculatorDialog"}
+def putting_off(frame: MainWindow, sample: Sample) -> None:
+    """A diary that was begun and is not entered since stands on Bench."""
+    enter_diary(sample.practice, sample.course, [Taken(date(2027, 1, 5), "tea", 1)])
+    frame.go(BENCH)
+    frame.section(BenchSection).bench.ask_day(1)
+
+
+ONLY_SHARED = {"FormDialog", "PaperDialog", "InPlace", "Decision", "CalculatorDialog"}
 """What dialogs have in common; none is shown itself."""
 
 OPENED: dict[str, Opener] = {
@@ -227,6 +239,7 @@ OPENED: dict[str, Opener] = {
     ),
     "PersonDialog": of_client(lambda frame: clients_of(frame).folder.change_facts(None)),
     "ConsultationDialog": consultation,
+    "HeadingsDialog": of_client(lambda frame: clients_of(frame).folder.choose_headings()),
     "PastReactionDialog": within_client(lambda dialog: dialog.reactions.ask()),
     "ClassesDialog": within_client(classes),
     "StartDialog": of_client(lambda frame: clients_of(frame).folder.start_course()),
@@ -252,6 +265,7 @@ OPENED: dict[str, Opener] = {
     "ChangeFormula": of_course("formula-without/tea/ginger"),
     "RenamePhase": of_phase(lambda lines: lines.bar.rename()),
     "PhaseDialog": of_phase(lambda lines: lines.bar.holds()),
+    "GateDialog": of_course("gate"),
     "LineDialog": of_phase(lambda lines: lines.open_line()),
     "ReceiveDialog": lambda frame, _: dispensary_of(frame).receive(),
     "StockDialog": lambda frame, _: dispensary_of(frame).change(delivery(frame)),
@@ -269,6 +283,7 @@ OPENED: dict[str, Opener] = {
     "OwnHerbDialog": lambda frame, _: frame.section(HerbsSection).new(),
     "OwnRangeDialog": own_range,
     "CardDialog": lambda frame, _: frame.change_card(),
+    "PutOffDialog": putting_off,
 }
 """The dialogs that keep one, and how each is opened."""
 

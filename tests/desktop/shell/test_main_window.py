@@ -12,12 +12,14 @@ from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.bench.section import BenchSection
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.kit.icons import icon_file, mark
 from sennight.desktop.kit.navigation import CLIENTS, History, Route, RouteKind
 from sennight.desktop.materia_medica.section import HerbsSection
 from sennight.desktop.protocols.section import ProtocolsSection
 from sennight.desktop.remedies.section import RemediesSection
+from sennight.desktop.shell import find
 from sennight.desktop.shell.actions import action_specs
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.find import MOST, FindIndex, Sort, everything, matching_things
@@ -26,7 +28,9 @@ from sennight.desktop.shell.sections import SECTIONS
 from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.desktop.shell.status_line import StatusLine
 from sennight.domain.courses.clients import Client
+from sennight.domain.follow_up.consultations import Consultation, ConsultationKind, Part
 from sennight.practice.clients import add_client, change_client, client_entry, list_clients
+from sennight.practice.consultations import add_consultation
 from sennight.practice.courses import (
     course_entry,
     list_course_titles,
@@ -54,6 +58,8 @@ def new_frame(qtbot: QtBot, appearance: Appearance, settings: Settings) -> NewFr
         frame.show()
         frame.activateWindow()
         qtbot.waitActive(frame)
+        assert frame.rail.places["bench"].isChecked()
+        frame.go(CLIENTS)
         return frame
 
     return made
@@ -128,6 +134,8 @@ def test_folder_course_and_back_by_keyboard(frame: MainWindow, qtbot: QtBot) -> 
     assert frame.stack.currentWidget() is clients_of(frame).folder
     qtbot.keyClick(frame, Key.Key_Left, Alt)
     assert frame.stack.currentWidget() is clients_of(frame).clients
+    qtbot.keyClick(frame, Key.Key_Left, Alt)
+    assert frame.stack.currentWidget() is frame.section(BenchSection).bench
     assert not frame.actions_by_id["back"].isEnabled()
 
 
@@ -233,11 +241,32 @@ def test_what_is_found_after_saves_is_what_a_new_start_finds(sample: Sample) -> 
             assert [thing.id for thing in courses] == [
                 title.id for title in list_course_titles(practice)
             ]
-    record = client_entry(practice, sample.clients["efua"])
-    renamed = replace(record.client, name="Other Name")
-    change_client(practice, replace(record, client=renamed))
-    assert index() == FindIndex(practice)()
     assert index() is index()
+
+
+def test_of_the_clients_those_alone_are_read_that_were_saved(
+    sample: Sample, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    practice, index = sample.practice, FindIndex(sample.practice)
+    index()
+
+    def as_at_a_new_start() -> None:
+        every = FindIndex(practice)()
+        with monkeypatch.context() as patched:
+            patched.setattr(find, "list_client_titles", None)
+            assert index() == every
+
+    record = client_entry(practice, sample.clients["efua"])
+    for name in ("Other Name", "aaron before all"):
+        change_client(practice, replace(record, client=replace(record.client, name=name)))
+        as_at_a_new_start()
+    archived = replace(client_entry(practice, record.id), archived=True)
+    change_client(practice, archived)
+    as_at_a_new_start()
+    assert not [thing for thing in index() if thing.id == record.id]
+    change_client(practice, replace(archived, archived=False))
+    add_client(practice, replace(record.client, name="Nobody Yet"))
+    as_at_a_new_start()
 
 
 def test_everything_is_found_by_name(sample: Sample) -> None:
@@ -443,3 +472,33 @@ def test_a_message_goes_after_a_while(qtbot: QtBot) -> None:
     assert line.text.text() == "Saved."
     line._clear.setInterval(1)
     qtbot.waitUntil(lambda: line.text.text() == "")
+
+
+def test_a_page_with_a_head_line_has_the_tools_in_it(frame: MainWindow, sample: Sample) -> None:
+    title = list_course_titles(sample.practice)[0]
+    frame.go(Route(RouteKind.COURSE, title.id))
+    head = controller_of(frame).view.head
+    assert frame.top_bar.isHidden()
+    for tool in (frame.find_field, *frame.top_bar.buttons.values()):
+        assert head.isAncestorOf(tool)
+        assert tool.isVisible()
+    frame.say("Saved.")
+    assert controller_of(frame).view.isAncestorOf(frame.status)
+    frame.back()
+    assert frame.top_bar.isVisible()
+    assert frame.top_bar.isAncestorOf(frame.find_field)
+    assert not controller_of(frame).view.isAncestorOf(frame.status)
+
+
+def test_what_was_written_is_found_on_top(frame: MainWindow, sample: Sample, qtbot: QtBot) -> None:
+    client = sample.clients["efua"]
+    written = (Part("Said", "Dizzy after the steam bath"),)
+    add_consultation(sample.practice, client, Consultation(TODAY, ConsultationKind.FIRST, written))
+    frame.find_field.setFocus()
+    qtbot.keyClicks(frame.find_field, "di")
+    assert all(thing.sort is not Sort.CONSULTATION for thing in frame.find_field._matches)
+    qtbot.keyClicks(frame.find_field, "zz")
+    (found,) = frame.find_field._matches
+    assert (found.name, found.about) == (written[0].text, "written of Efua Prendergast")
+    qtbot.keyClick(frame.find_field, Key.Key_Return)
+    assert clients_of(frame).folder.title.text() == "Efua Prendergast"

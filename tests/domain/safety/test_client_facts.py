@@ -104,11 +104,28 @@ def test_chosen_classes_take_the_place_of_the_records_own() -> None:
     assert "liquorice.antihypertensive" not in ids_with("liquorice", who)
 
 
+@pytest.mark.parametrize(
+    ("typed", "is_asked"),
+    [
+        ("ibuprofen", True),
+        ("ibuprofen 400 mg", False),
+        ("ibuprofen 400 mg tds", False),
+        ("ibuprofen 5 %", True),
+        ("prednisolone 5 mg", False),
+        ("prednisolone 1 drop", True),
+    ],
+)
+def test_a_dose_in_mg_says_that_it_is_swallowed(typed: str, *, is_asked: bool) -> None:
+    """Creams, gels and drops are dosed by percent, weight of the cream or drop."""
+    ids = ids_with("nettle-leaf", client(typed))
+    assert any(finding.startswith("unchecked.") for finding in ids) == is_asked
+
+
 def test_a_medicine_that_no_record_knows_is_told() -> None:
     who = client("zorblaxin 5 mg")
     finding = found(course(remedy("nettle-leaf"), client=who))["unchecked.zorblaxin"]
     assert finding.severity is Severity.CAUTION
-    assert "zorblaxin 5 mg is not checked: look it up" in finding.text
+    assert "“zorblaxin 5 mg” is not checked: look it up" in finding.text
     assert finding.days[0].first == START
     named = replace(who, medicines=(replace(who.medicines[0], classes=("statin",)),))
     assert "unchecked.zorblaxin" not in ids_with("nettle-leaf", named)

@@ -68,7 +68,8 @@ def told(tag: str) -> Caution:
 def client_of(rule: HerbRule, tag: str) -> Client:
     """A client who has the first fact that a rule meets."""
     if tag.startswith("under-"):
-        return Client("Una Example", born=START.replace(year=START.year - 1))
+        years = int(tag.removeprefix("under-")) - 1
+        return Client("Una Example", born=START.replace(year=START.year - years))
     if tag in rule.facts.properties:
         having = (
             medicine.id

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from datetime import time
+from dataclasses import replace
+from datetime import time, timedelta
+from fractions import Fraction
 
 import pytest
 from hypothesis import given, settings
@@ -11,7 +13,9 @@ from hypothesis import strategies as st
 from sennight.domain.courses.clients import Client, Fact, Topic
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import lay_out
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.domain.safety.check import findings
 from sennight.domain.safety.finding_rules import HerbWithFact
 from sennight.domain.safety.findings import GRAVEST, Severity
@@ -23,7 +27,8 @@ from sennight.domain.safety.telling import told
 from sennight.domain.safety.wording import WordedFinding
 from sennight.domain.safety.wording_findings import word_lines
 from sennight.knowledge.fact_names import fact_written
-from support.safety_samples import MATERIA_MEDICA, RULES, course, day, remedy, with_facts
+from support.safety_samples import MATERIA_MEDICA, RULES, course, day, found, remedy, with_facts
+from support.samples import START
 
 
 def lines(made: Course) -> tuple[WordedFinding, ...]:
@@ -130,7 +135,7 @@ def test_liquids_with_alcohol_are_one_line() -> None:
     )
     line = line_with(made, "burden.ethanol.epilepsy")
     assert "burden.ethanol.methotrexate" in line.ids
-    assert line.text.startswith("Alcohol: r1 contains alcohol")
+    assert line.text.startswith("r1 contains alcohol: with epilepsy")
     assert "Because of:" in line.text
 
 
@@ -209,3 +214,53 @@ def test_each_pair_is_told_once_and_as_gravely_as_it_was_found(
                 if other.herbs == finding.herbs and fact in other.met
             ]
             assert min(same) <= GRAVEST.index(finding.severity)
+
+
+def test_a_fact_is_named_once_whatever_tags_it_is_met_under() -> None:
+    made = course(remedy("red-clover"), client=with_facts("breast-cancer", "tamoxifen"))
+    line = line_with(made, "red-clover.tamoxifen")
+    assert "red-clover.oestrogen-sensitive" in line.ids
+    assert line.heading.casefold().count("tamoxifen") == 1
+    both = course(remedy("sage"), client=with_facts("epilepsy", "lamotrigine", "carbamazepine"))
+    heading = line_with(both, "sage.epilepsy").heading
+    assert heading.count(" and ") == 1, heading
+
+
+def test_a_child_is_told_of_the_nearest_age_alone() -> None:
+    """Alcohol under 2, not again under 6, 12 and 18; no length that is meant for adults."""
+    toddler = Client("Kit Example", born=START.replace(year=START.year - 1))
+    ids = found(course(remedy("ginger", form=Form.TINCTURE), client=toddler))
+    alcohol = [finding for finding in ids if finding.startswith("burden.ethanol.under")]
+    assert alcohol == ["burden.ethanol.under-2"]
+    child = replace(toddler, born=START.replace(year=START.year - 8))
+    text = found(course(remedy("fennel"), client=child))["length.fennel.max-course"].text
+    assert "children" in text
+    assert "adults" not in text
+    grown = replace(toddler, born=START.replace(year=START.year - 30))
+    text = found(course(remedy("fennel"), client=grown))["length.fennel.max-course"].text
+    assert "adults" in text
+
+
+def test_alcohol_with_one_medicine_is_told_at_its_gravest() -> None:
+    """Disulfiram reacts with any alcohol; that it may also harm the liver adds nothing."""
+    ids = found(course(remedy("ginger", form=Form.TINCTURE), client=with_facts("disulfiram")))
+    alcohol = {finding: told.severity for finding, told in ids.items() if "ethanol" in finding}
+    assert alcohol["burden.ethanol.disulfiram"] is Severity.AVOID
+    assert "burden.ethanol.hepatotoxic-medicine" not in alcohol
+
+
+def test_small_amounts_are_told_in_mg() -> None:
+    """Black cohosh extract: 6.5 mg in a dose; hundredths of a gram would hide it."""
+    extract = Ingredient("black-cohosh", mg=Fraction(20), filling=Filling.EXTRACT)
+    capsule = Remedy("r1", "r1", Form.CAPSULE, (extract,))
+    text = found(course(capsule, take="2 capsule od"))["over.black-cohosh"].text
+    assert "up to 40 mg a day" in text
+    assert "(6.5 mg)" in text
+
+
+def test_a_herb_is_left_out_after_an_operation_whose_last_day_is_recorded() -> None:
+    day_of = START + timedelta(days=20)
+    planned = Fact("planned-surgery", since=day_of, until=day_of)
+    made = course(remedy("nettle-leaf"), client=with_facts(planned))
+    told = found(made)["nettle-leaf.planned-surgery"]
+    assert (told.first, told.last) == (day_of - timedelta(days=14), day_of + timedelta(days=7))

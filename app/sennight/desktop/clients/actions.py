@@ -39,6 +39,16 @@ def folder_specs() -> tuple[ActionSpec, ...]:
             translate("Clients", "Name, contact, time zone and the client’s day"),
         ),
         ActionSpec(
+            "print",
+            translate("Clients", "Record as a PDF…"),
+            translate("Clients", "Client: the whole story, to print"),
+        ),
+        ActionSpec(
+            "headings",
+            translate("Clients", "Headings of consultations…"),
+            translate("Clients", "What consultations are written under"),
+        ),
+        ActionSpec(
             "flags",
             translate("Clients", "Check for red flags…"),
             translate("Clients", "Ask about signs that need a doctor"),

@@ -7,9 +7,10 @@ from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from sennight.desktop.kit.drafts import as_list, leaving_out_what_cannot_be_read
+from sennight.desktop.kit.file_dialogs import ask_for_files
 from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import Shortened, button
@@ -17,13 +18,11 @@ from sennight.practice.consultations import SUFFIXES, AttachmentError, read_to_a
 from sennight.practice.drafts import Json
 
 
-def ask_for_files(parent: QWidget) -> list[Path]:
+def ask_for_attachments(parent: QWidget) -> list[Path]:
     """The files that are chosen; none where that was given up."""
-    title = translate("Files", "Attach files")
     kinds = " ".join(f"*{suffix}" for suffix in SUFFIXES)
     wanted = translate("Files", "PDF and pictures ({kinds})").format(kinds=kinds)
-    names, _ = QFileDialog.getOpenFileNames(parent, title, "", wanted)
-    return [Path(name) for name in names]
+    return ask_for_files(parent, translate("Files", "Attach files"), wanted)
 
 
 class PendingFiles(QWidget):
@@ -46,7 +45,7 @@ class PendingFiles(QWidget):
 
     def ask(self) -> None:
         """Ask for files, and take them."""
-        self.add(ask_for_files(self.window()))
+        self.add(ask_for_attachments(self.window()))
 
     def add(self, paths: Iterable[Path]) -> None:
         """Take files that can be attached."""

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, time
+from functools import partial
+from itertools import pairwise
 from zoneinfo import available_timezones
 
 from PySide6.QtCore import QStringListModel, Qt
@@ -14,7 +16,7 @@ from sennight.desktop.clients.reactions_field import ReactionsField
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField, explained, read_field
 from sennight.desktop.kit.reading import read_clock, read_date, read_weight, read_zone
-from sennight.desktop.kit.widgets import offer_list
+from sennight.desktop.kit.widgets import button, offer_list
 from sennight.desktop.parts.standing import age_words
 from sennight.domain.amounts import plain_number
 from sennight.domain.courses.clients import Client, Fact, Reaction, Sex, Topic
@@ -28,11 +30,16 @@ Answer = tuple[Client, str, str]
 OFTEN = ("pregnancy", "lactation", "planned-surgery")
 """Conditions that a button takes, since they change from one visit to the next."""
 
+TIMES_ABREAST = 3
+"""So many times of day stand in a line."""
+
+TO_NEXT = Qt.FocusReason.TabFocusReason
+
 SEXES = (None, Sex.FEMALE, Sex.MALE)
 """In the order in which the box offers them."""
 
-WIDTH = 128
-"""Columns of text that the dialog takes with its two halves side by side."""
+WIDTH, LEAST_WIDTH = 128, 90
+"""Columns of text that the dialog takes with its halves side by side, and with which they fit."""
 
 
 class ClientDialog(FormDialog):
@@ -55,7 +62,8 @@ class ClientDialog(FormDialog):
         self._make_day()
         self._make_facts()
         self._fill(self._was, entry.contact if entry else "")
-        self.set_body(self.halves(self._left, self._right, columns=WIDTH), columns=WIDTH, lines=38)
+        body = self.halves(self._left, self._right, columns=LEAST_WIDTH, shares=(2, 3))
+        self.set_body(body, columns=WIDTH, lines=31)
         self._before = self._state()
         self.name.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -65,8 +73,6 @@ class ClientDialog(FormDialog):
         self.name, self.contact = QLineEdit(), QLineEdit()
         self.born = TypedField(read_date, placeholder=self.tr("1 May 1970"))
         self.weight = TypedField(read_weight, placeholder=self.tr("not known"))
-        self.zone = TypedField(read_zone, placeholder=self.tr("as this computer"))
-        self.zone.setCompleter(_zone_completer(self.zone))
         self._left = FieldForm()
         self._name_row = self._left.row(self.tr("Name"), self.name)
         self._born_row, self._weight_row = self._left.line(
@@ -74,16 +80,11 @@ class ClientDialog(FormDialog):
         )
         self.sex = QComboBox()
         self.sex.addItems([self.tr("not recorded"), self.tr("female"), self.tr("male")])
-        self._left.line((self.tr("Sex"), self.sex), (self.tr("Contact"), self.contact))
-        self._zone_row = self._left.row(
-            self.tr("Time zone"),
-            self.zone,
-            help_text=self.tr("For reminders, where the client lives: Europe/London"),
-        )
+        self._left.row(self.tr("Sex"), self.sex)
+        self._left.row(self.tr("Contact"), self.contact)
         self.name.textEdited.connect(lambda: self._name_row.explain(""))
         explained(self._born_row, self.born, self._born_words)
         explained(self._weight_row, self.weight, lambda _: "")
-        explained(self._zone_row, self.zone, lambda _: "")
 
     def _born_words(self, born: date) -> str:
         if born > self._today:
@@ -91,18 +92,49 @@ class ClientDialog(FormDialog):
         return f"{plain_day(born)}, {age_words(born, self._today)}"
 
     def _make_day(self) -> None:
+        """The client's day and zone: the usual ones, until somebody asks for others."""
+        self.unfold = button(self.tr("Other time zone or times of day…"), kind="link")
+        self.unfold.clicked.connect(self._unfold)
+        self._left.place(self.unfold)
+        self._day_form = FieldForm()
+        self._left.place(self._day_form)
+        self._make_zone()
         self.times: dict[Moment, TypedField[time]] = {}
         self._time_rows: dict[Moment, FieldRow] = {}
-        self._left.heading(self.tr("The client's day"))
         moments = tuple(Moment)
-        for group in (moments[:4], moments[4:]):
+        for start in range(0, len(moments), TIMES_ABREAST):
+            group = moments[start : start + TIMES_ABREAST]
             for moment in group:
                 usual = DEFAULT_TIMES[moment].strftime("%H:%M")
                 self.times[moment] = TypedField(read_clock, placeholder=usual)
-            rows = self._left.narrow_line(*((_moment(m), self.times[m]) for m in group))
+            rows = self._day_form.narrow_line(*((_moment(m), self.times[m]) for m in group))
             self._time_rows |= dict(zip(group, rows, strict=True))
         for moment, row in self._time_rows.items():
             explained(row, self.times[moment], lambda _: "")
+        typed: tuple[QLineEdit, ...] = (self.zone, *self.times.values())
+        for field in typed:
+            field.textChanged.connect(self._unfold)
+        self._day_form.hide()
+
+    def _make_zone(self) -> None:
+        self.zone = TypedField(read_zone, placeholder=self.tr("as this computer"))
+        self.zone.setCompleter(_zone_completer(self.zone))
+        self._zone_row = self._day_form.row(
+            self.tr("Time zone"),
+            self.zone,
+            help_text=self.tr("For reminders, where the client lives: Europe/London"),
+        )
+        explained(self._zone_row, self.zone, lambda _: "")
+
+    def _unfold(self) -> None:
+        """Show the zone and the times of day."""
+        if self._day_form.isHidden():
+            was_pressed = self.unfold.hasFocus()
+            self.unfold.hide()
+            self._day_form.show()
+            self.grow()
+            if was_pressed:
+                self.zone.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _make_facts(self) -> None:
         ask, today = self.tr("Type a name"), self._today
@@ -115,10 +147,18 @@ class ClientDialog(FormDialog):
         self.medicines.present.connect(lambda tag: self.conditions.add(Fact(tag)))
         self.reactions = ReactionsField(self._was.reactions, today=today)
         self._right = FieldForm()
+        how = self.tr("Enter adds what is typed. Enter in an empty field goes on to the next.")
+        self._right.say(how)
         self._right.row(self.tr("Conditions"), self.conditions)
         self._right.row(self.tr("Medicines"), self.medicines)
         self._right.row(self.tr("Allergies"), self.allergies)
         self._right.row(self.tr("Reactions to herbs"), self.reactions)
+        fields = tuple(self._fields.values())
+        for field, after in pairwise(fields):
+            field.entry.onward.connect(partial(after.entry.setFocus, TO_NEXT))
+        fields[-1].entry.onward.connect(self.submit)
+        for field in fields:
+            field.changed.connect(self.grow)
 
     @property
     def _asked(self) -> dict[Topic, QCheckBox]:
@@ -169,11 +209,16 @@ class ClientDialog(FormDialog):
     def submit(self) -> None:
         """Accept with the record as typed, or show what is wrong at its field."""
         client = self._client()
-        if self._left.to_first_wrong() or client is None:
+        if self._left.to_first_wrong() or self._day_is_wrong() or client is None:
             return
         self.answer = (client, self.contact.text().strip(), self._note)
         self.past_reactions = tuple(self.reactions.added)
         self.accept()
+
+    def _day_is_wrong(self) -> bool:
+        if any(row.is_wrong for row in self._day_form.rows):
+            self._unfold()
+        return self._day_form.to_first_wrong()
 
     def _client(self) -> Client | None:
         """The record; None where something is wrong with it, which is then shown."""

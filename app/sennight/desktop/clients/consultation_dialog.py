@@ -11,7 +11,7 @@ from PySide6.QtCore import QUrl
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
-from sennight.desktop.clients.attached_files import ask_for_files
+from sennight.desktop.clients.attached_files import ask_for_attachments
 from sennight.desktop.clients.consultation_fields import ConsultationFields
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.drafts import Fields
@@ -170,7 +170,7 @@ class ConsultationDialog(FormDialog):
             self.fields.wrong(trouble)
 
     def _attach(self) -> None:
-        self.attach_files(ask_for_files(self))
+        self.attach_files(ask_for_attachments(self))
 
     def attach_files(self, paths: list[Path]) -> None:
         """Keep copies of files with the consultation."""

@@ -133,6 +133,19 @@ class ConsultationFields(QWidget):
         layout.addWidget(self.appointment)
         layout.addWidget(self.beneath)
 
+    def set_headings(self, headings: tuple[str, ...]) -> None:
+        """Other headings in their order; those under which something is written stay as well."""
+        written = {head: field.toPlainText() for head, field in self.texts.items()}
+        used = tuple(head for head, text in written.items() if head and text.strip())
+        for heading in tuple(self._labels):
+            for part in (self._labels.pop(heading), self.texts.pop(heading)):
+                self._grid.removeWidget(part)
+                part.hide()
+                part.deleteLater()
+        for heading in dict.fromkeys((*headings, *used)):
+            self._add(heading)
+            self.texts[heading].setPlainText(written.get(heading, ""))
+
     def _add(self, heading: str) -> None:
         field = GrowingField()
         field.setProperty("kind", "written" if heading else "free")

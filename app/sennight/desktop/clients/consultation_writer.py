@@ -106,6 +106,12 @@ class ConsultationWriter(QFrame):
         """Whether nothing would be lost."""
         return self.fields.is_empty and not self.files.paths
 
+    def renew_headings(self) -> None:
+        """Write under the practice's headings as they are now."""
+        is_open = self.keep_button.isVisible()
+        self.fields.set_headings(consultation_headings(self._practice))
+        self._show_whole(whole=is_open)
+
     def write(self) -> None:
         """Go there."""
         self._open_up()

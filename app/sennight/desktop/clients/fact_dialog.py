@@ -73,6 +73,7 @@ class InPlace(FormDialog):
 
     def begin(self, *, lines: int) -> None:
         """Show the form; what it holds now is what it began with."""
+        self.form.keep_together()
         self.set_body(self.form, columns=COLUMNS, lines=lines)
         self._before = self.state()
 
@@ -99,6 +100,8 @@ class FactsDialog(InPlace):
         self.facts = FactsField(topic, asks, today=today, often=often)
         self.facts.has_condition = self._holds
         self.facts.present.connect(self._imply)
+        self.facts.changed.connect(self.grow)
+        self.facts.entry.onward.connect(self.submit)
         for fact in client.facts(topic):
             self.facts.add(fact)
         self.facts.all_asked.setChecked(topic in client.asked)

@@ -20,11 +20,13 @@ class FactEntry(QLineEdit):
     """Offers what may be meant while a name is typed; Enter takes it.
 
     An exact name is taken as it is, and so is the only one that begins with what was typed.
-    Words that nothing is called by are kept as they are by a second Enter.
+    Words that nothing is called by are kept as they are by a second Enter. Enter where nothing is
+    typed goes on (`onward`).
     """
 
     picked = Signal(Fact)
     unknown = Signal(str)
+    onward = Signal()
 
     def __init__(self, topic: Topic) -> None:
         super().__init__()
@@ -65,12 +67,14 @@ class FactEntry(QLineEdit):
         return upper_first(name) + (FROM_NAME + "; ".join(about) if about else "")
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter takes what was typed; it is not the dialog's Enter while there is any."""
-        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter} and self.typed:
-            self.enter()
-            event.accept()
-        else:
+        """Enter takes what was typed, or goes on; with Ctrl it is the dialog's."""
+        is_enter = event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}
+        if not is_enter or event.modifiers() & Qt.KeyboardModifier.ControlModifier:
             super().keyPressEvent(event)
+        elif self.typed:
+            self.enter()
+        else:
+            self.onward.emit()
 
     def enter(self) -> None:
         """Take what was typed, or say why it is not taken yet."""

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import date
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QMouseEvent, QPalette
+from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from sennight.desktop.kit.plain_text import plain_caption, plain_tip
@@ -20,10 +20,6 @@ from sennight.desktop.parts.standing import (
 )
 from sennight.domain.amounts import plain_number
 from sennight.domain.courses.clients import Client, Topic
-from sennight.dyes import DYES
-
-OPEN = next(n for n, dye in enumerate(DYES) if dye.name == "weld")
-"""The dye of what is still open."""
 
 
 class FactPart(QFrame):
@@ -31,11 +27,10 @@ class FactPart(QFrame):
 
     wanted = Signal()
 
-    def __init__(self, caption: str, theme: Theme) -> None:
+    def __init__(self, caption: str) -> None:
         super().__init__()
         self.setProperty("kind", "fact")
-        self._caption, self._is_open = caption, False
-        self._theme = theme
+        self._caption = caption
         self.value = text_label("", Role.STRONG, wrap=True)
         self.value.setAccessibleName(caption)
         self.act = button("", kind="in-place")
@@ -54,29 +49,11 @@ class FactPart(QFrame):
         if event.button() == Qt.MouseButton.LeftButton and self.rect().contains(event.pos()):
             self.wanted.emit()
 
-    def apply_theme(self, theme: Theme) -> None:
-        """Colour what is open, and leave room for a line."""
-        self._theme = theme
-        self.value.setMinimumHeight(theme.line)  # else it asks for the height of a column
-        self._colour()
-
-    def _colour(self) -> None:
-        palette = QPalette(self.value.palette())
-        ink = self._theme.ink
-        if self._is_open:
-            ink = self._theme.dye(OPEN)
-        palette.setColor(QPalette.ColorRole.WindowText, ink)
-        self.value.setPalette(palette)
-
-    def say(
-        self, value: str, act: str, *, role: Role = Role.STRONG, is_open: bool = False
-    ) -> None:
-        """Show what is known, and what can be done; what is open still stands out."""
+    def say(self, value: str, act: str, *, role: str) -> None:
+        """Show what is known in the colours of a role, and what can be done."""
         self.value.setText(value)
-        self.value.setProperty("role", role.name.lower())
+        self.value.setProperty("role", role)
         restyle(self.value)
-        self._is_open = is_open
-        self._colour()
         self.act.setText(plain_caption(act))
         self.act.setAccessibleName(f"{self._caption}: {act}")
 
@@ -90,9 +67,8 @@ class FactsStrip(QWidget):
     topic_wanted = Signal(object)
     flags_wanted = Signal()
 
-    def __init__(self, theme: Theme) -> None:
+    def __init__(self) -> None:
         super().__init__()
-        self._theme = theme
         self._layout = QHBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
         self.parts: dict[Topic | None, FactPart] = {}
@@ -116,7 +92,7 @@ class FactsStrip(QWidget):
         self.flags = self.flags_part.value
 
     def _part(self, caption: str, share: int) -> FactPart:
-        part = FactPart(caption, self._theme)
+        part = FactPart(caption)
         self._layout.addWidget(part, share, Qt.AlignmentFlag.AlignTop)
         return part
 
@@ -124,7 +100,7 @@ class FactsStrip(QWidget):
         """Distances for the size of text."""
         self._layout.setSpacing(theme.unit * 4)
         for part in (*self.parts.values(), self.flags_part):
-            part.apply_theme(theme)
+            part.value.setMinimumHeight(theme.line)  # else it asks for the height of a column
 
     def show_client(self, client: Client, today: date, names: Mapping[str, str]) -> None:
         """Show a client's facts, herbs by their names; what is not known is said."""
@@ -150,16 +126,16 @@ class FactsStrip(QWidget):
         )
         words = ", ".join(known) or self.tr("not known")
         act = self.tr("Change") if age and weight else self.tr("+ add")
-        self.parts[None].say(words, act, is_open=not age)
+        self.parts[None].say(words, act, role="strong" if age else "doubt")
 
     def _show(self, topic: Topic, words: str, *, is_known: bool, is_there: bool) -> None:
         """Where nobody asked, that is what stands out."""
         act = self.tr("+ add") if is_known else self.tr("Ask now")
-        role = Role.TEXT if is_known and not is_there else Role.STRONG
-        self.parts[topic].say(words, act, role=role, is_open=not is_known)
+        role = "strong" if is_there else "text" if is_known else "doubt"
+        self.parts[topic].say(words, act, role=role)
 
     def show_flags(self, words: str, *, is_known: bool, stands: bool) -> None:
         """When red flags were asked for last, and what came of it."""
         act = self.tr("Ask again") if is_known else self.tr("Ask now")
-        role = Role.ALARM if stands else Role.TEXT if is_known else Role.STRONG
-        self.flags_part.say(words, act, role=role, is_open=not is_known)
+        role = "alarm" if stands else "text" if is_known else "doubt"
+        self.flags_part.say(words, act, role=role)

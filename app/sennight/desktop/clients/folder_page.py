@@ -15,23 +15,30 @@ from sennight.desktop.clients.client_changes import ClientChanges
 from sennight.desktop.clients.consultation_dialog import ConsultationDialog, open_attachment
 from sennight.desktop.clients.facts_strip import FactsStrip
 from sennight.desktop.clients.folder_records import FolderRecords
+from sennight.desktop.clients.headings_dialog import HeadingsDialog
 from sennight.desktop.clients.starting import ask_for_start
 from sennight.desktop.clients.story_view import StoryView
 from sennight.desktop.intake.import_file import import_file
 from sennight.desktop.kit.draft_note import brought_back_words
 from sennight.desktop.kit.drafts import DraftKeeper
 from sennight.desktop.kit.menus import menu_button
-from sennight.desktop.kit.section import Page
+from sennight.desktop.kit.save_as import save_one_pdf
+from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.section import Page, Seats
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.undo import ValueStep
-from sennight.desktop.kit.widgets import Shortened, button, hairline, text_label
+from sennight.desktop.kit.widgets import Shortened, button, hairline, restyle
 from sennight.desktop.parts.standing import course_sentence
 from sennight.desktop.red_flags.flags_banner import FlagsBanner
 from sennight.domain.courses.clients import Topic
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.follow_up.story import StoryItem, StoryKind
 from sennight.practice.clients import ClientEntry, change_client, client_entry
-from sennight.practice.consultations import consultation_entry
+from sennight.practice.consultations import (
+    consultation_entry,
+    consultation_headings,
+    save_headings,
+)
 from sennight.practice.courses import (
     CourseEntry,
     client_courses,
@@ -40,6 +47,10 @@ from sennight.practice.courses import (
 from sennight.practice.drafts import Draft, DraftKey
 from sennight.practice.opening import OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
+from sennight.practice.story import story_paper
+
+LARGE = 125
+"""From this size of text on the name is set smaller, so that it fits into the head line."""
 
 BESIDE = 84
 """Columns of text from which on the story and the records stand beside each other."""
@@ -59,7 +70,7 @@ class FolderPage(Page):
         self._courses: tuple[CourseEntry, ...] = ()
         self._stacks: dict[str, QUndoStack] = {}
         self._changes = ClientChanges(self, practice, now)
-        self._make_head(theme)
+        self._make_head()
         self.story = StoryView(practice, theme, self._today())
         self.records = FolderRecords(practice, theme)
         self._name_parts()
@@ -70,18 +81,21 @@ class FolderPage(Page):
 
     # Layout
 
-    def _make_head(self, theme: Theme) -> None:
-        self.title = text_label("", Role.TITLE)
+    def _make_head(self) -> None:
+        self.title = Shortened("", Role.TITLE)
+        self.title.least_letters = 24
         self.contact = Shortened("", Role.QUIET)
         doing = {
             "write": self.write,
             "change": self.change,
+            "print": self.print_story,
+            "headings": self.choose_headings,
             "flags": self.ask_for_flags,
             "archive": self.turn_archive,
         }
         self.more = menu_button(self.tr("More…"), folder_specs(), doing, self)
         self.start = button(self.tr("Start a course"), kind="main")
-        self.strip = FactsStrip(theme)
+        self.strip = FactsStrip()
         self.banner = FlagsBanner(self._practice, self._now, self)
 
     def _name_parts(self) -> None:
@@ -93,8 +107,11 @@ class FolderPage(Page):
 
     def _lay_out(self) -> None:
         self._head = QHBoxLayout()
+        self.seats = Seats(QHBoxLayout(), QHBoxLayout(), QHBoxLayout())
+        self._head.addLayout(self.seats.back)
         self._head.addWidget(self.title)
         self._head.addWidget(self.contact, 1, Qt.AlignmentFlag.AlignBottom)
+        self._head.addLayout(self.seats.tools)
         for part in (self.more, self.start):
             self._head.addWidget(part, 0, Qt.AlignmentFlag.AlignVCenter)
         self.sides = QTabBar()
@@ -116,6 +133,7 @@ class FolderPage(Page):
         self._layout.addWidget(hairline())
         self._layout.addWidget(self.sides)
         self._layout.addLayout(self._body, 1)
+        self._layout.addLayout(self.seats.foot)
 
     def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
@@ -126,6 +144,8 @@ class FolderPage(Page):
         self._body.setSpacing(theme.unit * 4)
         self._head.setSpacing(theme.unit * 3)
         self.contact.setContentsMargins(0, 0, 0, theme.unit)
+        self.title.setProperty("role", "title" if theme.scale < LARGE else "heading")
+        restyle(self.title)
         for part in (self.strip, self.story, self.records, self.banner):
             part.apply_theme(theme)
         self._turn()
@@ -255,6 +275,21 @@ class FolderPage(Page):
         dialog.exec()
         if dialog.is_done:
             self._written()
+        dialog.deleteLater()
+
+    def print_story(self) -> None:
+        """Write the whole story as a PDF where the practitioner says."""
+        if self._entry is not None:
+            name, pdf = story_paper(self._practice, self._entry.id, today=self._today())
+            save_one_pdf(self.window(), self.tr("Record of consultations"), name, pdf)
+
+    def choose_headings(self) -> None:
+        """Ask for the headings of consultations, and save them."""
+        dialog = HeadingsDialog(self, consultation_headings(self._practice))
+        dialog.keep_draft(self._practice, "consultation-headings")
+        if saved_from(dialog, lambda: save_headings(self._practice, dialog.headings or ())):
+            self.story.writer.renew_headings()
+            self.status_message.emit(self.tr("The headings are saved."))
         dialog.deleteLater()
 
     # The record

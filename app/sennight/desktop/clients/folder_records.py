@@ -101,14 +101,14 @@ class FolderRecords(QScrollArea):
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another theme."""
-        self._column.setSpacing(theme.unit * 4)
+        self._column.setSpacing(theme.unit * 3)
         self._pair.setSpacing(theme.unit * 5)
         self.how.apply_theme(theme)
         self.rows.apply_theme(theme)
         self.given.apply_theme(theme)
         self.dispensed.apply_theme(theme)
         self.empty.setMinimumHeight(theme.line * 7)
-        self.note.setFixedHeight(theme.line * 3 + theme.unit)
+        self.note.setFixedHeight(theme.line * 2 + theme.unit)
         self._fit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -27,7 +27,7 @@ from sennight.practice.diaries import diary, measures, scores
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
 
-SCORES_HIGH = 9
+SCORES_HIGH = 8
 """The height of the chart of scores, in sizes of text."""
 
 

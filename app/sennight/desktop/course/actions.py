@@ -8,7 +8,14 @@ from sennight.desktop.kit.translating import translate
 
 def course_specs() -> tuple[ActionSpec, ...]:
     """All that has keys on the course page, for the list of keys."""
-    return (*page_specs(), *decision_specs(), *phase_specs(), *place_specs())
+    return (
+        *page_specs(),
+        review_spec(),
+        *decision_specs(),
+        gate_spec(),
+        *phase_specs(),
+        *place_specs(),
+    )
 
 
 def page_specs() -> tuple[ActionSpec, ...]:
@@ -58,6 +65,43 @@ def decision_specs() -> tuple[ActionSpec, ...]:
             ("keep", translate("Course", "Save as protocol…"), "Ctrl+Shift+K"),
             ("file", translate("Course", "Save a course file…"), "Ctrl+Shift+W"),
         )
+    )
+
+
+def review_spec() -> ActionSpec:
+    """Opens the review."""
+    return ActionSpec(
+        "review",
+        translate("Course", "Review"),
+        translate("Course", "How it goes, what was taken, and the decision"),
+        ("Ctrl+D",),
+    )
+
+
+def review_specs() -> tuple[ActionSpec, ...]:
+    """What can be decided at a review, by the keys that the decision has."""
+    return tuple(
+        ActionSpec(name, text, text, ())
+        for name, text in (
+            ("advance", translate("Course", "Move on")),
+            ("extend", translate("Course", "Extend")),
+            ("redirect", translate("Course", "Directions")),
+            ("formula", translate("Course", "Reformulate")),
+            ("flare", translate("Course", "Flare-up")),
+            ("pause", translate("Course", "Pause")),
+            ("stop", translate("Course", "Stop")),
+            ("end", translate("Course", "End")),
+        )
+    )
+
+
+def gate_spec() -> ActionSpec:
+    """The gate of the phase that runs."""
+    return ActionSpec(
+        "gate",
+        translate("Course", "Gate…"),
+        translate("Course", "Set or change what moving on waits for"),
+        ("Alt+Shift+G",),
     )
 
 

@@ -13,6 +13,7 @@ from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from sennight.desktop.course.consequences.aims import AimsDialog
+from sennight.desktop.course.context_menus import ContextMenus
 from sennight.desktop.course.decisions.changing import JoinPhase, TakeFormula
 from sennight.desktop.course.decisions.formulas import ChangeFormula
 from sennight.desktop.course.decisions.remedies import ChangeDirections, StopRemedy
@@ -36,6 +37,7 @@ from sennight.desktop.course.history.versions import VersionsDialog
 from sennight.desktop.course.lines.line_cells import LineEditRequest
 from sennight.desktop.course.lines.running_line import add_to_running
 from sennight.desktop.course.records import ClientRecords
+from sennight.desktop.course.reviewing import ReviewWork
 from sennight.desktop.course.safety.work import ACCEPTING, DISCUSSING, SafetyWork
 from sennight.desktop.course.save_as import save_to_shelf, write_as_file
 from sennight.desktop.course.session import SaveError, Session
@@ -68,11 +70,7 @@ from sennight.practice.courses import (
     course_history,
     save_course,
 )
-from sennight.practice.diaries import (
-    diary,
-    measures,
-    scores,
-)
+from sennight.practice.diaries import diary, measures, scores
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.red_flags import last_check
@@ -108,11 +106,13 @@ class CourseController(QWidget):
         )
         self.banner = FlagsBanner(practice, now, self)
         self.banner.apply_theme(theme)
+        self.review = ReviewWork(practice, self.session, self.records, self.view)
         room = QVBoxLayout(self)
         room.setContentsMargins(0, 0, 0, 0)
         room.setSpacing(0)
-        room.addWidget(self.banner)
-        room.addWidget(self.view)
+        for part in (self.banner, self.view):
+            room.addWidget(part)
+        self.menus = ContextMenus(self.view, act=self.act, decide=self.decide)
         self._connect()
         self._show_records()
 
@@ -128,6 +128,7 @@ class CourseController(QWidget):
     def open(self, entry: CourseEntry) -> None:
         """Show another course in the same parts; what was not saved of this one is saved."""
         self.session.save_now()
+        self.review.close()
         reading = self._read(entry)
         self._entry = entry
         self.session.open(reading)
@@ -164,12 +165,15 @@ class CourseController(QWidget):
         self.safety.recorded.connect(self._take_over)
         self.safety.flags_wanted.connect(self.banner.ask)
         self.view.consequences.safety.act_wanted.connect(self.act)
+        self.review.wanted.connect(self.decide)
+        self.safety.findings_wanted.connect(self.review.close)
         self.banner.changed.connect(lambda: self.session.stand(self.banner.check))
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
         self.theme = self.records.theme = theme
         self.view.apply_theme(theme)
+        self.review.apply_theme(theme)
         self.banner.apply_theme(theme)
 
     # Saving
@@ -215,7 +219,7 @@ class CourseController(QWidget):
         asked = replace(asked, course=course)
         past = self.session.past_changes(asked.course)
         if past is None:
-            self._edit(asked.words, asked.course)
+            self.session.edit(asked.words, asked.course)
         else:
             QTimer.singleShot(0, self, partial(self.edit_past, asked, past))
 
@@ -243,16 +247,12 @@ class CourseController(QWidget):
             do=self.tr("Change the record"),
             stay=self.tr("Cancel"),
         ):
-            self._edit(asked.words, asked.course)
+            self.session.edit(asked.words, asked.course)
         else:
             session.changed.emit()
 
-    def _edit(self, words: str, course: Course) -> None:
-        """Make an edit; one that could not be saved is kept, to be tried again."""
-        self.session.edit(words, course)
-
     def _offer_again(self, words: str, course: Course) -> None:
-        self.view.lines.offer_again(partial(self._edit, words, course))
+        self.view.lines.offer_again(partial(self.session.edit, words, course))
 
     def move_end(self, phase: str, end: date) -> None:
         """Let a phase end the day before `end`: an edit, or a decision on a running course."""
@@ -264,7 +264,7 @@ class CourseController(QWidget):
             self._run(dialog, "extend", bring_back=False)
             return
         course = move_end(session.reading.layout, phase, end, today=self.today)
-        self._edit(self.tr("Move the end of {phase}").format(phase=phase), course)
+        self.session.edit(self.tr("Move the end of {phase}").format(phase=phase), course)
 
     # Giving, diary
 
@@ -277,6 +277,7 @@ class CourseController(QWidget):
             return
         to = HandoutRequest(self.practice, self.entry.id, self.session.reading, self.now())
         self._show(GiveDialog(to, self.theme, self))
+        self.review.refresh()
 
     # Decisions
 
@@ -320,10 +321,6 @@ class CourseController(QWidget):
             self.safety.go_ahead(form.removeprefix(ACCEPTING))
         elif form.startswith(DISCUSSING):
             self.safety.discuss(form.removeprefix(DISCUSSING))
-        elif form == "diary":
-            self.records.enter_diary()
-        elif form == "scores":
-            self.records.enter_scores()
         elif form.startswith("formula-"):
             _, remedy, herb = form.split("/")
             swap = form.startswith("formula-swap/")
@@ -372,6 +369,8 @@ class CourseController(QWidget):
             "aims": self.choose_aims,
             "diary": self.records.enter_diary,
             "scores": self.records.enter_scores,
+            "review": lambda: self.review.open(self.theme),
+            "gate": self.review.set_gate,
             "give": self.give,
             "reaction": lambda: self.safety.record_reaction(self.entry),
             "flags": self.banner.ask,
@@ -384,7 +383,7 @@ class CourseController(QWidget):
         sheet = AimsDialog(self.session.reading, self)
         self._keep_draft(sheet, "aims")
         if sheet.exec() == QDialog.DialogCode.Accepted and sheet.is_changed():
-            self._edit(self.tr("Choose the actions wanted"), sheet.course)
+            self.session.edit(self.tr("Choose the actions wanted"), sheet.course)
         sheet.deleteLater()
 
     def _keep_draft(self, dialog: FormDialog, kind: str, *, bring_back: bool = True) -> None:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import date
 
+from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QDialog
 
 from sennight.desktop.course.diary.diary import DiaryDialog
@@ -25,11 +27,13 @@ from sennight.practice.diaries import (
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 
 
-class ClientRecords:
+class ClientRecords(QObject):
     """Brings up the dialogs, saves what was keyed in, and shows what it comes to.
 
     `course_id` saves first what the page has not saved yet.
     """
+
+    saved = Signal()
 
     def __init__(
         self,
@@ -39,15 +43,25 @@ class ClientRecords:
         view: CourseView,
         theme: Theme,
     ) -> None:
-        self._practice, self._course_id = practice, course_id
+        super().__init__(view)
+        self._practice, self.course_id = practice, course_id
         self._session, self._view, self.theme = session, view, theme
 
     def enter_diary(self) -> None:
         """Key the client's diary in; what is not saved stays as a draft."""
-        saved = diary(self._practice, self._course_id())
-        followed = followed_advice(self._practice, self._course_id())
+        self._enter_diary(None)
+
+    def enter_diary_on(self, day: date) -> None:
+        """The same, with a day in hand."""
+        self._enter_diary(day)
+
+    def _enter_diary(self, day: date | None) -> None:
+        saved = diary(self._practice, self.course_id())
+        followed = followed_advice(self._practice, self.course_id())
         model = DiaryModel(self._session.reading, saved, {}, self._view, followed=followed)
         dialog = DiaryDialog(model, self.theme, self._view)
+        if day is not None:
+            dialog.grid.go_to(day)
         self._session.keep_draft(dialog, "diary")
         dialog.is_saved_later = True
         if dialog.exec() == QDialog.DialogCode.Accepted and self.save_diary(model):
@@ -59,20 +73,21 @@ class ClientRecords:
         try:
             taken, followed = model.taken(), model.followed()
             enter_whole_diary(
-                self._practice, self._course_id(), taken, followed, scores=model.scores
+                self._practice, self.course_id(), taken, followed, scores=model.scores
             )
         except (DiaryError, MissingRecordError, PracticeFileError) as error:
-            self._view.lines.refuse(str(error))
+            self._session.refused.emit(str(error))
             return False
-        self._view.consequences.refresh_diary(diary(self._practice, self._course_id()))
+        self._view.consequences.refresh_diary(diary(self._practice, self.course_id()))
         if model.scores:
             self._show_scores()
+        self.saved.emit()
         return True
 
     def enter_scores(self) -> None:
         """Key the client's scores in; what is not saved stays as a draft."""
         model = ScoresModel(
-            self._session.reading, scores(self._practice, self._course_id()), self._view
+            self._session.reading, scores(self._practice, self.course_id()), self._view
         )
         dialog = ScoresDialog(model, self.theme, self._view)
         self._session.keep_draft(dialog, "scores")
@@ -87,20 +102,21 @@ class ClientRecords:
         try:
             enter_scores(
                 self._practice,
-                self._course_id(),
+                self.course_id(),
                 entered,
                 withdrawn=withdrawn,
                 own=model.own.values(),
             )
         except (DiaryError, MissingRecordError, PracticeFileError) as error:
-            self._view.lines.refuse(str(error))
+            self._session.refused.emit(str(error))
             return False
         if model.own:
             self._session.reading = replace(self._session.reading, measures=model.known)
         self._show_scores()
+        self.saved.emit()
         return True
 
     def _show_scores(self) -> None:
         self._view.consequences.refresh_scores(
-            self._session.reading, scores(self._practice, self._course_id())
+            self._session.reading, scores(self._practice, self.course_id())
         )

@@ -94,7 +94,8 @@ class CourseView(QWidget):
         self._layout.addWidget(self.facts)
         self._layout.addWidget(hairline())
         self._layout.addWidget(self.timeline)
-        self._layout.addWidget(hairline())
+        self._beneath_timeline = hairline()
+        self._layout.addWidget(self._beneath_timeline)
         self._layout.addWidget(self._split(), 1)
         self._foot = QHBoxLayout()
         self._foot.addWidget(self.status_label, 1)
@@ -107,10 +108,11 @@ class CourseView(QWidget):
         self.upright = QSplitter(Qt.Orientation.Vertical)
         self.upright.addWidget(self.calendar)
         self.upright.addWidget(self.lines)
-        self.aside = QStackedWidget()
+        self.aside, self.main = QStackedWidget(), QStackedWidget()
         self.aside.addWidget(self.consequences)
+        self.main.addWidget(self.upright)
         self.across = QSplitter(Qt.Orientation.Horizontal)
-        self.across.addWidget(self.upright)
+        self.across.addWidget(self.main)
         self.across.addWidget(self.aside)
         self._is_shared_by_hand = {self.upright: False, self.across: False}
         for splitter in (self.upright, self.across):
@@ -128,8 +130,25 @@ class CourseView(QWidget):
     def take_from_aside(self, panel: QWidget) -> None:
         """Take such a panel away again, and the ghost that it drew."""
         self.aside.removeWidget(panel)
-        self.aside.setCurrentWidget(self.consequences)
+        self.aside.setCurrentIndex(self.aside.count() - 1)
         self.timeline.show_ghost(None)
+
+    def put_in_place(self, main: QWidget, aside: QWidget) -> None:
+        """Show other parts beneath the head, in place of the timeline, the days and the lines."""
+        self.main.addWidget(main)
+        self.main.setCurrentWidget(main)
+        self.put_aside(aside)
+        for part in (self.timeline, self._beneath_timeline):
+            part.hide()
+
+    def take_from_place(self, main: QWidget, aside: QWidget) -> None:
+        """Show the course again."""
+        self.main.removeWidget(main)
+        self.main.setCurrentWidget(self.upright)
+        self.take_from_aside(aside)
+        for part in (self.timeline, self._beneath_timeline):
+            part.show()
+        self._measure()
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look, other distances."""

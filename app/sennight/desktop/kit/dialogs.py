@@ -105,14 +105,16 @@ class FormDialog(QDialog):
         ways = QBoxLayout.Direction
         return ways.LeftToRight if fits else ways.TopToBottom
 
-    def halves(self, left: QWidget, right: QWidget, *, columns: int) -> QWidget:
+    def halves(
+        self, left: QWidget, right: QWidget, *, columns: int, shares: tuple[int, int] = (1, 1)
+    ) -> QWidget:
         """Two halves of a body, side by side where the screen has so many columns of text."""
         body = QWidget()
         layout = QBoxLayout(self.direction(columns), body)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(self.fontMetrics().height() * 2)
-        layout.addWidget(left, 1, Qt.AlignmentFlag.AlignTop)
-        layout.addWidget(right, 1, Qt.AlignmentFlag.AlignTop)
+        for half, share in zip((left, right), shares, strict=True):
+            layout.addWidget(half, share, Qt.AlignmentFlag.AlignTop)
         return body
 
     def _width(self, columns: int) -> int:
@@ -127,11 +129,28 @@ class FormDialog(QDialog):
         parts = (*_tab_stops(self._body), *_tab_stops(self._foot))
         for before, after in pairwise((*parts, self.leave_button, self.main_button)):
             self.setTabOrder(before, after)
+        self.grow()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter presses the button that the keyboard is on, else the main one."""
-        if not pressed_by_enter(event, self.focusWidget()):
+        """Enter presses the button that the keyboard is on, else the main one.
+
+        With Ctrl it presses the main one from anywhere, also where Enter begins a line.
+        """
+        with_ctrl = event.modifiers() & Qt.KeyboardModifier.ControlModifier
+        if with_ctrl and event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
+            self.main_button.click()
+        elif not pressed_by_enter(event, self.focusWidget()):
             super().keyPressEvent(event)
+
+    def grow(self) -> None:
+        """Be as high as the body now wants to be, as far as the screen has room."""
+        body = self._body.widget()
+        if body is None:
+            return
+        body.adjustSize()
+        wanted = body.minimumSizeHint().height() - self._body.viewport().height()
+        if wanted > 0:
+            self.resize(self.width(), min(self.height() + wanted, self._room().height()))
 
     # What is typed, kept on disk
 

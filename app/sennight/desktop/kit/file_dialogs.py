@@ -45,6 +45,13 @@ def ask_for_file(
     return Path(chosen) if chosen else None
 
 
+def ask_for_files(parent: QWidget | None, title: str, kinds: str) -> list[Path]:
+    """Ask for several files to read, beginning in the documents folder."""
+    with _without_trace():
+        chosen, _ = QFileDialog.getOpenFileNames(parent, title, str(documents_folder()), kinds)
+    return [Path(name) for name in chosen]
+
+
 def ask_for_folder(parent: QWidget | None, title: str, folder: str) -> Path | None:
     """Ask for a folder, beginning in another."""
     with _without_trace():

@@ -143,6 +143,14 @@ class FieldForm(QWidget):
             self._layout.addSpacing(self.fontMetrics().height())
         self._layout.addWidget(text_label(text, Role.HEADING))
 
+    def say(self, text: str) -> None:
+        """A quiet sentence between the rows."""
+        self.place(text_label(text, Role.QUIET, wrap=True))
+
+    def place(self, part: QWidget) -> None:
+        """Something that is no field, between the rows."""
+        self._layout.addWidget(part)
+
     def row(self, label: str, field: QWidget, *, help_text: str = "") -> FieldRow:
         """Add a row over the whole width."""
         row = FieldRow(label, field, help_text)

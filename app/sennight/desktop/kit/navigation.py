@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from enum import StrEnum
 
 
 class RouteKind(StrEnum):
     """What is in front."""
 
+    BENCH = "bench"
     CLIENTS = "clients"
     FOLDER = "folder"
     COURSE = "course"
@@ -23,15 +25,17 @@ class RouteKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Route:
-    """A page and, where it shows one record, that record's id.
+    """A page and, where it shows one record, that record's id, and the day to look at.
 
     `kind` is one of RouteKind, or one that a further section is for.
     """
 
     kind: str
     id: str = ""
+    day: date | None = None
 
 
+BENCH = Route(RouteKind.BENCH)
 CLIENTS = Route(RouteKind.CLIENTS)
 PROTOCOLS = Route(RouteKind.PROTOCOLS)
 REMEDIES = Route(RouteKind.REMEDIES)

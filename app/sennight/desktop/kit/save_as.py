@@ -14,9 +14,34 @@ from sennight.desktop.kit.file_dialogs import ask_where
 from sennight.desktop.kit.translating import translate
 from sennight.practice.opening import OpenPractice, PracticeFileError
 from sennight.practice.papers import About, Paper, give_paper_as, next_number
-from sennight.practice.writing import FolderError
+from sennight.practice.writing import FolderError, write_paths
 
 PDF = "PDF (*.pdf)"
+
+
+def save_one_pdf(parent: QWidget | None, title: str, name: str, content: bytes) -> Path | None:
+    """Ask where to write a PDF that is given to nobody, and offer to open it; where it is."""
+    path = ask_where(parent, title, name, PDF)
+    if path is None:
+        return None
+    try:
+        (written,) = write_paths({path: content})
+    except FolderError as error:
+        message_dialog(parent, translate("Papers", "Could not be saved"), str(error)).exec()
+        return None
+    _offer_to_open(parent, written)
+    return written
+
+
+def _offer_to_open(parent: QWidget | None, written: Path) -> None:
+    if choose(
+        parent,
+        translate("Papers", "Saved"),
+        str(written),
+        do=translate("Papers", "Open"),
+        stay=translate("Papers", "Close"),
+    ):
+        QDesktopServices.openUrl(QUrl.fromLocalFile(str(written)))
 
 
 def give_one_paper(
@@ -38,12 +63,5 @@ def give_one_paper(
     except (FolderError, PracticeFileError) as error:
         message_dialog(parent, translate("Papers", "Could not be saved"), str(error)).exec()
         return None
-    if choose(
-        parent,
-        translate("Papers", "Saved"),
-        str(written),
-        do=translate("Papers", "Open"),
-        stay=translate("Papers", "Close"),
-    ):
-        QDesktopServices.openUrl(QUrl.fromLocalFile(str(written)))
+    _offer_to_open(parent, written)
     return written

@@ -119,6 +119,8 @@ class ClientsSection(Section):
             return self.folder
         if route.kind == RouteKind.COURSE:
             self.course.open(route.id)
+            if route.day is not None and self.course.controller is not None:
+                self.course.controller.session.go_to(route.day)
             return self.course
         self.clients.load()
         return self.clients
@@ -160,6 +162,9 @@ class ClientsSection(Section):
         of_client |= {
             f"client-{topic}": partial(self.folder.change_facts, topic) for topic in Topic
         }
+        if form == "consultation-headings":
+            self.folder.choose_headings()
+            return True
         word, _, number = form.partition("/")
         if word == "consultation" and number.isdecimal():
             of_client[form] = partial(self.folder.open_consultation, int(number))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date
 from enum import Enum, auto
 from functools import lru_cache
@@ -13,7 +13,8 @@ from sennight.desktop.kit.matching import matching
 from sennight.desktop.kit.navigation import Route, RouteKind
 from sennight.desktop.kit.translating import translate
 from sennight.domain.directions.plain_words import plain_date
-from sennight.practice.clients import list_client_titles
+from sennight.practice.clients import changed_client_titles, client_entry, list_client_titles
+from sennight.practice.consultations import find_consultations
 from sennight.practice.courses import (
     CourseTitle,
     Newest,
@@ -21,12 +22,15 @@ from sennight.practice.courses import (
     newest_versions,
 )
 from sennight.practice.opening import OpenPractice
-from sennight.practice.own_herbs import known_herbs
 from sennight.practice.protocols import list_protocol_titles
 from sennight.practice.remedies import list_remedy_titles
 
 MOST = 12
 """The most that is shown at once; typing more narrows it."""
+
+
+LEAST_TYPED, MOST_WRITTEN = 3, 4
+"""From so many letters on consultations are searched, and so many of them are shown."""
 
 
 class Sort(Enum):
@@ -37,6 +41,7 @@ class Sort(Enum):
     PROTOCOL = auto()
     REMEDY = auto()
     HERB = auto()
+    CONSULTATION = auto()
 
 
 class Thing(NamedTuple):
@@ -60,7 +65,7 @@ class Thing(NamedTuple):
 def route_to(thing: Thing) -> Route:
     """Where a thing that was found is looked at."""
     match thing.sort:
-        case Sort.CLIENT:
+        case Sort.CLIENT | Sort.CONSULTATION:
             kind = RouteKind.FOLDER
         case Sort.COURSE:
             kind = RouteKind.COURSE
@@ -78,14 +83,15 @@ def route_to(thing: Thing) -> Route:
 class FindIndex:
     """All that can be found, read anew only where something was saved since.
 
-    Of thousands of courses, those alone are read that were saved; where a client was, whose name
-    stands with courses, all are.
+    Of thousands of clients and courses, those alone are read that were saved. A client's name
+    stands with the courses too.
     """
 
     def __init__(self, practice: OpenPractice) -> None:
         self._practice = practice
         self._at = -1
         self._newest = Newest(-1, -1)
+        self._names: dict[str, str] = {}
         self._clients: tuple[Thing, ...] = ()
         self._titles: list[CourseTitle] = []
         self._courses: list[Thing] = []
@@ -100,15 +106,34 @@ class FindIndex:
         return self._things
 
     def _renew(self, newest: Newest) -> None:
-        if newest.clients != self._newest.clients:
-            self._clients = _clients(self._practice)
+        if self._newest.clients < 0:
+            titles = list_client_titles(self._practice)
+            self._names = {title.id: title.name for title in titles}
+            self._clients = _clients(self._names)
             self._titles = list(list_course_titles(self._practice))
             self._courses = [_course(title) for title in self._titles]
-        elif newest.courses != self._newest.courses:
-            saved = list_course_titles(self._practice, since=self._newest.courses)
-            for title in reversed(saved):
-                self._put(title)
+        else:
+            if newest.clients != self._newest.clients:
+                self._put_clients(self._newest.clients)
+            if newest.courses != self._newest.courses:
+                saved = list_course_titles(self._practice, since=self._newest.courses)
+                for title in reversed(saved):
+                    self._put(title)
         self._newest = newest
+
+    def _put_clients(self, since: int) -> None:
+        """The clients that were saved, by name as the list has them, and with their courses."""
+        changed = changed_client_titles(self._practice, since)
+        for title, is_archived in changed:
+            self._names.pop(title.id, None)
+            if not is_archived:
+                self._names[title.id] = title.name
+        self._clients = _clients(self._names)
+        now = {title.id: title.name for title, _ in changed}
+        for n, course in enumerate(self._titles):
+            if now.get(course.client_id, course.client_name) != course.client_name:
+                self._titles[n] = course._replace(client_name=now[course.client_id])
+                self._courses[n] = _course(self._titles[n])
 
     def _put(self, title: CourseTitle) -> None:
         """A course in the place of what it was, or where its first day belongs."""
@@ -125,15 +150,32 @@ class FindIndex:
         self._courses.insert(to, _course(title))
 
 
+def written_things(practice: OpenPractice, typed: str) -> tuple[Thing, ...]:
+    """The consultations that hold what was typed, at most MOST_WRITTEN; the id is the client's."""
+    if len(typed.strip()) < LEAST_TYPED:
+        return ()
+    about = translate("Find", "written of {name}")
+    return tuple(
+        Thing(
+            Sort.CONSULTATION,
+            found.client_id,
+            " ".join(found.words.split()),
+            about.format(name=client_entry(practice, found.client_id).client.name),
+        )
+        for found in find_consultations(practice, typed)[:MOST_WRITTEN]
+    )
+
+
 def everything(practice: OpenPractice) -> tuple[Thing, ...]:
     """All that can be found, clients first."""
     return FindIndex(practice)()
 
 
-def _clients(practice: OpenPractice) -> tuple[Thing, ...]:
+def _clients(names: Mapping[str, str]) -> tuple[Thing, ...]:
+    """The clients that are not in the archive, given their names by id, by name."""
     about = translate("Find", "client")
-    titles = list_client_titles(practice)
-    return tuple([Thing(Sort.CLIENT, title.id, title.name, about) for title in titles])
+    order = sorted(names.items(), key=lambda item: (item[1].casefold(), item[0]))
+    return tuple([Thing(Sort.CLIENT, client_id, name, about) for client_id, name in order])
 
 
 def _course(title: CourseTitle) -> Thing:
@@ -149,6 +191,8 @@ def _course_words(name: str, start: date) -> str:
 
 
 def _others(practice: OpenPractice) -> Iterator[Thing]:
+    from sennight.practice.own_herbs import known_herbs  # noqa: PLC0415 - not before the window
+
     protocol = translate("Find", "protocol")
     for shelf in list_protocol_titles(practice):
         yield Thing(Sort.PROTOCOL, shelf.id, shelf.name, protocol)

@@ -13,7 +13,7 @@ from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import text_label
 from sennight.desktop.shell.find import Thing, matching_things
 
-WIDE, NARROW = 44, 14
+WIDE, NARROW = 44, 12
 """How wide the field is, in letters, and how wide what it found is at least."""
 
 _MOVES = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1}
@@ -61,9 +61,14 @@ class FindField(QLineEdit):
 
     chosen = Signal(object)
 
-    def __init__(self, window: QWidget, index: Callable[[], tuple[Thing, ...]]) -> None:
+    def __init__(
+        self,
+        window: QWidget,
+        index: Callable[[], tuple[Thing, ...]],
+        written: Callable[[str], tuple[Thing, ...]] = lambda _: (),
+    ) -> None:
         super().__init__()
-        self._index = index
+        self._index, self._written = index, written
         self._things: tuple[Thing, ...] | None = None
         self._matches: tuple[Thing, ...] = ()
         self._window = window
@@ -132,7 +137,7 @@ class FindField(QLineEdit):
     def _search(self, typed: str) -> None:
         if self._things is None:
             self.learn()
-        self._matches = matching_things(self._things or (), typed)
+        self._matches = (*matching_things(self._things or (), typed), *self._written(typed))
         self.panel.show_things(self._matches, typed.strip())
         self.panel.setVisible(bool(typed.strip()))
         self._place()

@@ -22,7 +22,7 @@ from sennight.desktop.shell.actions import action_specs, make_actions
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
 from sennight.desktop.shell.changes_dialog import ChangesDialog
-from sennight.desktop.shell.find import FindIndex, Thing, route_to
+from sennight.desktop.shell.find import FindIndex, Thing, route_to, written_things
 from sennight.desktop.shell.find_field import FindField
 from sennight.desktop.shell.keys_dialog import KeysDialog
 from sennight.desktop.shell.opening import Reopening
@@ -74,7 +74,8 @@ class MainWindow(QMainWindow):
     # Layout
 
     def _make_parts(self) -> None:
-        self.find_field = FindField(self, FindIndex(self._practice))
+        written = partial(written_things, self._practice)
+        self.find_field = FindField(self, FindIndex(self._practice), written)
         self.rail = Rail(self.actions_by_id, self._kinds, self._appearance)
         self.top_bar = TopBar(self.actions_by_id, self.find_field)
         self.stack = QStackedWidget()
@@ -154,6 +155,7 @@ class MainWindow(QMainWindow):
         for section in self.sections:
             section.going.connect(self.go)
             section.leaving.connect(self.back)
+            section.asking.connect(self._ask)
             section.status_message.connect(self.say)
         self._undo.canUndoChanged.connect(self._name_undo)
         self._undo.canRedoChanged.connect(self._name_undo)
@@ -292,8 +294,12 @@ class MainWindow(QMainWindow):
         form = self._form_of(draft.kind)
         if form == "card":
             self.change_card()
-        elif not any(section.resume(form, draft.subject) for section in self.sections):
+        elif not self._ask(form, draft.subject):
             self.say(self.tr("This version cannot open it again."))
+
+    def _ask(self, form: str, subject: str) -> bool:
+        """Open a form by its word, whichever section it is of; whether there is one."""
+        return any(section.resume(form, subject) for section in self.sections)
 
     def _form_of(self, kind: str) -> str:
         """The form that can be opened by itself; one within it is opened from there."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sennight.desktop.bench.section import BenchSection
 from sennight.desktop.dispensary.section import DispensarySection
 from sennight.desktop.kit.section import Section
 from sennight.desktop.materia_medica.section import HerbsSection
@@ -10,6 +11,7 @@ from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.clients_section import ClientsSection
 
 SECTIONS: tuple[type[Section], ...] = (
+    BenchSection,
     ClientsSection,
     ProtocolsSection,
     RemediesSection,

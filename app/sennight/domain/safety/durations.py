@@ -44,8 +44,31 @@ def duration_findings(use: Use, facts: ClientFacts) -> Iterator[Finding]:
             over = _over(limit, spans, use.herb)
             days = meeting({"": over}, _holds(use.herb, limit, facts))[1]
             passed += [_Passed(limit, days)] if days else []
-    if passed:
-        yield _finding(use, sorted(passed, key=lambda passing: min(passing.days)))
+    told = _without_grown_ups(use.herb, passed, facts)
+    if told:
+        yield _finding(use, sorted(told, key=lambda passing: min(passing.days)))
+
+
+def _without_grown_ups(
+    herb: Herb, passed: Sequence[_Passed], facts: ClientFacts
+) -> Sequence[_Passed]:
+    """Without the limits of everybody where a child's own is passed on the same days."""
+    for_child = [passing for passing in passed if _is_of_an_age(herb, passing.limit, facts)]
+    days = joined(tuple(span for passing in for_child for span in passing.days))
+    return [
+        passing
+        for passing in passed
+        if passing in for_child
+        or not all(any(span.overlap(day) == day for span in days) for day in passing.days)
+    ]
+
+
+def _is_of_an_age(herb: Herb, limit: Duration, facts: ClientFacts) -> bool:
+    return any(
+        (rule.herb, rule.count, rule.unit) == (herb.id, limit.count, limit.unit)
+        and _years(rule.tag) > 0
+        for rule in facts.rules.for_some
+    )
 
 
 def _is_trial(herb: Herb, length: Duration, facts: ClientFacts) -> bool:

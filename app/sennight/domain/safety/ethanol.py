@@ -9,11 +9,11 @@ from fractions import Fraction
 from itertools import pairwise
 
 from sennight.domain.courses.stretches import Layout, Stretch
-from sennight.domain.dates import Span
+from sennight.domain.dates import Span, joined
 from sennight.domain.exposure.ethanol import EthanolRow, ethanol_rows, grams_per_dose
 from sennight.domain.safety.facts import EVER, UNDER, ClientFacts, Met, plain_span
 from sennight.domain.safety.finding_rules import EthanolInDose, EthanolWithFact
-from sennight.domain.safety.findings import SEVERITY_OF, Finding
+from sennight.domain.safety.findings import GRAVEST, SEVERITY_OF, Finding
 from sennight.domain.safety.herb_rules import HerbRule
 from sennight.domain.safety.rules import DoseLimit
 from sennight.domain.safety.statements import (
@@ -37,12 +37,39 @@ def ethanol_findings(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
     """What speaks against the ethanol of the course's tinctures."""
     rows = [row for row in ethanol_rows(layout) if row.strength is None or row.strength > 0]
     if rows:
-        for rule in facts.rules.herb_rules.on_alcohol:
-            for met in facts.met.get(rule.id, ()):
-                yield _met(layout, rule, met, rows)
+        yield from _told_once(
+            [
+                _met(layout, rule, met, rows)
+                for rule in facts.rules.herb_rules.on_alcohol
+                for met in facts.met.get(rule.id, ())
+            ]
+        )
         at_once = tuple(_at_once(layout))
         for limit in facts.rules.dose_limits:
             yield from _dose(limit, at_once, layout.course.start, facts)
+
+
+def _told_once(found: Sequence[Finding]) -> Iterator[Finding]:
+    """Without what is told of the same days for a lower age, or more gravely of the same facts."""
+    for finding in found:
+        others = [other for other in found if _says_it_all(other, finding)]
+        told = joined(tuple(span for other in others for span in other.days))
+        if not all(any(span.overlap(day) == day for span in told) for day in finding.days):
+            yield finding
+
+
+def _says_it_all(other: Finding, finding: Finding) -> bool:
+    """Whether another finding makes one superfluous, on days that they share."""
+    graver = GRAVEST.index(finding.severity) - GRAVEST.index(other.severity)
+    if 0 < _years(other) < _years(finding):
+        return graver >= 0
+    return graver > 0 and bool(finding.met) and set(finding.met) <= set(other.met)
+
+
+def _years(finding: Finding) -> int:
+    """The age that a finding is for people under; 0 for one of no age."""
+    tag = finding.rule.tag if isinstance(finding.rule, EthanolWithFact) else ""
+    return int(tag.removeprefix(UNDER)) if tag.startswith(UNDER) else 0
 
 
 def _met(layout: Layout, rule: HerbRule, met: Met, rows: list[EthanolRow]) -> Finding:

@@ -68,7 +68,8 @@ class ClientFacts:
         first, end = plain_span(fact).first, plain_span(fact).end
         if tag in self.rules.counts_back and fact.since:
             after = timedelta(self.rules.surgery.after if self.rules.surgery else 0)
-            end = fact.since + ONE_DAY + after if fact.until is None else end
+            healed = fact.since + ONE_DAY + after
+            end = healed if fact.until is None else max(end, healed)
             before = stop_before(herb, self.rules)
             first = max(fact.since, EVER.first + timedelta(before)) - timedelta(before)
         lasts = self.rules.lasts.get(tag)

@@ -6,6 +6,7 @@ nothing everywhere else.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from sennight.domain.client_facts.spelling import plain_words
@@ -16,6 +17,8 @@ from sennight.domain.safety.finding_rules import FactUnchecked
 from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.statements import AllergyToWhich, MayBeEither, NotInRecords
 from sennight.domain.safety.uses import meeting, remedy_days
+
+_WEIGHED = re.compile(r"\d+(?:\.\d+)?\s*(?:mgs?|milligrams?)(?:\s.*)?", re.IGNORECASE)
 
 
 def unchecked(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
@@ -36,8 +39,19 @@ def _either(fact: Fact, facts: ClientFacts) -> tuple[str, ...]:
     """What an unclear name may stand for, in words; nothing for a clear one."""
     records = facts.rules.records
     medicine = () if fact.classes else records.medicine_meaning(fact.tag).either
+    if _is_swallowed(fact, medicine, facts):
+        return ()
     tags = medicine or records.condition_meaning(fact.tag).either
     return tuple(records.label(tag) or tag for tag in tags)
+
+
+def _is_swallowed(fact: Fact, either: tuple[str, ...], facts: ClientFacts) -> bool:
+    """Whether the dose says which is meant: only what is swallowed is dosed in mg alone."""
+    medicines = facts.rules.records.medicines
+    swallowed = [tag for tag in either if tag in medicines and medicines[tag].by_mouth]
+    others = [tag for tag in either if tag in medicines and not medicines[tag].by_mouth]
+    is_weighed = _WEIGHED.fullmatch(fact.dose.strip()) is not None
+    return is_weighed and len(swallowed) == 1 and len(swallowed) + len(others) == len(either)
 
 
 def _finding(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import assert_never
 
 from sennight.domain.amounts import rounded
@@ -36,6 +37,7 @@ AmountStatement = (
     | AppliedTooOften
 )
 
+_IN_MG_BELOW = Fraction(1, 10)
 FORM_WORDS = {
     TakenAs.TEA: "a tea",
     TakenAs.LIQUID: "a liquid",
@@ -102,21 +104,28 @@ def _amount_over(over: AmountOver, names: Names) -> Sentence:
     narrow = " With this herb little more than the dose can do harm." if over.narrow else ""
     if over.form is None or over.grams is None or over.most is None:
         return Sentence(names.herb(over.herb), f"its forms together come to {times}.{narrow}")
-    grams, limit = (f"{rounded(value, 2)} g" for value in (over.grams, over.most))
+    grams, limit = _weights(over.grams, over.most)
     amount = f"up to {grams} a day as {FORM_WORDS[over.form]}, {times} ({limit})"
     return Sentence(names.herb(over.herb), f"{amount}.{narrow}")
 
 
 def _child_amount(amount: ChildAmount, names: Names) -> Sentence:
     """How much it is, beside the least that the rules for children make of an adult's dose."""
-    grams, most = rounded(amount.grams, 2), rounded(amount.most, 2)
+    grams, most = _weights(amount.grams, amount.most)
     rules = "age and weight" if amount.by_weight else "age"
     weigh = "" if amount.by_weight else " Weigh the child: nothing is judged by weight."
     said = (
-        f"up to {grams} g a day as {FORM_WORDS[amount.form]}; no dose is published for a child of "
-        f"{age_words(amount.years)}, and the least of the rules of {rules} is {most} g.{weigh}"
+        f"up to {grams} a day as {FORM_WORDS[amount.form]}; no dose is published for a child of "
+        f"{age_words(amount.years)}, and the least of the rules of {rules} is {most}.{weigh}"
     )
     return Sentence(names.herb(amount.herb), said)
+
+
+def _weights(amount: Fraction, limit: Fraction) -> tuple[str, str]:
+    """Two amounts beside each other, both in mg where a hundredth of a gram would hide them."""
+    if min(amount, limit) < _IN_MG_BELOW:
+        return f"{rounded(amount * 1000, 1)} mg", f"{rounded(limit * 1000, 1)} mg"
+    return f"{rounded(amount, 2)} g", f"{rounded(limit, 2)} g"
 
 
 def age_words(years: int) -> str:

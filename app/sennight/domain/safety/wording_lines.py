@@ -67,7 +67,7 @@ def _heading_and_body(line: Line, whole: Finding, names: Names) -> tuple[str, st
         return "Hours apart", statement_words(_near_together(whole), names, whole.remedies).body
     body = _said_first(line.findings[0], names)
     if isinstance(whole.rule, EthanolWithFact):
-        return "Alcohol", lower_first(body)
+        return "Alcohol", body
     herbs = herb_words(whole.herbs, names)
     if line.theme and line.severity is not Severity.AVOID:
         return f"{herbs} {line.theme.may}", f"{line.theme.does}."
@@ -77,8 +77,8 @@ def _heading_and_body(line: Line, whole: Finding, names: Names) -> tuple[str, st
 
 
 def _lead(whole: Finding, heading: str) -> str:
-    """The heading where a text does not say itself what it is about, as hours apart do."""
-    return "" if isinstance(whole.rule, HoursBetween) else f"{heading}: "
+    """The heading where a text does not say itself what it is about, as some do."""
+    return "" if isinstance(whole.rule, HoursBetween | EthanolWithFact) else f"{heading}: "
 
 
 def _said_first(finding: Finding, names: Names) -> str:
@@ -95,15 +95,25 @@ def herb_words(herbs: tuple[str, ...], names: Names) -> str:
 
 
 def _with_facts(line: Line, names: Names) -> str:
-    """The client's facts as they follow herbs: `with ramipril and high blood pressure`."""
-    phrases = (
-        names.phrase(finding.fact)
-        if not finding.met or any(fact.tag == finding.fact for fact in finding.met)
-        else f"with {listed([names.fact(fact) for fact in finding.met])}"
-        for finding in line.findings
-    )
-    first, *more = dict.fromkeys(phrases)
-    return listed([first, *(phrase.removeprefix("with ") for phrase in more)])
+    """The client's facts as they follow herbs: `with ramipril and high blood pressure`.
+
+    Each fact once, whatever tags it is met under; what does not follow “with” comes last.
+    """
+    with_them: dict[str, str] = {}
+    others: dict[str, None] = {}
+    for finding in line.findings:
+        own = [names.fact(fact) for fact in finding.met if fact.tag == finding.fact]
+        if finding.met and not own:
+            for fact in finding.met:
+                with_them.setdefault(names.fact(fact), names.fact(fact))
+            continue
+        phrase = names.phrase(finding.fact)
+        if phrase.startswith(_WITH):
+            with_them.setdefault(own[0] if own else phrase, phrase.removeprefix(_WITH))
+        else:
+            others[phrase] = None
+    together = f"{_WITH}{listed(list(dict.fromkeys(with_them.values())))}"
+    return " and ".join([together, *others] if with_them else others)
 
 
 def _because(line: Line, heading: str, names: Names) -> Iterator[str]:
@@ -146,3 +156,6 @@ def _reasons(line: Line, names: Names) -> Iterator[str]:
             words = statement_words(statement, names, finding.remedies)
             said = f"{words.lead}: {words.body}" if words.lead else words.body
             yield f"{said} [{'; '.join(sources(statement))}]"
+
+
+_WITH = "with "

@@ -174,10 +174,10 @@ def _unchecked(statement: AllergyToWhich | NotInRecords | MayBeEither) -> str:
         case AllergyToWhich():
             return "An allergy to a herb is recorded, but not to which: ask, and record the herb."
         case NotInRecords(name):
-            return f"{name} is not checked: look it up. No record goes by this name."
+            return f"“{name}” is not checked: look it up. No record goes by this name."
         case MayBeEither(name, either):
             care = "Until it is known it counts as what asks for more care."
-            return f"{name} may be {' or '.join(either)}: ask which. {care}"
+            return f"“{name}” may be {' or '.join(either)}: ask which. {care}"
         case _:
             assert_never(statement)
 

@@ -32,17 +32,25 @@ def one_column_pdf(
     The same content gives the same bytes. The file's own properties name the practice alone, so
     `author` is the practice's name. Raises CannotBeSetError.
     """
+    return one_column_pages(page, story, title=title, author=author, foot=foot)[0]
+
+
+def one_column_pages(
+    page: Page, story: list[Flowable], *, title: str, author: str, foot: str
+) -> tuple[bytes, int]:
+    """The same, with the number of its pages."""
     target = BytesIO()
     feet = partial(_draw_feet, page=page, words=foot)
     canvas = partial(TaggedCanvas, before_save=feet, initialFontName=TEXT, pdfVersion=PDF_VERSION)
     try:
-        _OneColumn(target, page, title=title, author=author).build(story, canvasmaker=canvas)
+        document = _OneColumn(target, page, title=title, author=author)
+        document.build(story, canvasmaker=canvas)
     except LayoutError as error:
         raise CannotBeSetError(
             "something is too large for one page; expected shorter names, a larger paper or "
             "standard print"
         ) from error
-    return target.getvalue()
+    return target.getvalue(), document.page
 
 
 class _OneColumn(BaseDocTemplate):

@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from reportlab.platypus import Flowable, Spacer
 
 from sennight.domain.practices import PracticeCard
-from sennight.publish.pdf.one_column import one_column_pdf
+from sennight.publish.pdf.one_column import one_column_pages
 from sennight.publish.pdf.paragraphs import text
 from sennight.publish.pdf.style import HAIRLINE, INK_COLOUR, QUIET_COLOUR, Page, page_of
 from sennight.publish.pdf.tables import Columns, Ruled, rows
@@ -36,13 +36,25 @@ def plain_sheet(
 
     Letters that the typefaces lack are printed as a visible sign.
     """
+    return plain_sheet_pages(title, story, card=card, paper=paper, about=about)[0]
+
+
+def plain_sheet_pages(
+    title: str,
+    story: Callable[[Page], list[Flowable]],
+    *,
+    card: PracticeCard,
+    paper: str = "A4",
+    about: str = "",
+) -> tuple[bytes, int]:
+    """The same, with the number of its pages."""
     register_faces()
     page = page_of(paper)
     heading = text(title, "title")
     heading.level = 0
     content = [*_letterhead(card), heading, *story(page)]
     foot = f"{about} · {title}" if about else title
-    return one_column_pdf(page, content, title=title, author=card.name, foot=foot)
+    return one_column_pages(page, content, title=title, author=card.name, foot=foot)
 
 
 def _letterhead(card: PracticeCard) -> list[Flowable]:

@@ -28,7 +28,7 @@ from sennight.publish.pdf.typeface import (
 PAPERS = {"A4": A4, "Letter": LETTER}
 INK_COLOUR = HexColor(INK.light)
 QUIET_COLOUR = HexColor(SLATE.light)
-ACCENT = HexColor(DYES[0].light)
+ACCENT = HexColor(next(dye.light for dye in DYES if dye.name == "madder"))
 HAIRLINE_COLOUR = HexColor("#B4BBB5")
 HAIRLINE = 0.4
 
@@ -82,6 +82,8 @@ _STYLES: dict[str, dict[str, Any]] = {
     "body": {"fontName": TEXT, "fontSize": 12.5, "leading": 17.5},
     "quiet": {"fontName": TEXT, "fontSize": 12, "leading": 16, "textColor": QUIET_COLOUR},
     "small": {"fontName": TEXT, "fontSize": 10, "leading": 13.5, "textColor": QUIET_COLOUR},
+    "dense": {"fontName": TEXT, "fontSize": 10.5, "leading": 13.5},
+    "dense name": {"fontName": SEMIBOLD, "fontSize": 10.5, "leading": 13.5},
     "cell": {"fontName": TEXT, "fontSize": 12, "leading": 15.5},
     "aside": {"fontName": ITALIC, "fontSize": 12.5, "leading": 17.5},
     "name": {"fontName": SEMIBOLD, "fontSize": 12.5, "leading": 17.5},

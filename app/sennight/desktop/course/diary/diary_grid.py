@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QResizeEvent
 from PySide6.QtWidgets import (
@@ -160,6 +162,11 @@ class DiaryGrid(QTableView):
         self.setAccessibleName(self.tr("Diary"))
         if model.rowCount():
             self.setCurrentIndex(model.index(model.first_without_entry(), 0))
+
+    def go_to(self, day: date) -> None:
+        """Take a day in hand, where it is among the diary's."""
+        if day in self.diary.days:
+            self.setCurrentIndex(self.diary.index(self.diary.days.index(day), 0))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Rows that end where the view ends; names where they fit; the day in hand in view."""

@@ -19,21 +19,21 @@ from PySide6.QtWidgets import (
 
 from sennight.desktop.course.giving.done import SavedFiles, open_file
 from sennight.desktop.course.giving.fields import GiveFields
-from sennight.desktop.course.giving.preview import PapersPreview
-from sennight.desktop.course.giving.printing import print_papers
 from sennight.desktop.course.giving.request import HandoutRequest
 from sennight.desktop.kit.choices import Choices
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.file_dialogs import ask_for_folder, documents_folder
 from sennight.desktop.kit.forms import MOST_IN_A_PATH, FieldRow
+from sennight.desktop.kit.paper_preview import PapersPreview
+from sennight.desktop.kit.printing import print_papers
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, text_label
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.papers import PaperKind
 from sennight.practice.card import practice_card
-from sennight.practice.diaries import scores
-from sennight.practice.given_papers import GiveChoices, printed_papers
+from sennight.practice.diaries import diary, scores
+from sennight.practice.given_papers import GiveChoices, Reported, printed_papers
 from sennight.practice.giving import give, last_given, left_over, planned_files, record_printed
 from sennight.practice.opening import MissingRecordError, PracticeFileError
 from sennight.practice.papers import Paper, UnwrittenError, write_again
@@ -64,11 +64,12 @@ class GiveDialog(FormDialog):
         self.paths: tuple[Path, ...] = ()
         self._kept: tuple[int, GiveChoices] | None = None
         lasts = lasting_for(to.practice, to.reading.layout)
-        self._known = practice_card(to.practice), scores(to.practice, to.course_id), lasts
+        reported = Reported(diary(to.practice, to.course_id), scores(to.practice, to.course_id))
+        self._known = practice_card(to.practice), reported, lasts
         self.fields = GiveFields(usual_choices(to.course))
         # Without its folder a subscribed phone would stay on what it was told before, unsaid.
         self.fields.subscribed.setText(last_given(to.practice, to.course_id).subscribed_in)
-        self.papers = PapersPreview(theme, self._make)
+        self.papers = PapersPreview(self._make)
         self.saved = SavedFiles()
         self.tabs = Choices((), theme)
         self._build()

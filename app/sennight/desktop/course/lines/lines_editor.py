@@ -46,7 +46,7 @@ class LinesEditor(QWidget):
         self.questions = QuestionBar()
         layout.addWidget(self.questions)
         self.again = button(translate("LinesEditor", "Try again"), kind="link")
-        self._repeat: Callable[[], None] | None = None
+        self._repeat: Callable[[], object] | None = None
         self.again.clicked.connect(self._try_again)
         layout.addWidget(self.again)
         self.message_label.hide()
@@ -150,7 +150,7 @@ class LinesEditor(QWidget):
         """Say why something could not be done."""
         self._explain(f"{text[:1].upper()}{text[1:]}", wrong=True)
 
-    def offer_again(self, repeat: Callable[[], None]) -> None:
+    def offer_again(self, repeat: Callable[[], object]) -> None:
         """Offer to do again what could not be saved, beneath why it could not."""
         self._repeat = repeat
         self.again.show()

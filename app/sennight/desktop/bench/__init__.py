@@ -1,0 +1,1 @@
+"""Bench: what wants attention, by day."""

@@ -1,0 +1,282 @@
+"""The table of Bench: days as headings, beneath each what wants attention on it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+from itertools import groupby
+
+from PySide6.QtCore import QEvent, QModelIndex, QObject, QPoint, Qt, Signal
+from PySide6.QtGui import QColor, QContextMenuEvent, QKeyEvent, QMouseEvent, QPixmap
+from PySide6.QtWidgets import QAbstractItemView, QTableView
+
+from sennight.desktop.bench.words import group_words, spoken, what_words, when_words
+from sennight.desktop.kit.grid_model import GridModel, Index
+from sennight.desktop.kit.icons import mark
+from sennight.desktop.kit.plain_text import plain_tip
+from sennight.desktop.kit.tables import arrange_rows
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.practice.bench import Item, Matter
+
+MARK, CLIENT, WHAT, COURSE, WHEN, DONE, LATER = range(7)
+SHARES = (0, 22, 40, 22, 17, 0, 0)
+"""How the columns share the width; those of 0 are as wide as what is in them."""
+NARROW = 150
+"""Below so many units of width the course is left out; it is in the tip."""
+URGENT = frozenset({Matter.RED_FLAG})
+WATCHED = frozenset({Matter.FINDING, Matter.FLARE, Matter.ORDER, Matter.DIARY, Matter.REVIEW})
+_ROLES = Qt.ItemDataRole
+
+Line = Item | str
+"""An item, or the heading over those of a day."""
+
+
+def lines_of(items: Sequence[Item], today: date) -> Iterator[Line]:
+    """The items with a heading over those of each day; all that is overdue has one."""
+    for heading, group in groupby(items, lambda item: group_words(item.due, today)):
+        yield heading
+        yield from group
+
+
+class BenchModel(GridModel):
+    """The lines of Bench; texts are made as rows come into view."""
+
+    def __init__(self, theme: Theme, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.lines: tuple[Line, ...] = ()
+        self.theme, self._today = theme, date.min
+        self._marks: dict[tuple[Matter, str], QPixmap] = {}
+
+    def show_items(self, items: Sequence[Item], today: date) -> None:
+        """Show these items, which are in the order of their days."""
+        self.beginResetModel()
+        self.lines, self._today = tuple(lines_of(items, today)), today
+        self.endResetModel()
+
+    def apply_theme(self, theme: Theme) -> None:
+        """Draw with another theme."""
+        self.theme, self._marks = theme, {}
+
+    def row_count(self) -> int:
+        """How many lines."""
+        return len(self.lines)
+
+    def column_count(self) -> int:
+        """How many columns."""
+        return LATER + 1
+
+    def column_heading(self, column: int, role: int) -> object:
+        """What stands over a column."""
+        headings = ("", self.tr("Client"), self.tr("What"), self.tr("Course"), "", "", "")
+        return headings[column] if role == _ROLES.DisplayRole else None
+
+    def word(self, column: int) -> str:
+        """What the columns that do something say."""
+        return self.tr("Done") if column == DONE else self.tr("Later…")
+
+    def flags(self, index: Index) -> Qt.ItemFlag:
+        """A heading can neither be chosen nor opened."""
+        if isinstance(self.lines[index.row()], str):
+            return Qt.ItemFlag.ItemIsEnabled
+        return super().flags(index)
+
+    def data(self, index: Index, role: int = _ROLES.DisplayRole) -> object:
+        """What a cell shows."""
+        if not index.isValid():
+            return None
+        line, column = self.lines[index.row()], index.column()
+        if isinstance(line, str):
+            return self._heading(line, column, role)
+        return self._cell(line, column, role)
+
+    def _heading(self, line: str, column: int, role: int) -> object:
+        if column != MARK:
+            return None
+        if role == _ROLES.DisplayRole:
+            return line
+        if role == _ROLES.FontRole:
+            return self.theme.font(Role.STRONG)
+        if role == _ROLES.ForegroundRole:
+            return self.theme.ink
+        if role == _ROLES.TextAlignmentRole:
+            return int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignBottom)
+        return None
+
+    def _cell(self, item: Item, column: int, role: int) -> object:
+        if role == _ROLES.DisplayRole:
+            return self._text(item, column)
+        if role == _ROLES.DecorationRole and column == MARK:
+            return self._mark(item)
+        if role == _ROLES.FontRole and column == CLIENT:
+            return self.theme.font(Role.STRONG)
+        if role == _ROLES.ForegroundRole:
+            return self._colour(item, column)
+        if role == _ROLES.ToolTipRole:
+            return plain_tip(spoken(item, self._today))
+        if role == _ROLES.AccessibleTextRole and column in (MARK, CLIENT):
+            return spoken(item, self._today)
+        return None
+
+    def _text(self, item: Item, column: int) -> str:
+        if column in (DONE, LATER):
+            return self.word(column)
+        texts = {
+            CLIENT: lambda: item.client,
+            WHAT: lambda: what_words(item),
+            COURSE: lambda: item.course,
+            WHEN: lambda: when_words(item, self._today),
+        }
+        return texts[column]() if column in texts else ""
+
+    def _colour(self, item: Item, column: int) -> QColor:
+        if column in (DONE, LATER):
+            return self.theme.accent
+        if column == WHAT and item.matter in URGENT:
+            return self.theme.alarm
+        if column == WHEN and item.due < self._today:
+            return self.theme.alarm
+        return self.theme.slate if column in (COURSE, WHEN) else self.theme.ink
+
+    def _mark(self, item: Item) -> QPixmap:
+        theme = self.theme
+        late = item.due < self._today
+        colour = theme.alarm if late or item.matter in URGENT else theme.slate
+        if item.matter in WATCHED and colour is theme.slate:
+            colour = theme.ink
+        key = item.matter, colour.name()
+        if key not in self._marks:
+            drawn = f"matter-{item.matter.value.replace(' ', '-')}"
+            self._marks[key] = mark(drawn, colour, theme.line)
+        return self._marks[key]
+
+
+class BenchView(QTableView):
+    """Shows the lines; Enter or a click opens one, the last two columns do what they say.
+
+    `menu_wanted` asks for the menu of a row, at a place on the screen.
+    """
+
+    opened = Signal(int)
+    done = Signal(int)
+    later = Signal(int, QPoint)
+    menu_wanted = Signal(int, QPoint)
+
+    def __init__(self, model: BenchModel) -> None:
+        super().__init__()
+        self._lines = model
+        self.setModel(model)
+        arrange_rows(self)
+        self.setWordWrap(False)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.horizontalHeader().hide()
+        model.modelReset.connect(self._lay_out_rows)
+
+    # Layout
+
+    def _lay_out_rows(self) -> None:
+        """Headings across the whole width, with room over them."""
+        height = self.fontMetrics().height()
+        self.verticalHeader().setDefaultSectionSize(height * 2)
+        self.clearSpans()
+        for row, line in enumerate(self._lines.lines):
+            if isinstance(line, str):
+                self.setSpan(row, 0, 1, LATER + 1)
+                self.setRowHeight(row, height * (2 if row == 0 else 3))
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow the size of text."""
+        super().changeEvent(event)
+        if event.type() in {QEvent.Type.FontChange, QEvent.Type.StyleChange}:
+            self._lay_out_rows()
+            self._share_width()
+
+    def resizeEvent(self, event: object) -> None:
+        """Share the width out among the columns."""
+        super().resizeEvent(event)  # type: ignore[arg-type]
+        self._share_width()
+
+    def _share_width(self) -> None:
+        metrics, edge = self.fontMetrics(), self._lines.theme.unit * 6
+        fixed = {MARK: self._lines.theme.line + edge}
+        for column in (DONE, LATER):
+            fixed[column] = metrics.horizontalAdvance(self._lines.word(column)) + edge
+        whole = self.viewport().width()
+        narrow = whole < NARROW * self._lines.theme.unit
+        shares = [
+            0 if narrow and column == COURSE else share for column, share in enumerate(SHARES)
+        ]
+        left = whole - sum(fixed.values())
+        self.setColumnHidden(COURSE, narrow)
+        for column, share in enumerate(shares):
+            self.setColumnWidth(column, fixed.get(column, left * share // sum(shares)))
+
+    # Keyboard and mouse
+
+    def row(self) -> int:
+        """The row of the item that the keyboard is on, -1 where it is on none."""
+        row = self.currentIndex().row()
+        return row if self._is_item(row) else -1
+
+    def _is_item(self, row: int) -> bool:
+        return 0 <= row < len(self._lines.lines) and not isinstance(self._lines.lines[row], str)
+
+    def select_near(self, row: int) -> None:
+        """Put the keyboard on a row, or on the item nearest to it."""
+        count = len(self._lines.lines)
+        after = range(max(0, row), count)
+        before = range(min(row, count) - 1, -1, -1)
+        found = next((at for at in (*after, *before) if self._is_item(at)), None)
+        if found is not None:
+            self.selectRow(found)
+            self.setCurrentIndex(self.model().index(found, CLIENT))
+
+    def moveCursor(
+        self, action: QAbstractItemView.CursorAction, modifiers: Qt.KeyboardModifier
+    ) -> QModelIndex:
+        """Step over headings."""
+        index = super().moveCursor(action, modifiers)
+        if not index.isValid() or self._is_item(index.row()):
+            return index
+        back = index.row() < self.currentIndex().row()
+        rows = range(index.row(), -1, -1) if back else range(index.row(), len(self._lines.lines))
+        found = next((row for row in rows if self._is_item(row)), self.currentIndex().row())
+        return self.model().index(found, CLIENT)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter opens; Home and End go to the first and the last; the rest is the table's."""
+        key, row = event.key(), self.row()
+        if key in {Qt.Key.Key_Return, Qt.Key.Key_Enter} and row >= 0:
+            self.opened.emit(row)
+        elif key == Qt.Key.Key_Home:
+            self.select_near(0)
+        elif key == Qt.Key.Key_End:
+            self.select_near(len(self._lines.lines) - 1)
+        else:
+            super().keyPressEvent(event)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """A click of the left button opens a row, or does what its last columns say."""
+        super().mouseReleaseEvent(event)
+        index = self.indexAt(event.position().toPoint())
+        if event.button() != Qt.MouseButton.LeftButton or not self._is_item(index.row()):
+            return
+        if index.column() == DONE:
+            self.done.emit(index.row())
+        elif index.column() == LATER:
+            self.later.emit(index.row(), self.foot_of(index.row()))
+        else:
+            self.opened.emit(index.row())
+
+    def foot_of(self, row: int) -> QPoint:
+        """Where a menu of a row opens, on the screen."""
+        place = self.visualRect(self.model().index(row, LATER))
+        return self.viewport().mapToGlobal(place.bottomLeft())
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """The menu of the row beneath the pointer, or of the one that the keyboard is on."""
+        by_mouse = event.reason() == QContextMenuEvent.Reason.Mouse
+        row = self.indexAt(event.pos()).row() if by_mouse else self.row()
+        if self._is_item(row):
+            self.select_near(row)
+            place = event.globalPos() if by_mouse else self.foot_of(row)
+            self.menu_wanted.emit(row, place)

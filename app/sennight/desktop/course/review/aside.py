@@ -1,0 +1,58 @@
+"""The right side of the review: the diary as a calendar, last time, findings, and the figures."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QTimer, Signal
+from PySide6.QtWidgets import QVBoxLayout
+
+from sennight.desktop.course.review.fullness import FullnessModel, FullnessView
+from sennight.desktop.course.review.parts import ReviewPart, scrolled
+from sennight.desktop.course.review.shares import SharesTable
+from sennight.desktop.course.review.since import SincePanel
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import text_label
+from sennight.domain.charts.review import Review
+from sennight.practice.course_reading import CourseReading
+from sennight.practice.reviewing import SinceGiven
+
+
+class ReviewAside(ReviewPart):
+    """`day_wanted` is a day whose diary entry is to be opened."""
+
+    day_wanted = Signal(object)
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self.theme = theme
+        self.calendar = FullnessView(FullnessModel(self), theme)
+        self.day = text_label("", Role.QUIET, wrap=True)
+        self.since = SincePanel()
+        self.figures = text_label(translate("Review", "Taken, of what was due"), Role.HEADING)
+        self.shares = SharesTable(self)
+        self.calendar.described.connect(self.day.setText)
+        self.calendar.day_chosen.connect(self.day_wanted)
+        heading = text_label(translate("Review", "Diary"), Role.HEADING)
+        room = QVBoxLayout(self)
+        room.setContentsMargins(0, 0, 0, 0)
+        room.addWidget(
+            scrolled(heading, self.calendar, self.day, self.since, self.figures, self.shares)
+        )
+        self.apply_theme(theme)
+
+    def apply_theme(self, theme: Theme) -> None:
+        """Draw with another look."""
+        self.theme = theme
+        self.calendar.apply_theme(theme)
+        self.shares.apply_theme(theme)
+
+    def show_review(self, reading: CourseReading, review: Review, since: SinceGiven) -> None:
+        """Show a course as it stands today."""
+        self.calendar.show_review(review)
+        self.since.show_since(reading, since)
+        self.shares.show_review(review, self.theme)
+        self.figures.setVisible(review.report is not None)
+
+    def take_focus(self) -> None:
+        """Give the keyboard to the diary's days."""
+        QTimer.singleShot(0, self.calendar, self.calendar.setFocus)

@@ -1,0 +1,224 @@
+"""The review summary: what was given, taken, changed and decided, on two pages at most.
+
+For the record, or for the client's doctor. What does not fit is counted, and is on the
+practitioner's copy.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from reportlab.platypus import Flowable, KeepTogether, Spacer
+
+from sennight.domain.charts.diary import diary_drawing
+from sennight.domain.charts.review import Review
+from sennight.domain.charts.review_words import (
+    Cut,
+    ShareRow,
+    how_it_goes,
+    share_rows,
+    taken_sentence,
+)
+from sennight.domain.charts.scores import score_drawing
+from sennight.domain.charts.time_axis import TimeAxis
+from sennight.domain.courses.courses import Revision
+from sennight.domain.courses.revision_words import revision_sentence
+from sennight.domain.courses.stretches import Stretch
+from sennight.domain.dates import ONE_DAY, Span
+from sennight.domain.directions.plain_words import counted, plain_date, plain_dates
+from sennight.domain.follow_up.gate_words import gate_sentence
+from sennight.domain.follow_up.progress_words import progress_sentence
+from sennight.domain.practices import PracticeCard
+from sennight.domain.remedies.letters import letter_of
+from sennight.publish.pdf.client_rows import born_words
+from sennight.publish.pdf.drawings import DrawingFlowable
+from sennight.publish.pdf.one_column import CannotBeSetError
+from sennight.publish.pdf.paragraphs import text
+from sennight.publish.pdf.plain_sheet import Row, plain_sheet_pages
+from sennight.publish.pdf.style import Page
+from sennight.publish.pdf.tables import columns, section
+from sennight.publish.pdf.tables import rows as ruled_rows
+from sennight.publish.pdf.taken import ways
+
+TITLE = "Review summary"
+MOST_PAGES = 2
+_TEXT = 9.5
+"""The size of words in charts, in points."""
+_CHART = 70.0
+"""The height of a chart, in points."""
+_LEFT = 22.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Limits:
+    """How much is told of each thing; the rest is counted."""
+
+    remedies: int
+    ways: int
+    measures: int
+    decisions: int
+    has_shares: bool = True
+    has_lanes: bool = True
+
+
+_LIMITS = (
+    _Limits(30, 9, 8, 30),
+    _Limits(12, 4, 6, 12),
+    _Limits(10, 3, 4, 8),
+    _Limits(8, 2, 3, 6, has_shares=False),
+    _Limits(6, 2, 2, 3, has_shares=False),
+    _Limits(5, 1, 1, 2, has_shares=False, has_lanes=False),
+)
+"""From much to little; the first is taken with which the pages are enough."""
+
+
+def review_pdf(review: Review, card: PracticeCard, *, paper: str = "A4") -> bytes:
+    """The paper; raises CannotBeSetError where two pages do not hold it whatever is left out."""
+    client = review.layout.course.client
+    for limits in _LIMITS:
+
+        def story(page: Page, limits: _Limits = limits) -> list[Flowable]:
+            return [
+                *_opening(review),
+                *_given(page, review, limits),
+                *_taken(page, review, limits),
+                *_changed(page, review, limits),
+                *_decided(page, review, limits),
+            ]
+
+        made, pages = plain_sheet_pages(TITLE, story, card=card, paper=paper, about=client.name)
+        if pages <= MOST_PAGES:
+            return made
+    raise CannotBeSetError(
+        "the review does not fit on two pages; expected shorter names and reasons"
+    )
+
+
+def _opening(review: Review) -> list[Flowable]:
+    course = review.layout.course
+    days = plain_dates(review.layout.days)
+    return [
+        Spacer(0, 4),
+        text(f"{course.client.name}{born_words(course.client, review.today)}", "name"),
+        text(f"{course.protocol.name or 'Course'}, {days}."),
+        text(f"As of {plain_date(review.today)}.", "quiet"),
+    ]
+
+
+def _given(page: Page, review: Review, limits: _Limits) -> list[Flowable]:
+    """Each remedy taken up to today, with each way of taking and its days."""
+    layout = review.layout
+    past = Span(layout.course.start, review.today + ONE_DAY)
+    rows: list[Row] = []
+    for place, remedy in enumerate(layout.course.remedies):
+        taken = [s for s in layout.stretches if s.remedy == remedy.id and s.span.touches(past)]
+        if taken:
+            told = list(ways(layout, _begun(taken, past)))
+            earlier = len(told) - limits.ways
+            if earlier > 0:
+                before = f"Before that, in {counted(earlier, 'other way')}."
+                told = [before, *told[earlier:]]
+            rows.append((f"{letter_of(place)} {remedy.name}", told))
+    shown = rows[: limits.remedies]
+    if not shown:
+        return [*section(page, "Given"), text("Nothing yet.")]
+    cells = [
+        [text(name, "dense name"), [text(way, "dense") for way in told]] for name, told in shown
+    ]
+    table = ruled_rows(
+        page, cells, ("TOPPADDING", (0, 0), (-1, -1), 2), ("BOTTOMPADDING", (0, 0), (-1, -1), 3)
+    )
+    more = _more(len(rows) - len(shown), "remedy", "remedies")
+    return [*section(page, "Given", table), table, *more]
+
+
+def _begun(taken: list[Stretch], past: Span) -> list[Stretch]:
+    return [stretch for stretch in taken if stretch.span.first < past.end]
+
+
+def _more(number: int, one: str, several: str) -> list[Flowable]:
+    if number < 1:
+        return []
+    what = f"1 more {one}" if number == 1 else f"{number} more {several}"
+    return [text(f"And {what}; all of it is on the practitioner’s copy.", "quiet")]
+
+
+def _axis(page: Page, review: Review) -> TimeAxis:
+    return TimeAxis(review.axis, _LEFT, page.measure - _TEXT, _TEXT)
+
+
+def _taken(page: Page, review: Review, limits: _Limits) -> list[Flowable]:
+    story: list[Flowable] = [*section(page, "Taken"), text(taken_sentence(review))]
+    if review.diary.weeks and limits.has_lanes:
+        story.append(Spacer(0, 4))
+        story.append(DrawingFlowable(diary_drawing(review.diary, _axis(page, review))))
+        legend = "A week a box: taken is filled, missed blank, without an entry slanted."
+        story.append(text(legend, "small"))
+    rows = [row for row in share_rows(review) if row.cut in (Cut.ALL, Cut.REMEDY, Cut.PHASE)]
+    if rows and limits.has_shares:
+        table = _shares(page, rows)
+        story += [Spacer(0, 4), table]
+    return story
+
+
+def _shares(page: Page, rows: list[ShareRow]) -> Flowable:
+    """Doses and percentages, and what stands beside them where anything does."""
+    cells = [(row.name, row.doses, row.percent, row.remark) for row in rows]
+    if any(row.remark for row in rows):
+        return columns(
+            page, ("", "Doses taken", "Share", "Beside it"), cells, (30, 18, 12, 40), cell="dense"
+        )
+    return columns(
+        page, ("", "Doses taken", "Share"), [row[:3] for row in cells], (40, 40, 20), cell="dense"
+    )
+
+
+def _changed(page: Page, review: Review, limits: _Limits) -> list[Flowable]:
+    """What was rated, the worse first, each measure with its chart; then the gates."""
+    story: list[Flowable] = [*section(page, "Changed")]
+    if not review.progress:
+        return [*story, text("Nothing was rated.")]
+    if told := how_it_goes(review):
+        story.append(text(told, "name"))
+    for place, chart in enumerate(review.charts[: limits.measures]):
+        drawing = score_drawing(
+            chart, _axis(page, review), _CHART, is_named=place == 0, is_numbered=True
+        )
+        sentence = text(progress_sentence(chart.progress), "dense")
+        story.append(KeepTogether([Spacer(0, 4), sentence, DrawingFlowable(drawing)]))
+    others = review.progress[limits.measures :]
+    story += [text(progress_sentence(each), "dense") for each in others[: limits.remedies]]
+    story += _more(len(others) - limits.remedies, "measure", "measures")
+    legend = (
+        "Within the shaded band a change from the first rating is less than matters; a dashed "
+        "line is a gate, a flag a decision, slants a flare-up."
+    )
+    return [*story, text(legend, "small"), *_gates(review)]
+
+
+def _gates(review: Review) -> Iterator[Flowable]:
+    for gate in review.gates:
+        if gate.run.span.first <= review.today:
+            phase = gate.run.phase.id
+            told = f"{phase[:1].upper()}{phase[1:]}: {gate_sentence(gate, review.today)}"
+            yield text(told, "dense")
+
+
+def _decided(page: Page, review: Review, limits: _Limits) -> list[Flowable]:
+    """The decisions that stand, the latest where there are more than fit."""
+    course = review.layout.course
+    standing = [revision for revision in course.revisions if _is_told(revision, review)]
+    shown = standing[-limits.decisions :]
+    story = [*section(page, "Decided")]
+    if not standing:
+        return [*story, text("Nothing was decided beyond the plan.")]
+    left = len(standing) - len(shown)
+    if left:
+        earlier = counted(left, "earlier decision")
+        story.append(text(f"{earlier} on the practitioner’s copy.", "quiet"))
+    return [*story, *(text(revision_sentence(revision, course), "dense") for revision in shown)]
+
+
+def _is_told(revision: Revision, review: Review) -> bool:
+    return not revision.is_void and revision.on <= review.today

@@ -1,0 +1,215 @@
+"""Bench in the window: by keyboard alone, by mouse, undone, empty."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtWidgets import QLabel, QMenu
+from pytestqt.qtbot import QtBot
+
+from sennight.desktop.bench.page import BenchPage
+from sennight.desktop.bench.put_off_dialog import PutOffDialog
+from sennight.desktop.bench.section import BenchSection
+from sennight.desktop.bench.table import DONE, WHAT
+from sennight.desktop.bench.words import group_words, spoken, what_words, when_words
+from sennight.desktop.course.diary.diary import DiaryDialog
+from sennight.desktop.kit.navigation import BENCH
+from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.main_window import MainWindow
+from sennight.desktop.shell.settings import Settings
+from sennight.domain.follow_up.diaries import Taken
+from sennight.domain.safety.red_flags import RedFlagCheck
+from sennight.practice.bench import Item, Matter, MatterKey
+from sennight.practice.diaries import enter_diary
+from sennight.practice.opening import OpenPractice
+from sennight.practice.red_flags import record_check
+from support.next_dialog import in_next_dialog
+from support.pages import clients_of, controller_of
+from support.sample_practice import NOW, Sample
+
+TODAY = date(2027, 2, 12)
+Key, Ctrl = Qt.Key, Qt.KeyboardModifier.ControlModifier
+
+
+@pytest.fixture
+def frame(qtbot: QtBot, sample: Sample, appearance: Appearance, settings: Settings) -> MainWindow:
+    enter_diary(sample.practice, sample.course, [Taken(date(2027, 2, 1), "tea", 1)])
+    record_check(sample.practice, sample.clients["noor"], RedFlagCheck(TODAY, ("clot",)), now=NOW)
+    made = MainWindow(sample.practice, appearance, settings, today=lambda: TODAY)
+    qtbot.addWidget(made)
+    made.show()
+    made.activateWindow()
+    qtbot.waitUntil(page_of(made).rows.hasFocus)
+    return made
+
+
+def page_of(frame: MainWindow) -> BenchPage:
+    return frame.section(BenchSection).bench
+
+
+def shown(page: BenchPage) -> list[str]:
+    return [
+        line if isinstance(line, str) else f"  {line.client}: {what_words(line)}"
+        for line in page.model.lines
+    ]
+
+
+def test_the_days_stand_as_headings_over_what_they_bring(frame: MainWindow) -> None:
+    assert shown(page_of(frame)) == [
+        "Overdue",
+        "  Efua Prendergast: Diary not entered from 2 February on",
+        "Today, Friday 12 February",
+        "  Noor Müller: A red flag was found and is not cleared",
+        "Sunday 14 February",
+        "  Efua Prendergast: Review: loading",
+        "Monday 15 February",
+        "  Efua Prendergast: Next phase: maintenance, to 2 January 2028",
+    ]
+    assert page_of(frame).count.text() == "4 this week, 1 course under way"
+    assert "Overdue: 1, Today: 1, Sat 13 Feb: 0" in page_of(frame).strip.accessibleName()
+
+
+def test_the_keyboard_steps_over_headings_and_opens_the_course_at_the_day(
+    frame: MainWindow, qtbot: QtBot
+) -> None:
+    rows = page_of(frame).rows
+    assert rows.row() == 1
+    for _ in range(3):
+        qtbot.keyClick(rows, Key.Key_Down)
+    assert rows.row() == 7
+    qtbot.keyClick(rows, Key.Key_Home)
+    qtbot.keyClick(rows, Key.Key_Up)
+    assert rows.row() == 1
+    qtbot.keyClick(rows, Key.Key_End)
+    qtbot.keyClick(rows, Key.Key_Return)
+    assert frame.stack.currentWidget() is clients_of(frame).course
+    assert controller_of(frame).session.day == date(2027, 2, 15)
+
+
+def test_each_opens_its_own_place(frame: MainWindow, qtbot: QtBot) -> None:
+    rows, opened = page_of(frame).rows, list[str]()
+
+    def note(dialog: DiaryDialog) -> None:
+        opened.append(type(dialog).__name__)
+        dialog.reject()
+
+    in_next_dialog(note)
+    qtbot.keyClick(rows, Key.Key_Return)
+    assert frame.stack.currentWidget() is clients_of(frame).course
+    frame.go(BENCH)
+    rows.select_near(3)
+    in_next_dialog(note)
+    qtbot.keyClick(rows, Key.Key_Return)
+    assert frame.stack.currentWidget() is clients_of(frame).folder
+    assert opened == ["DiaryDialog", "RedFlagsDialog"]
+
+
+def test_done_by_key_and_taken_back(frame: MainWindow, qtbot: QtBot) -> None:
+    page = page_of(frame)
+    before = shown(page)
+    qtbot.keyClick(page.rows, Key.Key_D, Ctrl)
+    assert shown(page) == before[2:]
+    assert "Ctrl+Z takes it back" in frame.status.text.text()
+    qtbot.keyClick(page.rows, Key.Key_Z, Ctrl)
+    assert shown(page) == before
+    qtbot.keyClick(page.rows, Key.Key_Y, Ctrl)
+    assert shown(page) == before[2:]
+
+
+def test_done_by_mouse_and_a_right_click_opens_nothing(frame: MainWindow, qtbot: QtBot) -> None:
+    page = page_of(frame)
+    view, before = page.rows, shown(page)
+
+    def place(column: int) -> QPoint:
+        return view.visualRect(page.model.index(5, column)).center()
+
+    qtbot.mouseClick(view.viewport(), Qt.MouseButton.RightButton, pos=place(WHAT))
+    assert frame.stack.currentWidget() is page
+    qtbot.mouseClick(view.viewport(), Qt.MouseButton.LeftButton, pos=place(DONE))
+    assert shown(page) == before[:4] + before[6:]
+    qtbot.mouseClick(view.viewport(), Qt.MouseButton.LeftButton, pos=place(WHAT))
+    assert frame.stack.currentWidget() is clients_of(frame).course
+
+
+def test_put_off_by_the_menu_and_to_a_day_that_is_typed(frame: MainWindow, qtbot: QtBot) -> None:
+    page = page_of(frame)
+    qtbot.keyClick(page.rows, Key.Key_L, Ctrl)
+    (menu,) = page.findChildren(QMenu)
+    texts = [action.text() for action in menu.actions()]
+    assert texts[0] == "To Saturday 13 February 2027"
+    menu.actions()[0].trigger()
+    menu.close()
+    assert shown(page)[2:4] == [
+        "Tomorrow, Saturday 13 February",
+        "  Efua Prendergast: Diary not entered from 2 February on",
+    ]
+
+    def fill(dialog: PutOffDialog) -> None:
+        dialog.day.setText("12 February 2027")
+        dialog.submit()
+        assert dialog.answer is None
+        dialog.day.setText("+3 weeks")
+        dialog.submit()
+
+    in_next_dialog(fill)
+    page.ask_day(3)
+    assert not any("Diary" in line for line in shown(page))
+    page.undo_stack.undo()
+    assert shown(page)[2] == "Tomorrow, Saturday 13 February"
+
+
+def test_letters_narrow_the_list_and_a_day_of_the_strip_leads_to_it(
+    frame: MainWindow, qtbot: QtBot
+) -> None:
+    page = page_of(frame)
+    page.strip.chosen.emit(date(2027, 2, 14))
+    assert page.rows.row() == 5
+    page.strip.chosen.emit(date(2027, 2, 11))
+    assert page.rows.row() == 1
+    qtbot.keyClicks(page.narrow, "review")
+    assert shown(page) == ["Sunday 14 February", "  Efua Prendergast: Review: loading"]
+    qtbot.keyClicks(page.narrow, "zzz")
+    assert page.body.currentWidget() is page.empty
+
+
+def test_an_empty_bench_says_what_will_stand_there(
+    empty_practice: OpenPractice,
+    qtbot: QtBot,
+    appearance: Appearance,
+    settings: Settings,
+) -> None:
+    made = MainWindow(empty_practice, appearance, settings, today=lambda: TODAY)
+    qtbot.addWidget(made)
+    made.show()
+    made.activateWindow()
+    page = page_of(made)
+    qtbot.waitUntil(page.new.hasFocus)
+    assert "No course is under way" in {one.text() for one in page.empty.findChildren(QLabel)}
+    made.close()
+
+
+def item(matter: Matter, what: str = "tea", until: date | None = None) -> Item:
+    key = MatterKey("c", "k", matter.value, what, TODAY)
+    return Item(key, matter, TODAY, "Noor", "Joints", what, until)
+
+
+def test_every_matter_has_words_of_its_own() -> None:
+    said = [what_words(item(matter)) for matter in Matter]
+    assert len(set(said)) == len(Matter)
+    assert what_words(item(Matter.ORDER, until=date(2027, 2, 19))) == (
+        "Order more tea: it lasts to 19 February"
+    )
+    assert what_words(item(Matter.RED_FLAG, "3")).startswith("3 red flags")
+    assert what_words(item(Matter.APPOINTMENT, "")) == "Appointment"
+    late = replace_due(item(Matter.REVIEW), date(2027, 2, 1))
+    assert when_words(late, TODAY) == "from 12 Feb"
+    assert group_words(date(2027, 2, 1), TODAY) == "Overdue"
+    assert spoken(item(Matter.END), TODAY) == (
+        "Today, Friday 12 February. Noor. Last day of the course. Joints"
+    )
+
+
+def replace_due(one: Item, due: date) -> Item:
+    return one._replace(due=due, put_to=due)

@@ -1,0 +1,206 @@
+"""The review page: what it tells, how the keyboard goes through it, and what it leads to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+from fractions import Fraction
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel
+from pytestqt.modeltest import ModelTester
+from pytestqt.qtbot import QtBot
+
+from sennight.desktop.course.controller import CourseController
+from sennight.desktop.course.decisions.timing import ChangeLength
+from sennight.desktop.course.diary.diary import DiaryDialog
+from sennight.desktop.course.lines.gate_dialog import GateDialog
+from sennight.desktop.course.page import CoursePage
+from sennight.desktop.course.review.aside import ReviewAside
+from sennight.desktop.course.review.fullness import FullnessModel
+from sennight.desktop.course.review.main import ReviewMain
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.theme import Theme, make_theme
+from sennight.domain.courses.protocols import Gate
+from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.practice.courses import course_entry, start_course
+from sennight.practice.diaries import enter_diary, enter_scores
+from sennight.practice.reviewing import review_of
+from support import course_cases
+from support.next_dialog import in_next_dialog
+from support.sample_practice import NOW, Sample
+
+START = date(2027, 1, 4)
+Key = Qt.Key
+
+
+@pytest.fixture
+def controller(qtbot: QtBot, sample: Sample, theme: Theme) -> Iterator[CourseController]:
+    """Three weeks in: a diary of the first week, and pain that got worse."""
+    taken = [Taken(START + timedelta(n), "tea", 3 if n < 5 else 1) for n in range(7)]
+    enter_diary(sample.practice, sample.course, taken)
+    rated = [Score(START + timedelta(7 * n), "pain", Fraction(5 + n)) for n in range(4)]
+    enter_scores(sample.practice, sample.course, rated)
+    page = CoursePage(sample.practice, theme, now=lambda: NOW)
+    qtbot.addWidget(page)
+    page.resize(1180, 660)
+    page.open(sample.course)
+    page.show()
+    assert page.controller is not None
+    page.controller.decide("review")
+    yield page.controller
+    page.hide()
+
+
+def parts_of(controller: CourseController) -> tuple[ReviewMain, ReviewAside]:
+    assert controller.review.parts is not None
+    return controller.review.parts
+
+
+def main_of(controller: CourseController) -> ReviewMain:
+    return parts_of(controller)[0]
+
+
+def aside_of(controller: CourseController) -> ReviewAside:
+    return parts_of(controller)[1]
+
+
+def texts(controller: CourseController) -> str:
+    shown = [
+        label.text()
+        for part in parts_of(controller)
+        for label in part.findChildren(QLabel)
+        if label.isVisibleTo(part)
+    ]
+    return "\n".join(shown)
+
+
+def test_it_says_plainly_that_it_got_worse(controller: CourseController) -> None:
+    view = main_of(controller)
+    assert controller.view.timeline.isHidden()
+    assert view.goes.text() == "Worse: pain (5 to 8)."
+    assert "better" not in texts(controller).lower()
+    assert "No gate waits in the phase that runs now." in texts(controller)
+    assert "17 of 21 doses with an entry were taken" in texts(controller)
+    assert "Nothing was given for this course yet." in texts(controller)
+    assert "3 cautions, 2 notes" in texts(controller)
+    lanes = view.charts.lanes.accessibleDescription()
+    assert lanes.startswith("Joint tea: week 1 17 of 21, week 2 no entry for 21")
+    assert view.charts.measures[0].accessibleDescription().startswith("5 on 4 January 2027; 6 on")
+
+
+def test_the_keyboard_goes_through_the_diary_and_opens_a_day(
+    qtbot: QtBot, controller: CourseController
+) -> None:
+    calendar = aside_of(controller).calendar
+    assert aside_of(controller).day.text() == "27 January 2027: 5 doses due, no entry"
+    for _ in range(3):
+        qtbot.keyClick(calendar, Key.Key_Up)
+    qtbot.keyClick(calendar, Key.Key_Right)
+    assert aside_of(controller).day.text() == (
+        "7 January 2027: 3 of 3 doses taken, 2 without an entry"
+    )
+    opened: list[date] = []
+
+    def look(dialog: DiaryDialog) -> None:
+        opened.append(dialog.model.days[dialog.grid.currentIndex().row()])
+        dialog.model.set_taken([3], [1], 2)
+        dialog.submit()
+
+    in_next_dialog(look)
+    qtbot.keyClick(calendar, Key.Key_Return)
+    assert opened == [date(2027, 1, 7)]
+    assert aside_of(controller).day.text() == "7 January 2027: 5 of 5 doses taken"
+    shares = aside_of(controller).shares.texts
+    rows = [
+        tuple(str(shares.index(row, column).data()) for column in range(2))
+        for row in range(shares.rowCount())
+    ]
+    assert rows[0] == ("All remedies", "83 % (19 of 23), 6 days without an entry")
+    assert ("By weekday", "") in rows
+
+
+def test_a_decision_is_made_on_the_spot_and_shown(controller: CourseController) -> None:
+    def longer(dialog: ChangeLength) -> None:
+        dialog.by.setText("2 w")
+        dialog.by.textEdited.emit("2 w")
+        dialog.submit()
+
+    in_next_dialog(longer)
+    main_of(controller).buttons["extend"].click()
+    assert "loading gets 2 weeks longer" in texts(controller)
+    asked: list[type[FormDialog]] = []
+
+    def leave(dialog: FormDialog) -> None:
+        asked.append(type(dialog))
+        dialog.reject()
+
+    kinds = ("advance", "redirect", "formula", "flare", "pause", "stop", "end")
+    for kind in kinds:
+        in_next_dialog(leave)
+        main_of(controller).buttons[kind].click()
+    assert len(set(asked)) == len(kinds)
+
+
+def test_a_gate_is_set_and_the_way_back_takes_it_away(controller: CourseController) -> None:
+    def fill(dialog: GateDialog) -> None:
+        dialog.gate.measure.setText("pain")
+        dialog.submit()
+        assert dialog.isVisible()  # how much is not said yet
+        dialog.gate.amount.setText("30")
+        assert dialog.is_changed()
+        dialog.submit()
+
+    in_next_dialog(fill)
+    main_of(controller).buttons["gate"].click()
+    view = main_of(controller)
+    assert controller.session.course.protocol.phases[0].gate == Gate("pain", 30)
+    assert "Not met: it rose by 60 %" in view.gates.text()
+    controller.session.undo_stack.undo()
+    assert view.gates.text() == "No gate waits in the phase that runs now."
+
+
+def test_escape_and_a_finding_to_avoid_lead_back_to_the_course(
+    qtbot: QtBot, controller: CourseController
+) -> None:
+    view = main_of(controller)
+    view.refuse("Something went wrong")
+    assert view.status.isVisibleTo(view)
+    qtbot.keyClick(view, Key.Key_Escape)
+    assert not controller.review.is_open
+    assert not controller.view.timeline.isHidden()
+    controller.decide("review")
+    assert not view.status.isVisibleTo(view)
+    controller.apply_theme(make_theme(dark=True, scale=150))
+    assert controller.view.minimumSizeHint().width() <= 1180
+    in_next_dialog(lambda dialog: dialog.reject())
+    controller.decide("give")
+    assert controller.review.is_open
+    controller.safety.findings_wanted.emit()
+    assert not controller.review.is_open
+
+
+def test_the_review_gives_way_to_another_course(
+    qtbot: QtBot, controller: CourseController, sample: Sample
+) -> None:
+    client = sample.clients["noor"]
+    other = start_course(sample.practice, client, sample.protocols["joints"], START, now=NOW)
+    controller.open(course_entry(sample.practice, other))
+    assert not controller.review.is_open
+    controller.decide("review")
+    assert main_of(controller).goes.text() == "Nothing was rated twice yet."
+    qtbot.keyClick(aside_of(controller).calendar, Key.Key_Escape)
+    assert not controller.review.is_open
+
+
+def test_the_calendar_of_the_diary_is_a_sound_model(qtmodeltester: ModelTester) -> None:
+    model = FullnessModel()
+    qtmodeltester.check(model)
+    assert not model.index_of(START).isValid()
+    reading = course_cases.session().reading
+    model.show_review(review_of(reading, (), ()))
+    qtmodeltester.check(model)
+    assert model.headerData(2, Qt.Orientation.Horizontal) == "W"
+    spoken = Qt.ItemDataRole.AccessibleTextRole
+    assert model.headerData(1, Qt.Orientation.Vertical, spoken) == "Week 2, 11 January 2027"
