@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 DONE, DIFFERS, WRONG, STOPPED = 0, 1, 2, 3
 BROKEN_OFF = 130
 """What a shell says of a command that Ctrl+C ended."""
-PAPERS = ("A4", "Letter", "A5")
+PAPERS = ("A4", "Letter", "A5", "booklet")
 DAY_MINUTES = 24 * 60
 USUAL_JOIN = 45  # as in domain/reminders/events.py, which takes long to import
 PRACTICE_SUFFIX = ".sennight"
@@ -352,6 +352,7 @@ def _report(run: CourseRun) -> int:
 
 
 def _check_calendar(given: argparse.Namespace) -> int:
+    from sennight.cli_progress import progress
     from sennight.domain.reminders.events import ReminderChoices
     from sennight.practice.calendar_checking import check_calendar
     from sennight.practice.course_run import RunError
@@ -359,7 +360,8 @@ def _check_calendar(given: argparse.Namespace) -> int:
     alarm = None if given.no_alarm else given.alarm
     choices = ReminderChoices(alarm=alarm, join_within=given.join)
     try:
-        report = check_calendar(given.calendars, given.file, choices)
+        with progress("checking the calendar") as tell:
+            report = check_calendar(given.calendars, given.file, choices, tell)
     except RunError as error:
         print(error, file=sys.stderr)
         return WRONG

@@ -55,8 +55,8 @@ class Reported:
 class GiveChoices:
     """How a course is given.
 
-    `paper` is A4, Letter or A5; `fresh` gives a set of reminders of its own, for a phone that
-    doubles them; `named` puts the client's name into the files' names; `replace_missing`
+    `paper` is A4, Letter, A5 or booklet; `fresh` gives a set of reminders of its own, for a phone
+    that doubles them; `named` puts the client's name into the files' names; `replace_missing`
     prints a sign for letters that the typefaces lack. `email` adds a message with the calendar
     files attached; `subscribed` is a folder that another program keeps in step with the phone;
     `parts` are the papers that are given: handout, diary, reminders, the letter at the start,

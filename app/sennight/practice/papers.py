@@ -148,6 +148,15 @@ def give_paper_as(
     return written
 
 
+def record_paper(
+    practice: OpenPractice, about: About, paper: Paper, *, now: datetime, today: date
+) -> None:
+    """Keep a paper on record that goes to a printer; raises MissingRecordError."""
+    with practice.file.writing() as unit:
+        unit.clients.get(about.client_id)
+        keep(unit, about, [paper], now=now, today=today)
+
+
 def free_paths(folder: Path, files: Mapping[str, bytes]) -> dict[Path, bytes]:
     """The files by paths in a folder that nothing else has."""
     return {free_path(folder / name, data): data for name, data in files.items()}

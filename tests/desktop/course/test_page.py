@@ -426,7 +426,7 @@ def test_the_course_is_seen_as_it_stood_on_a_day_and_stays_as_it_is(
     assert version_on(history, RUNNING.date())[2].revisions == controller.session.course.revisions
     assert not dialog.session.decide(extend)
     assert len(course_history(controller.practice, controller.entry.id)) == len(history)
-    dialog.day.setText("yesterday")
+    dialog.day.setText("soon")
     dialog.day.editingFinished.emit()
     assert dialog.session.course.revisions == course_cases.DECIDED[:1]
 

@@ -74,6 +74,7 @@ NOTHING_IS_TYPED = {
     "LookBack": "only looked at",
     "handing_over.HandOverDialog": "only told",
     "GiveDialog": "choices for papers, with no word about the client in them",
+    "ReportDialog": "a choice of paper",
     "ImportDialog": "the file that it is about has to be chosen again",
     "RecallDialog": "only told",
 }
@@ -226,7 +227,7 @@ def putting_off(frame: MainWindow, sample: Sample) -> None:
     frame.section(BenchSection).bench.ask_day(1)
 
 
-ONLY_SHARED = {"FormDialog", "InPlace", "Decision", "CalculatorDialog"}
+ONLY_SHARED = {"FormDialog", "PaperDialog", "InPlace", "Decision", "CalculatorDialog"}
 """What dialogs have in common; none is shown itself."""
 
 OPENED: dict[str, Opener] = {

@@ -602,6 +602,7 @@ def test_what_is_in_a_base_is_told_with_it() -> None:
 
 def test_the_papers_beside_a_booklet_are_of_full_size() -> None:
     assert SheetChoices("A5").full_size == "A4"
+    assert (SheetChoices("booklet").full_size, SheetChoices("booklet").page_size) == ("A4", "A5")
     assert SheetChoices("Letter").full_size == "Letter"
 
 

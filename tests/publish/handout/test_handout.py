@@ -8,6 +8,7 @@ from dataclasses import replace
 from functools import cache
 from io import BytesIO
 
+import pypdfium2 as pdfium  # type: ignore[import-untyped]
 import pytest
 from pypdf import PdfReader
 
@@ -18,6 +19,7 @@ from sennight.domain.take_home.choices import Print, SheetChoices
 from sennight.dyes import DYES
 from sennight.publish.handout.document import handout_pdf, unprintable
 from sennight.publish.handout.paper import SHEET_PAPERS
+from sennight.publish.pdf.booklet import sides
 from sennight.publish.pdf.typeface import MissingGlyphsError
 from support.handout_samples import (
     CARD,
@@ -131,6 +133,38 @@ def test_a_flare_that_runs_is_the_plan_of_the_day() -> None:
 def test_twelve_weeks_of_four_remedies_take_four_pages() -> None:
     for paper in ("A4", "Letter"):
         assert len(page_texts(sheet_pdf(joint_course(), paper))) <= 4
+
+
+def test_the_sheets_of_a_booklet_folded_and_nested_have_their_pages_in_order() -> None:
+    for pages in range(1, 30):
+        laid = list(sides(pages))
+        assert len(laid) % 2 == 0
+        inwards = [
+            page
+            for outer, inner in zip(laid[::2], laid[1::2], strict=True)
+            for page in (outer[1], inner[0])
+        ]
+        outwards = [
+            page
+            for outer, inner in zip(laid[-2::-2], laid[::-2], strict=True)
+            for page in (inner[1], outer[0])
+        ]
+        assert [*inwards, *outwards] == list(range(1, 2 * len(laid) + 1))
+
+
+def test_a_booklet_is_the_a5_pages_two_by_two_on_a4() -> None:
+    pages = page_texts(sheet_pdf(joint_course(), "A5"))
+    booklet = sheet_pdf(joint_course(), "booklet")
+    assert booklet == sheet_pdf(joint_course(), "booklet")
+    for page in PdfReader(BytesIO(booklet), strict=True).pages:
+        size = page.mediabox
+        assert [round(float(n)) for n in (size.width, size.height)] == [842, 595]
+    with pdfium.PdfDocument(booklet) as laid:
+        for page, side in zip(laid, sides(len(pages)), strict=True):
+            words = page.get_textpage()
+            halves = [words.get_text_bounded(x, 0, x + 421, 595) for x in (0, 421)]
+            told = [re.findall(r"Page (\d+) of", half) for half in halves]
+            assert told == [[str(n)] if n <= len(pages) else [] for n in side]
 
 
 def test_every_page_has_the_clients_name_and_its_number_of_all() -> None:

@@ -1,89 +1,69 @@
-"""A field for a day: typed in any usual way, or picked from a small calendar."""
+"""A field for a day: typed in any usual way, or picked from a small calendar.
+
+What was understood stands beneath the field in full, so that no short form is taken wrongly.
+"""
 
 from __future__ import annotations
 
 from datetime import date
 from functools import partial
 
-from PySide6.QtCore import QDate, QPoint, Qt
-from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QCalendarWidget, QFrame, QVBoxLayout, QWidget
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QIcon, QKeyEvent
+from PySide6.QtWidgets import QLineEdit
 
 from sennight.desktop.kit.forms import TypedField
 from sennight.desktop.kit.icons import mark
+from sennight.desktop.kit.month_popup import MonthPopup
 from sennight.desktop.kit.reading import ReadingError, read_date
+from sennight.desktop.kit.translating import translate
 from sennight.domain.directions.plain_words import plain_date
 
 
-class SmallCalendar(QFrame):
-    """A month, in front of the page until a day is picked or it is left."""
-
-    def __init__(self, field: DateField, day: date) -> None:
-        super().__init__(field, Qt.WindowType.Popup)
-        self.setObjectName("found")
-        self.month = QCalendarWidget()
-        self.month.setFirstDayOfWeek(Qt.DayOfWeek.Monday)
-        self.month.setVerticalHeaderFormat(QCalendarWidget.VerticalHeaderFormat.NoVerticalHeader)
-        self.month.setSelectedDate(QDate(day.year, day.month, day.day))
-        self.month.setAccessibleName(self.tr("Calendar"))
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(self.month)
-        self.month.activated.connect(self._picked)
-        self.month.clicked.connect(self._picked)
-        self._field = field
-
-    def _picked(self, day: QDate) -> None:
-        self._field.pick(date(day.year(), day.month(), day.day()))
-        self.close()
-
-
 class DateField(TypedField[date]):
-    """Takes `22 March`, `next Monday`, `+3 w`; Alt+Down or the mark shows the calendar."""
+    """A day; `past` where it cannot be one to come. Alt and Down, or F4, open the calendar."""
 
-    def __init__(self, today: date, *, placeholder: str = "", past: bool = False) -> None:
+    def __init__(self, today: date, *, past: bool = False, placeholder: str = "") -> None:
         super().__init__(partial(read_date, today=today, past=past), placeholder=placeholder)
-        self._today = today
-        self.calendar: SmallCalendar | None = None
+        self._today, self._past = today, past
         side = self.fontMetrics().height()
-        picture = mark("calendar", self.palette().placeholderText().color(), side)
-        self._show = self.addAction(picture, TypedField.ActionPosition.TrailingPosition)
-        self._show.setToolTip(self.tr("Pick from a calendar (Alt+Down)"))
-        self._show.triggered.connect(self.show_calendar)
+        picture = QIcon(mark("calendar", self.palette().placeholderText().color(), side))
+        self.pick = self.addAction(picture, QLineEdit.ActionPosition.TrailingPosition)
+        self.pick.setText(translate("DateField", "Pick a day"))
+        self.pick.setToolTip(translate("DateField", "Pick a day (Alt+Down)"))
+        self.pick.triggered.connect(self.open_calendar)
+        self.popup: MonthPopup | None = None
+
+    def set_day(self, day: date | None) -> None:
+        """Write a day into the field."""
+        self.setText(plain_date(day) if day else "")
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Alt+Down shows the calendar."""
-        if event.key() == Qt.Key.Key_Down and event.modifiers() & Qt.KeyboardModifier.AltModifier:
-            self.show_calendar()
+        """Open the calendar; everything else types."""
+        is_alt_down = (
+            event.key() == Qt.Key.Key_Down and event.modifiers() & Qt.KeyboardModifier.AltModifier
+        )
+        if is_alt_down or event.key() == Qt.Key.Key_F4:
+            self.open_calendar()
         else:
             super().keyPressEvent(event)
 
-    def show_calendar(self) -> None:
-        """Show the month of the day that is typed, or today's."""
-        self.calendar = SmallCalendar(self, self._typed_day() or self._today)
-        self.calendar.adjustSize()
-        self.calendar.move(self._place(self.calendar))
-        self.calendar.show()
-        self.calendar.month.setFocus(Qt.FocusReason.PopupFocusReason)
-
-    def _place(self, calendar: QWidget) -> QPoint:
-        """Beneath the field, or over it where the screen ends."""
-        beneath = self.mapToGlobal(QPoint(0, self.height()))
-        room = self.screen().availableGeometry()
-        top = beneath.y()
-        if top + calendar.height() > room.bottom():
-            top = self.mapToGlobal(QPoint(0, 0)).y() - calendar.height()
-        left = min(beneath.x(), room.right() - calendar.width())
-        return QPoint(max(room.left(), left), max(room.top(), top))
-
-    def _typed_day(self) -> date | None:
+    def open_calendar(self) -> None:
+        """Show the month of what is typed, else of today; a day that is chosen is typed."""
         try:
-            return self.value()
+            day = self.value() or self._today
         except ReadingError:
-            return None
+            day = self._today
+        self.popup = MonthPopup(day, self._today, self, latest=self._today if self._past else None)
+        self.popup.grid.chosen.connect(self._choose)
+        self.popup.move(self.mapToGlobal(QPoint(0, self.height())))
+        self.popup.show()
+        self.popup.grid.setFocus(Qt.FocusReason.PopupFocusReason)
 
-    def pick(self, day: date) -> None:
-        """Hold a day that was picked, as if it were typed."""
-        self.setText(plain_date(day))
+    def _choose(self, day: date) -> None:
+        if self.popup is not None:
+            self.popup.close()
+        self.set_day(day)
         self.textEdited.emit(self.text())
-        self.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.editingFinished.emit()
+        self.setFocus(Qt.FocusReason.PopupFocusReason)

@@ -8,7 +8,7 @@ from datetime import date, datetime
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
-from sennight.desktop.kit.save_as import give_one_paper
+from sennight.desktop.kit.paper_dialog import hand_out
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import button, text_label
@@ -19,7 +19,7 @@ from sennight.practice.card import practice_card
 from sennight.practice.clients import client_entry
 from sennight.practice.letters import taken_now
 from sennight.practice.opening import OpenPractice
-from sennight.practice.papers import About, NameParts, Paper, PaperKind
+from sennight.practice.papers import About, NameParts
 from sennight.practice.red_flags import (
     RedFlagCheck,
     Referral,
@@ -140,9 +140,8 @@ class FlagsBanner(QFrame):
         sheet.is_saved_later = True
         if sheet.exec():
             about = About(self._client_id, NameParts(client.name))
-            paper = Paper(PaperKind.REFERRAL, sheet.pdf)
             title, now = self.tr("Referral letter"), self._now()
-            if give_one_paper(self.window(), title, self._practice, about, paper, now=now):
+            if hand_out(sheet, title, self._practice, about, now=now):
                 sheet.forget_draft()
                 self.changed.emit()
         sheet.deleteLater()

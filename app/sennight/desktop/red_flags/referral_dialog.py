@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QPlainTextEdit, QVBoxLayout, QWidget
 
-from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.paper import A4, LETTER, usual_paper
+from sennight.desktop.kit.paper_dialog import PaperDialog
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
+from sennight.domain.papers import PaperKind
 from sennight.domain.practices import PracticeCard
+from sennight.practice.papers import Paper
 from sennight.practice.red_flags import Referral, flags_of, red_flags, referral_letter
 
 
-class ReferralDialog(FormDialog):
-    """Says what the letter will hold; `pdf` has it once the sheet was accepted."""
+class ReferralDialog(PaperDialog):
+    """Asks for the practitioner's own words, beside the letter as it will be."""
 
     def __init__(
         self,
@@ -31,16 +34,17 @@ class ReferralDialog(FormDialog):
         super().__init__(
             parent,
             translate("ReferralDialog", "Referral letter"),
-            do=translate("ReferralDialog", "Save letter"),
+            do=translate("ReferralDialog", "Save letter…"),
         )
         self._referral, self._card, self._today = referral, card, today
-        self.pdf = b""
         self.note = QPlainTextEdit()
         self.note.setTabChangesFocus(True)
         self.note.setFixedHeight(self.fontMetrics().lineSpacing() * 6)
         self.paper = QComboBox()
         self.paper.addItems((A4, LETTER))
         self.paper.setCurrentText(usual_paper())
+        self.note.textChanged.connect(self.refresh)
+        self.paper.currentIndexChanged.connect(self.refresh)
         form = FieldForm()
         form.row(self.tr("Your own words to the doctor"), self.note)
         form.line((self.tr("Paper"), self.paper))
@@ -49,8 +53,7 @@ class ReferralDialog(FormDialog):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(text_label(self._holds(), wrap=True))
         layout.addWidget(form)
-        layout.addStretch(1)
-        self.set_body(body, columns=80, lines=32)
+        self.show_beside(body)
         self.note.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _holds(self) -> str:
@@ -65,9 +68,14 @@ class ReferralDialog(FormDialog):
         """Whether something was written."""
         return bool(self.note.toPlainText().strip())
 
-    def submit(self) -> None:
-        """Make the letter."""
+    def plan(self) -> Callable[[], Paper]:
+        """The letter with these words."""
         referral = replace(self._referral, note=self.note.toPlainText().strip())
-        paper = self.paper.currentText()
-        self.pdf = referral_letter(referral, self._card, today=self._today, paper=paper)
-        self.accept()
+        paper, card, today = self.paper.currentText(), self._card, self._today
+
+        def letter() -> Paper:
+            return Paper(
+                PaperKind.REFERRAL, referral_letter(referral, card, today=today, paper=paper)
+            )
+
+        return letter

@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-BOOKLET = "A5"
-"""The paper of a booklet."""
+SMALL = "A5"
+"""The paper of a booklet's pages."""
+FOLDED = "booklet"
+"""A5 pages laid out two by two on A4, to be printed on both sides and folded."""
 
 
 class Print(StrEnum):
@@ -32,7 +34,7 @@ class Reach(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class SheetChoices:
-    """How a sheet is made; `paper` is A4, Letter, or A5 for a booklet."""
+    """How a sheet is made; `paper` is A4, Letter, A5, or `booklet` for A5 pages on folded A4."""
 
     paper: str = "A4"
     letters: Print = Print.STANDARD
@@ -42,7 +44,12 @@ class SheetChoices:
     @property
     def full_size(self) -> str:
         """The paper of what is no booklet."""
-        return "A4" if self.paper == BOOKLET else self.paper
+        return "A4" if self.paper in (SMALL, FOLDED) else self.paper
+
+    @property
+    def page_size(self) -> str:
+        """The paper of the sheet's pages."""
+        return SMALL if self.paper == FOLDED else self.paper
 
 
 USUAL = SheetChoices()

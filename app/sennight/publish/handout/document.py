@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 
-from sennight.domain.take_home.choices import USUAL, SheetChoices
+from sennight.domain.take_home.choices import FOLDED, USUAL, SheetChoices
 from sennight.domain.take_home.document import TakeHome
 from sennight.publish.handout.paper import paper_of
 from sennight.publish.handout.setting import story_of
+from sennight.publish.pdf.booklet import folded
 from sennight.publish.pdf.one_column import one_column_pdf
 from sennight.publish.pdf.typeface import (
     MissingGlyph,
@@ -38,17 +39,18 @@ def handout_pdf(
     sign in their place.
     """
     register_faces()
-    sheet = paper_of(choices.paper, choices.letters)
+    sheet = paper_of(choices.page_size, choices.letters)
     missing = unprintable(document)
     if missing and not replace_missing:
         raise MissingGlyphsError(missing)
-    return one_column_pdf(
+    pages = one_column_pdf(
         sheet.page,
         story_of(sheet, document),
         title=TITLE,
         author=document.letterhead.practice,
         foot=document.client,
     )
+    return folded(pages) if choices.paper == FOLDED else pages
 
 
 def unprintable(document: TakeHome) -> tuple[MissingGlyph, ...]:

@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.safety.reaction_dialog import ReactionDialog
+from sennight.desktop.course.safety.report_dialog import ReportDialog
 from sennight.domain.courses.courses import Stop
 from sennight.practice.clients import client_entry
 from sennight.practice.courses import course_entry
@@ -83,8 +84,14 @@ def test_a_reaction_stops_the_remedy_and_is_remembered(
         sheet.herbs.boxes["willow-bark"].setFocus()
         qtbot.keyClick(sheet.herbs.boxes["willow-bark"], Key.Key_Space)
         qtbot.keyClicks(sheet.what, "An itching rash on both arms, two hours after the second cup")
-        in_next_dialog(lambda dialog: press(dialog, "Save the report…", then_leave))
+        in_next_dialog(look_and_save)
         sheet.main_button.click()
+
+    def look_and_save(dialog: QWidget) -> None:
+        assert isinstance(dialog, ReportDialog)
+        dialog.preview.show_now()
+        assert dialog.preview.view.image is not None
+        press(dialog, "Save report…", then_leave)
 
     def then_leave() -> None:
         in_next_dialog(lambda dialog: press(dialog, "Close"))

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from datetime import date
+from io import BytesIO
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 from PySide6.QtCore import Qt
+from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -15,6 +18,7 @@ from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.red_flags.flags_dialog import RedFlagsDialog
+from sennight.desktop.red_flags.referral_dialog import ReferralDialog
 from sennight.practice.papers import PaperKind, list_given, paper_content
 from sennight.practice.red_flags import RedFlagCheck, list_checks, record_check, red_flags
 from support.next_dialog import in_next_dialog
@@ -162,6 +166,42 @@ def test_the_letter_is_written_with_the_practitioners_words(
     assert "Ishbel Marr" in text
     assert "Please see her today." in text
     assert "hot, swollen" in text
+
+
+def test_the_letter_is_looked_at_and_printed_with_the_same_words(
+    controller: CourseController,
+    willow: Willow,
+    monkeypatch: pytest.MonkeyPatch,
+    tmp_path: Path,
+) -> None:
+    record_check(willow.practice, willow.client, RedFlagCheck(date(2027, 1, 26), (HOT,)), now=NOW)
+    controller.banner.show_client(willow.client)
+    path = tmp_path / "printed.pdf"
+
+    def accept(dialog: QPrintDialog) -> int:
+        dialog.printer().setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+        dialog.printer().setResolution(60)
+        dialog.printer().setOutputFileName(str(path))
+        return int(QPrintDialog.DialogCode.Accepted.value)
+
+    def look_and_print(sheet: QWidget) -> None:
+        assert isinstance(sheet, ReferralDialog)
+        sheet.note.setPlainText("Please see her today.")
+        sheet.preview.show_now()
+        assert sheet.preview.view.image is not None
+        assert sheet.preview.count.text() == f"Page 1 of {sheet.preview.pages}"
+        (shown,) = sheet.preview.papers
+        seen.append(shown.content)
+        sheet.print_button.click()
+
+    seen: list[bytes] = []
+    monkeypatch.setattr(QPrintDialog, "exec", accept)
+    in_next_dialog(look_and_print)
+    controller.banner.letter.click()
+    (kept,) = list_given(willow.practice, willow.client)
+    assert [paper_content(willow.practice, kept.id)] == seen
+    assert "Please see her today." in " ".join(page_texts(seen[0]))
+    assert len(PdfReader(path).pages) == len(PdfReader(BytesIO(seen[0])).pages)
 
 
 def test_what_needs_a_doctor_at_once_stops_giving_until_it_is_gone(

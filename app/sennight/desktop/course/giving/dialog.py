@@ -19,13 +19,13 @@ from PySide6.QtWidgets import (
 
 from sennight.desktop.course.giving.done import SavedFiles, open_file
 from sennight.desktop.course.giving.fields import GiveFields
-from sennight.desktop.course.giving.preview import PapersPreview
-from sennight.desktop.course.giving.printing import print_papers
 from sennight.desktop.course.giving.request import HandoutRequest
 from sennight.desktop.kit.choices import Choices
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.file_dialogs import ask_for_folder, documents_folder
 from sennight.desktop.kit.forms import MOST_IN_A_PATH, FieldRow
+from sennight.desktop.kit.paper_preview import PapersPreview
+from sennight.desktop.kit.printing import print_papers
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, text_label
@@ -69,7 +69,7 @@ class GiveDialog(FormDialog):
         self.fields = GiveFields(usual_choices(to.course))
         # Without its folder a subscribed phone would stay on what it was told before, unsaid.
         self.fields.subscribed.setText(last_given(to.practice, to.course_id).subscribed_in)
-        self.papers = PapersPreview(theme, self._make)
+        self.papers = PapersPreview(self._make)
         self.saved = SavedFiles()
         self.tabs = Choices((), theme)
         self._build()

@@ -14,7 +14,7 @@ from sennight.desktop.kit.paper import A4, LETTER, usual_paper
 from sennight.desktop.kit.translating import translate
 from sennight.domain.papers import PaperKind
 from sennight.domain.reminders.events import ReminderChoices
-from sennight.domain.take_home.choices import BOOKLET, ClockHours, Print, Reach
+from sennight.domain.take_home.choices import FOLDED, SMALL, ClockHours, Print, Reach
 from sennight.practice.given_papers import PARTS, GiveChoices
 
 MINUTES = (5, 10, 15, 30, 60)
@@ -106,10 +106,19 @@ class GiveFields(QObject):
             parts=frozenset(kind for kind, box in self.parts.items() if box.isChecked()),
         )
 
+    def _how_to_print(self) -> str:
+        """What a booklet asks of the printer; nothing for other papers."""
+        if self.paper.value != FOLDED:
+            return ""
+        return self.tr("Print on both sides, turned on the short edge; then fold.")
+
     def pages(self) -> tuple[tuple[str, QWidget], ...]:
         """The fields on pages, each with its name: papers, print, reminders, files."""
         papers, reminders, saving = FieldForm(), FieldForm(), FieldForm()
-        papers.line((self.tr("Paper"), self.paper), (self.tr("Size of print"), self.letters))
+        paper, *_ = papers.line(
+            (self.tr("Paper"), self.paper), (self.tr("Size of print"), self.letters)
+        )
+        self.paper.currentIndexChanged.connect(lambda: paper.explain(self._how_to_print()))
         papers.line((self.tr("Clock"), self.hours), (self.tr("Until"), self.reach))
         reminders.row(self.tr("Time zone"), self.zone)
         reminders.line((self.tr("Alert"), self.alarm), (self.tr("Combine doses"), self.joined))
@@ -146,8 +155,8 @@ def part_words(kind: PaperKind) -> str:
 
 
 def _papers() -> list[tuple[str, str]]:
-    booklet = translate("GiveFields", "A5 booklet")
-    return [(A4, A4), (LETTER, LETTER), (BOOKLET, booklet)]
+    folded = translate("GiveFields", "A5 booklet, folded from A4")
+    return [(A4, A4), (LETTER, LETTER), (SMALL, SMALL), (FOLDED, folded)]
 
 
 def _sizes() -> list[tuple[Print, str]]:

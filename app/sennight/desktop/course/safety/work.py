@@ -11,17 +11,17 @@ from PySide6.QtWidgets import QWidget
 from sennight.desktop.course.safety.accept_dialog import AcceptDialog, DiscussDialog
 from sennight.desktop.course.safety.panel import SafetyPanel
 from sennight.desktop.course.safety.reaction_dialog import ReactionDialog
+from sennight.desktop.course.safety.report_dialog import ReportDialog
 from sennight.desktop.course.safety.rows import FindingRow, finding_rows
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import choose
-from sennight.desktop.kit.paper import usual_paper
-from sennight.desktop.kit.save_as import give_one_paper
+from sennight.desktop.kit.paper_dialog import hand_out
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.translating import translate
 from sennight.practice.card import practice_card
 from sennight.practice.courses import CourseEntry, course_entry
 from sennight.practice.opening import OpenPractice
-from sennight.practice.papers import About, NameParts, Paper, PaperKind
+from sennight.practice.papers import About, NameParts
 from sennight.practice.reactions import (
     Reaction,
     reaction_report,
@@ -159,28 +159,17 @@ class SafetyWork(QObject):
         sheet.deleteLater()
 
     def _offer_report(self, entry: CourseEntry, remedy: str, reaction: Reaction) -> None:
-        if not choose(
-            self._page,
-            translate("SafetyWork", "The reaction is recorded"),
-            translate(
-                "SafetyWork",
-                "A report of it can be printed, to send if required. It has the client’s "
-                "initials, not the name.",
-            ),
-            do=translate("SafetyWork", "Save the report…"),
-            stay=translate("SafetyWork", "Not now"),
-        ):
-            return
-        self.write_report(entry, remedy, reaction)
+        """Show the report that can be sent, to be printed or saved, or neither."""
+        today, card = self._now().date(), practice_card(self._practice)
 
-    def write_report(self, entry: CourseEntry, remedy: str, reaction: Reaction) -> None:
-        """Write the report of a reaction where the user says."""
-        today = self._now().date()
-        card = practice_card(self._practice)
-        paper_size = usual_paper()
-        pdf = reaction_report(entry.course, remedy, reaction, card, today=today, paper=paper_size)
-        names = NameParts(entry.course.client.name)
-        about = About(entry.client_id, names, entry.id)
-        paper = Paper(PaperKind.REACTION_REPORT, pdf)
-        title = translate("SafetyWork", "Report of a reaction")
-        give_one_paper(self._page, title, self._practice, about, paper, now=self._now())
+        def report(paper_size: str) -> bytes:
+            return reaction_report(
+                entry.course, remedy, reaction, card, today=today, paper=paper_size
+            )
+
+        sheet = ReportDialog(report, self._page)
+        if sheet.exec():
+            about = About(entry.client_id, NameParts(entry.course.client.name), entry.id)
+            title = translate("SafetyWork", "Report of a reaction")
+            hand_out(sheet, title, self._practice, about, now=self._now())
+        sheet.deleteLater()

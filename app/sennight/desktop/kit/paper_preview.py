@@ -17,18 +17,20 @@ from PySide6.QtCore import (
     QTimer,
     Signal,
 )
-from PySide6.QtGui import QImage, QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtGui import QImage, QPainter, QPaintEvent, QPalette, QResizeEvent
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
-from sennight.desktop.course.giving.fields import part_words
-from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import button, text_label
+from sennight.domain.papers import kind_words
 from sennight.practice.page_pictures import page_picture
 from sennight.practice.papers import Paper
 
 _PAUSE = 150
 """Milliseconds after a change before papers are made anew."""
 _LEAST_DOTS, _MOST_DOTS = 30.0, 220.0
+_LEAST_LINES = 7
+"""A page is at least as high and wide as so many lines of text."""
 
 
 class _Signals(QObject):
@@ -56,11 +58,11 @@ class PageView(QWidget):
 
     resized = Signal()
 
-    def __init__(self, theme: Theme) -> None:
+    def __init__(self) -> None:
         super().__init__()
-        self.theme = theme
         self.image: QImage | None = None
-        self.setMinimumSize(QSize(theme.unit * 30, theme.unit * 30))
+        least = self.fontMetrics().height() * _LEAST_LINES
+        self.setMinimumSize(QSize(least, least))
 
     def show_image(self, image: QImage | None) -> None:
         """Show a page; None for none."""
@@ -82,14 +84,14 @@ class PageView(QWidget):
         place = QRectF(0.5, 0.5, size.width() - 1, size.height() - 1)
         place.moveLeft((self.width() - size.width()) / 2 + 0.5)
         painter.drawImage(place, self.image)
-        painter.setPen(self.theme.hairline)
+        painter.setPen(self.palette().color(QPalette.ColorRole.Mid))
         painter.drawRect(place)
 
 
 class PapersPreview(QWidget):
     """Which paper, which page, and the page; what cannot be printed is told in its place."""
 
-    def __init__(self, theme: Theme, make: Callable[[], tuple[Paper, ...]]) -> None:
+    def __init__(self, make: Callable[[], tuple[Paper, ...]]) -> None:
         super().__init__()
         self.make = make
         self.papers: tuple[Paper, ...] = ()
@@ -114,7 +116,7 @@ class PapersPreview(QWidget):
         self.after.clicked.connect(lambda: self.turn_to(self.page + 1))
         self.count = text_label("", Role.QUIET)
         self.words = text_label("", Role.ALARM, wrap=True)
-        self.view = PageView(theme)
+        self.view = PageView()
         self.view.resized.connect(self._draw)
         self._lay_out()
 
@@ -123,6 +125,8 @@ class PapersPreview(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         row = QHBoxLayout()
         row.addWidget(self.which, 1)
+        for turning in (self.before, self.after):
+            turning.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
         for part in (self.before, self.count, self.after):
             row.addWidget(part)
         layout.addLayout(row)
@@ -175,7 +179,7 @@ class PapersPreview(QWidget):
 
     def _offer(self) -> None:
         """Offer the papers that there are now; the one that is looked at stays."""
-        names = [part_words(paper.kind) for paper in self.papers]
+        names = [kind_words(paper.kind) for paper in self.papers]
         now = self.which.currentText()
         self.which.blockSignals(True)  # noqa: FBT003 - Qt's
         self.which.clear()

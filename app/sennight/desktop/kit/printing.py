@@ -8,7 +8,7 @@ from PySide6.QtCore import QMarginsF, QRectF, QSizeF
 from PySide6.QtGui import QPageLayout, QPageSize, QPainter
 from PySide6.QtPrintSupport import QPrinter
 
-from sennight.desktop.course.giving.preview import image_of
+from sennight.desktop.kit.paper_preview import image_of
 from sennight.practice.page_pictures import page_picture
 from sennight.practice.papers import Paper
 
