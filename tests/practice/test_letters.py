@@ -10,6 +10,7 @@ from pypdfium2 import raw
 
 from sennight.domain.courses.clients import Fact, Reaction, Topic
 from sennight.domain.courses.courses import Course, Redirect, Stop
+from sennight.domain.courses.protocols import Ceiling
 from sennight.domain.dates import Span
 from sennight.domain.practices import PracticeCard
 from sennight.practice.course_reading import read_course
@@ -162,3 +163,20 @@ def test_long_names_stand_whole_within_the_margins() -> None:
                     assert left > 40
                     assert right < page.get_width() - 40
                     assert 25 < bottom < top < page.get_height() - 25
+
+
+def test_a_flare_up_plan_is_told_within_the_ceilings_of_a_day() -> None:
+    """As on the client's sheet: every 1 to 3 hours would be 16 times in a day."""
+    course = three_months()
+    (plan,) = (phase for phase in course.protocol.phases if phase.is_rescue)
+    first, *_ = plan.lines
+    hourly = replace(first, directions=take("1 cup every 1-3 h prn"), steps=())
+    phases = tuple(
+        replace(phase, lines=(hourly,)) if phase is plan else phase
+        for phase in course.protocol.phases
+    )
+    ceilings = (Ceiling((first.remedy, "other"), 4),)
+    protocol = replace(course.protocol, phases=phases, ceilings=ceilings)
+    layout = read_course(replace(course, protocol=protocol), today=START).layout
+    ((_, told),) = flare_rows(layout, {}, layout.days)
+    assert "at most 4 times in a day" in told[0]

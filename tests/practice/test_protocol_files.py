@@ -3,25 +3,30 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import UTC, date, datetime
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
+from sennight.domain.courses.clients import Client
 from sennight.domain.safety.findings import Severity
+from sennight.practice.clients import add_client
 from sennight.practice.course_reading import read_course
+from sennight.practice.courses import course_entry, start_course
 from sennight.practice.importing import ImportFileError, import_protocol
 from sennight.practice.opening import OpenPractice
 from sennight.practice.protocol_files import (
-    SUPPLIED,
     as_course,
     read_shared,
-    supplied_protocols,
     write_protocol_file,
 )
 from sennight.practice.protocols import ShelfProtocol, list_protocols, shelf_protocol
+from sennight.practice.remedies import list_remedies
+from sennight.practice.supplied_protocols import SUPPLIED, supplied_protocols
 from support.files import COURSES
+
+NOW, START = datetime(2027, 1, 4, 9, 30, tzinfo=UTC), date(2027, 1, 4)
 
 
 def test_four_protocols_come_with_the_program() -> None:
@@ -102,3 +107,17 @@ def test_a_file_that_is_wrong_tells_where(practice: OpenPractice, tmp_path: Path
         read_shared(practice, path)
     assert caught.value.problems[0].startswith("protocol.phase")
     assert list_protocols(practice) == ()
+
+
+def test_a_course_can_be_started_from_one_that_is_supplied(
+    practice: OpenPractice,
+) -> None:
+    client = add_client(practice, Client("Una Example"))
+    started = start_course(practice, client, f"{SUPPLIED}joints", START, now=NOW)
+    course = course_entry(practice, started).course
+    assert course.protocol.name == "Joints"
+    (shelf,) = list_protocols(practice)
+    assert (shelf.protocol, shelf.remedies) == (course.protocol, course.remedies)
+    assert {entry.remedy.id for entry in list_remedies(practice)} == {
+        remedy.id for remedy in course.remedies
+    }

@@ -16,6 +16,8 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.courses.revising import plan_course
 from sennight.practice.opening import DamagedCourseError, OpenPractice
+from sennight.practice.protocols import place_protocol
+from sennight.practice.supplied_protocols import supplied_protocol
 from sennight.store.courses import Save
 from sennight.store.entries import CourseEntry, CourseTitle, CourseVersion
 from sennight.store.unit import UnitOfWork
@@ -160,9 +162,13 @@ def start_course(
 ) -> str:
     """Start a course from a protocol, with copies of it and of its remedies; returns its id.
 
+    One that comes with the program goes onto the shelf with that, as does what is in its remedies.
     Raises MissingRecordError, and LayoutError where the phases cannot be laid out.
     """
     with practice.file.writing() as unit:
+        supplied = supplied_protocol(protocol_id)
+        if supplied:
+            protocol_id = place_protocol(unit, supplied, practice.file.clock())
         shelf = unit.protocols.get(protocol_id)
         course = Course(
             id=uuid4().hex,

@@ -1,13 +1,11 @@
-"""Protocols as files: those that come with the program, and those that practices share."""
+"""Protocols as files that practices share, with nothing of a client in them."""
 
 from __future__ import annotations
 
-from functools import cache
 from pathlib import Path
 
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
-from sennight.places import own_folder
 from sennight.practice.carried_herbs import herbs_of
 from sennight.practice.importing import CourseFile, ImportFileError
 from sennight.practice.materia_medica import herb_finder
@@ -16,21 +14,6 @@ from sennight.practice.own_herbs import known_herbs
 from sennight.practice.protocols import ShelfProtocol
 from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import write_paths
-
-SUPPLIED = "supplied:"
-"""What the id of a supplied protocol begins with; it is on no practice's shelf."""
-
-
-@cache
-def supplied_protocols() -> tuple[ShelfProtocol, ...]:
-    """The protocols that come with the program, by their names: starting points, to be copied."""
-    from sennight.publish.course_file.reader import read_protocol_file
-
-    found = []
-    for path in (own_folder("resources") / "protocols").glob("*.toml"):
-        course = read_protocol_file(path, herb_finder()).course
-        found.append(ShelfProtocol(f"{SUPPLIED}{path.stem}", course.protocol, course.remedies))
-    return tuple(sorted(found, key=lambda shelf: shelf.protocol.name))
 
 
 def read_shared(practice: OpenPractice, path: Path) -> CourseFile:

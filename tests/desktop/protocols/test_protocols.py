@@ -23,8 +23,8 @@ from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Settings
 from sennight.practice.courses import course_entry
-from sennight.practice.protocol_files import supplied_protocols
 from sennight.practice.protocols import list_protocols, shelf_protocol
+from sennight.practice.supplied_protocols import supplied_protocols
 from sennight.practice.writing import FolderError
 from support.next_dialog import in_next_dialog
 from support.pages import clients_of

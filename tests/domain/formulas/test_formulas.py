@@ -193,6 +193,13 @@ def test_nothing_is_told_of_unknown_herbs_or_an_unknown_strength() -> None:
     assert falling_out(unsaid, strong) == ()
 
 
+@pytest.mark.parametrize("form", [Form.GLYCERITE, Form.JUICE])
+def test_what_is_not_drawn_out_with_ethanol_is_not_too_weak_in_it(form: Form) -> None:
+    needs = replace(herb("a"), min_ethanol=Stated(F(45), "", READ))
+    made = Remedy("r", "R", form, (Ingredient("a", F(1), F(5)),))
+    assert falling_out(made, materia_medica_of(needs)) == ()
+
+
 @pytest.mark.parametrize("form", Form)
 def test_the_usual_trial_of_each_form_can_be_read(form: Form) -> None:
     remedy = Remedy("r", "R", form, ())

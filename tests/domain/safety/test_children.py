@@ -12,6 +12,7 @@ from datetime import date
 from fractions import Fraction
 
 import pytest
+import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -20,10 +21,11 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import Exposure, exposures
-from sennight.domain.herbs.child_doses import least_part, may_be_estimated
+from sennight.domain.herbs.child_doses import KG_PER_LB, least_part, may_be_estimated
 from sennight.domain.herbs.herbs import Stated
 from sennight.domain.remedies.forms import Form
 from support.draws import draws
+from support.files import REFERENCES
 from support.safety_samples import MATERIA_MEDICA, START, course, found, remedy
 
 few = settings(max_examples=draws(10))
@@ -89,6 +91,32 @@ def test_the_least_of_the_rules(kg: str | None, part: str) -> None:
     """At 8 years Young gives 8/20 and Cowling 9/24; Clark 20 kg in pounds ÷ 150."""
     least = least_part(96, Fraction(kg) if kg else None)
     assert float(least) == pytest.approx(float(part), abs=1e-4)
+
+
+_CALCULATIONS = (REFERENCES / "calculations.yaml").read_text(encoding="utf-8")
+PUBLISHED = {row["id"]: row for row in yaml.safe_load(_CALCULATIONS)}
+LEAST = [
+    (5, None, "cowling_5y"),
+    (7, None, "cowling_7y"),
+    (10, 50, "clark_50lb_750"),
+    (11, 70, "clark_70lb"),
+    (8, 30, "clark_30lb"),
+]
+"""Completed years and pounds, and the published example whose rule gives the least."""
+
+
+@pytest.mark.parametrize(("years", "pounds", "example"), LEAST, ids=[row[2] for row in LEAST])
+def test_the_least_rule_beside_its_published_example(
+    years: int, pounds: int | None, example: str
+) -> None:
+    """The part of the adult dose that a lesson, a study guide or a herb page works out."""
+    row = PUBLISHED[example]
+    published = Fraction(str(row["expected"])) / Fraction(str(row["inputs"]["adult"]))
+    least = least_part(years * 12, None if pounds is None else pounds * KG_PER_LB)
+    assert row["inputs"].get("age_y", years) == years
+    assert row["inputs"].get("weight_lb", pounds) == pounds
+    assert float(least) == pytest.approx(float(published), abs=1e-4)
+    assert row["basis"] == "read"
 
 
 def test_where_a_text_allows_the_age_the_least_rule_is_said_as_such() -> None:

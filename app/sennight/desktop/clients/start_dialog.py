@@ -9,10 +9,11 @@ from datetime import date, timedelta
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QBoxLayout, QLineEdit, QWidget
 
+from sennight.desktop.kit.date_field import DateField
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.drafts import Fields
-from sennight.desktop.kit.forms import FieldForm, TypedField, read_field
-from sennight.desktop.kit.reading import ReadingError, read_date
+from sennight.desktop.kit.forms import FieldForm, read_field
+from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import restyle, text_label
@@ -23,7 +24,7 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.courses.stretches import Layout, lay_out
-from sennight.domain.directions.plain_words import listed, plain_date
+from sennight.domain.directions.plain_words import listed
 from sennight.practice.drafts import Json
 from sennight.practice.protocols import ShelfProtocol
 
@@ -41,6 +42,9 @@ class Start:
     until: date | None
 
 
+_NONE = ShelfProtocol("", empty_protocol(""), ())
+
+
 class StartDialog(FormDialog):
     """Asks for a protocol and a first day; `answer` has them once it was accepted."""
 
@@ -51,14 +55,15 @@ class StartDialog(FormDialog):
         shelf: Sequence[ShelfProtocol],
         *,
         today: date,
+        supplied: Sequence[ShelfProtocol] = (),
     ) -> None:
         title = self.tr("Start a course for {name}").format(name=client.name)
         super().__init__(parent, title, do=self.tr("Start the course"))
-        self._client, self._shelf = client, tuple(shelf)
+        self._client, self._shelf, self._supplied = client, tuple(shelf), tuple(supplied)
         self._unsaved: frozenset[str] = frozenset()
         self.answer: Start | None = None
         self._make_choice()
-        self._make_days(_next_monday(today))
+        self._make_days(today)
         self.set_body(self._columns(), columns=110, lines=34)
         self.protocols.selectionModel().currentRowChanged.connect(self._choose)
         self.protocols.entered_row.connect(self.submit)
@@ -74,13 +79,15 @@ class StartDialog(FormDialog):
         model = TextTable((self.tr("Protocol"),), self)
         self.protocols = RowsView(model, shares=(1,))
         self.protocols.setAccessibleName(self.tr("Protocols"))
-        names = [entry.protocol.name for entry in self._shelf] + [self.tr("An empty protocol")]
+        own = [entry.protocol.name for entry in self._shelf]
+        more = [self.tr("{name} (supplied)").format(name=s.protocol.name) for s in self._supplied]
+        names = [*own, self.tr("An empty protocol"), *more]
         model.show_rows(len(names), lambda row: (names[row],))
         self.phases = PhasesView()
 
-    def _make_days(self, first: date) -> None:
-        self.first, self.until = TypedField(read_date), TypedField(read_date)
-        self.first.setText(plain_date(first))
+    def _make_days(self, today: date) -> None:
+        self.first, self.until = DateField(today), DateField(today)
+        self.first.set_day(_next_monday(today))
         self.sentence = text_label("", Role.STRONG, wrap=True)
         self.sentence.setAccessibleName(self.tr("What this does"))
         self._days = FieldForm()
@@ -117,7 +124,7 @@ class StartDialog(FormDialog):
 
     def put_draft_value(self, value: Json) -> None:
         """Choose a protocol again."""
-        ids = [entry.id for entry in self._shelf] + [""]
+        ids = [entry.id for entry in (*self._shelf, _NONE, *self._supplied)]
         if isinstance(value, str) and value in ids:
             self.protocols.select_row(ids.index(value))
 
@@ -143,7 +150,7 @@ class StartDialog(FormDialog):
 
     @property
     def _is_empty(self) -> bool:
-        """Whether the last row is chosen, which no protocol of the shelf stands in."""
+        """Whether the row is chosen that stands for no protocol of the shelf."""
         return self.protocols.currentIndex().row() == len(self._shelf)
 
     @property
@@ -151,7 +158,8 @@ class StartDialog(FormDialog):
         if self._is_empty:
             name = " ".join(self.name.text().split())
             return ShelfProtocol("", empty_protocol(name), ())
-        return self._shelf[max(0, self.protocols.currentIndex().row())]
+        row = max(0, self.protocols.currentIndex().row())
+        return (*self._shelf, _NONE, *self._supplied)[row]
 
     def _choose(self) -> None:
         self.phases.show_protocol(self._chosen, self._client)

@@ -14,14 +14,18 @@ from sennight.practice.courses import start_course, start_empty_course
 from sennight.practice.formula_drafts import formula_drafts
 from sennight.practice.opening import OpenPractice
 from sennight.practice.protocols import list_protocols
+from sennight.practice.supplied_protocols import supplied_protocols
 
 
 def ask_for_start(
     page: QWidget, practice: OpenPractice, entry: ClientEntry, flags: FlagsBanner, now: datetime
 ) -> str:
     """Ask for a protocol and a first day, and start a course; its id, empty where none began."""
-    shelf = list_protocols(practice)
-    dialog = StartDialog(page, entry.client, shelf, today=now.date())
+    own = list_protocols(practice)
+    names = {entry.protocol.name for entry in own}
+    supplied = [entry for entry in supplied_protocols() if entry.protocol.name not in names]
+    today = now.date()
+    dialog = StartDialog(page, entry.client, own, today=today, supplied=supplied)
     dialog.keep_draft(practice, "start", entry.id)
     dialog.tell_unsaved([draft.remedy.id for draft in formula_drafts(practice)])
     dialog.tell_flags(flags.asked_words(), stands=flags.stands)

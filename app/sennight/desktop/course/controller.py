@@ -13,6 +13,7 @@ from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from sennight.desktop.course.consequences.aims import AimsDialog
+from sennight.desktop.course.context_menus import ContextMenus
 from sennight.desktop.course.decisions.changing import JoinPhase, TakeFormula
 from sennight.desktop.course.decisions.formulas import ChangeFormula
 from sennight.desktop.course.decisions.remedies import ChangeDirections, StopRemedy
@@ -111,6 +112,7 @@ class CourseController(QWidget):
         room.setSpacing(0)
         for part in (self.banner, self.view):
             room.addWidget(part)
+        self.menus = ContextMenus(self.view, act=self.act, decide=self.decide)
         self._connect()
         self._show_records()
 

@@ -10,10 +10,11 @@ from PySide6.QtWidgets import QLineEdit, QWidget
 
 from sennight.desktop.dispensary.reading import read_amount
 from sennight.desktop.dispensary.words import amount_words, material_words, unit_of, unit_words
+from sennight.desktop.kit.date_field import DateField
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, TypedField, explained, read_field
 from sennight.desktop.kit.name_field import NameField
-from sennight.desktop.kit.reading import ReadingError, read_date
+from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
@@ -62,7 +63,7 @@ class PrepareDialog(FormDialog):
 
     def _make_fields(self, maker: str) -> None:
         self.remedy, self.amount = NameField(self._remedies), TypedField(read_amount)
-        self.use_by = TypedField(read_date)
+        self.use_by = DateField(self._today)
         self.maker, self.note = QLineEdit(maker), QLineEdit()
         self._remedy_row, self._amount_row = self._form.line(
             (self.tr("Remedy"), self.remedy), (self.tr("Amount"), self.amount)

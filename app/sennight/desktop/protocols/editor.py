@@ -23,12 +23,13 @@ from sennight.domain.courses.courses import Course
 from sennight.practice.course_reading import read_course
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
-from sennight.practice.protocol_files import SUPPLIED, as_course
+from sennight.practice.protocol_files import as_course
 from sennight.practice.protocols import (
     ProtocolError,
     ShelfProtocol,
     change_protocol,
 )
+from sennight.practice.supplied_protocols import SUPPLIED
 
 
 class ProtocolEditor(QWidget):

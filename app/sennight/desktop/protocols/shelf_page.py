@@ -18,8 +18,8 @@ from sennight.desktop.parts.shelf_name import ShelfNameForm
 from sennight.desktop.parts.tags import tag_words
 from sennight.domain.directions.plain_words import counted
 from sennight.practice.opening import OpenPractice
-from sennight.practice.protocol_files import SUPPLIED, supplied_protocols
 from sennight.practice.protocols import ShelfProtocol, given_courses, list_protocols
+from sennight.practice.supplied_protocols import SUPPLIED, supplied_protocols
 
 
 class NameDialog(FormDialog):

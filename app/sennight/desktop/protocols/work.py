@@ -23,10 +23,7 @@ from sennight.desktop.protocols.editor import ProtocolEditor
 from sennight.desktop.protocols.shelf_page import NameDialog, ShelfPage
 from sennight.domain.courses.protocols import Protocol, empty_protocol
 from sennight.domain.remedies.remedies import Remedy
-from sennight.practice.protocol_files import (
-    supplied_protocols,
-    write_protocol_file,
-)
+from sennight.practice.protocol_files import write_protocol_file
 from sennight.practice.protocols import (
     add_protocol,
     list_protocol_titles,
@@ -34,6 +31,7 @@ from sennight.practice.protocols import (
     running_on,
     shelf_protocol,
 )
+from sennight.practice.supplied_protocols import supplied_protocol, supplied_protocols
 from sennight.practice.writing import FolderError
 
 TOML = "Protocol files (*.toml)"
@@ -52,9 +50,8 @@ class ProtocolPage(Page):
 
     def open(self, protocol_id: str) -> ProtocolEditor:
         """Show a protocol as it is on the shelf; raises MissingRecordError."""
-        supplied = {shelf.id: shelf for shelf in supplied_protocols()}
         practice = self.around.practice
-        shelf = supplied.get(protocol_id) or shelf_protocol(practice, protocol_id)
+        shelf = supplied_protocol(protocol_id) or shelf_protocol(practice, protocol_id)
         self.save_now()
         self.undo_stack.clear()
         if self.editor is not None:

@@ -9,14 +9,14 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
+from sennight.desktop.kit.date_field import DateField
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.drafts import Fields
-from sennight.desktop.kit.forms import FieldForm, TypedField, read_field
-from sennight.desktop.kit.reading import read_date
+from sennight.desktop.kit.forms import FieldForm, read_field
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import restyle, text_label
-from sennight.domain.directions.plain_words import counted, plain_date
+from sennight.domain.directions.plain_words import counted
 from sennight.practice.red_flags import RedFlag, RedFlagCheck, flags_of, red_flags
 
 
@@ -92,8 +92,8 @@ class RedFlagsDialog(FormDialog):
         self.lines[0].box.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _build(self) -> None:
-        self.day = TypedField(read_date)
-        self.day.setText(plain_date(self.today))
+        self.day = DateField(self.today, past=True)
+        self.day.set_day(self.today)
         self.day.setMaximumWidth(self.fontMetrics().horizontalAdvance("n") * 30)
         self.form = FieldForm()
         (self.day_row,) = self.form.line((self.tr("Asked on"), self.day))

@@ -228,13 +228,16 @@ class Falling:
 
 
 def falling_out(remedy: Remedy, materia_medica: MateriaMedica) -> tuple[Falling, ...]:
-    """The herbs that the blend is too weak for; none where its strength is not known."""
+    """The herbs that the blend is too weak for; none where its strength is not known.
+
+    Only of what is drawn out with ethanol: glycerol and pressed juice hold herbs in other ways.
+    """
     return tuple(_falling(remedy, materia_medica))
 
 
 def _falling(remedy: Remedy, materia_medica: MateriaMedica) -> Iterator[Falling]:
-    percent = strength(remedy)
-    if percent is None:
+    percent, facts = strength(remedy), remedy.form.facts
+    if percent is None or not (facts.has_ethanol and facts.has_ratio):
         return
     for ingredient in remedy.ingredients:
         herb = materia_medica.herb(ingredient.herb)

@@ -7,6 +7,7 @@ from fractions import Fraction
 from itertools import groupby
 
 from sennight.domain.amounts import plain_number, rounded
+from sennight.domain.courses.ceilings import within_ceilings
 from sennight.domain.courses.protocols import Line
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
@@ -136,8 +137,9 @@ def flare_rows(layout: Layout, herbs: HerbNames, within: Span) -> list[Row]:
 
 
 def _line(layout: Layout, line: Line, herbs: HerbNames, told: Set[str]) -> Iterator[str]:
-    remedy = layout.course.remedy(line.remedy)
-    yield f"{remedy.name}: {plain_directions(line.directions, layout.course.client.day)}."
+    remedy, day = layout.course.remedy(line.remedy), layout.course.client.day
+    allowed = within_ceilings(layout.course.protocol, line.remedy, line.directions, day)
+    yield f"{remedy.name}: {plain_directions(allowed, day)}."
     if remedy.id not in told:
         noun = upper_first(remedy.form.facts.noun)
         yield f"{noun}: {'; '.join(formula_words(remedy, herbs))}."

@@ -13,9 +13,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.course.session import Session, why
+from sennight.desktop.kit.date_field import DateField
 from sennight.desktop.kit.dialogs import FormDialog
-from sennight.desktop.kit.forms import MOST_IN_A_REASON, FieldForm, FieldRow, TypedField
-from sennight.desktop.kit.reading import ReadingError, read_date
+from sennight.desktop.kit.forms import MOST_IN_A_REASON, FieldForm, FieldRow, TypedField, explained
+from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import text_label
 from sennight.desktop.parts.question_bar import QuestionBar
@@ -26,7 +27,7 @@ from sennight.domain.courses.least_time import early_end_words, early_ends
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.revising import RevisionError
 from sennight.domain.directions.directions import SameTimeError
-from sennight.domain.directions.plain_words import counted, plain_date
+from sennight.domain.directions.plain_words import counted, plain_day
 from sennight.practice.course_reading import CourseReading
 
 
@@ -96,9 +97,9 @@ class Decision(FormDialog):
 
     def add_date(self, name: str, label: str, value: date | None) -> TypedField[date]:
         """Add a field for a day; an empty one may be left so."""
-        field = TypedField(read_date)
-        field.setText(plain_date(value) if value else "")
-        self.add(name, label, field)
+        field = DateField(self.session.reading.today)
+        field.set_day(value)
+        explained(self.add(name, label, field), field, plain_day)
         return field
 
     def ask_beneath(self, bar: QuestionBar) -> None:

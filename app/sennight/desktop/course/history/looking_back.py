@@ -11,9 +11,9 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from sennight.desktop.course.calendar.calendar_view import CourseCalendar
 from sennight.desktop.course.session import SaveError, Session
 from sennight.desktop.course.timeline.view import Timeline
+from sennight.desktop.kit.date_field import DateField
 from sennight.desktop.kit.dialogs import FormDialog
-from sennight.desktop.kit.forms import FieldForm, TypedField, read_field
-from sennight.desktop.kit.reading import read_date
+from sennight.desktop.kit.forms import FieldForm, read_field
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
@@ -45,8 +45,8 @@ class LookBack(FormDialog):
         )
         self.history = history
         self.leave_button.hide()
-        self.day = TypedField(read_date)
-        self.day.setText(plain_date(reading.today))
+        self.day = DateField(reading.today, past=True)
+        self.day.set_day(reading.today)
         self.day.editingFinished.connect(self.look_back)
         self.form = FieldForm()
         self.row = self.form.row(self.tr("Day"), self.day)

@@ -8,9 +8,9 @@ from datetime import date, datetime
 from PySide6.QtWidgets import QComboBox, QVBoxLayout, QWidget
 
 from sennight.desktop.course.session import read_otherwise
+from sennight.desktop.kit.date_field import DateField
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, TypedField, read_field
-from sennight.desktop.kit.reading import read_date
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import hairline, text_label
@@ -58,7 +58,7 @@ class VersionsDialog(FormDialog):
         for number, when, _course in self.history:
             box.addItem(f"{number} · {plain_date(when.date())} {when.strftime('%H:%M')}")
         box.setCurrentIndex(chosen)
-        day = TypedField(read_date, placeholder=self.tr("the latest, with every decision"))
+        day = DateField(self.reading.today, placeholder=self.tr("the latest, with every decision"))
         self.form.line((label, box), (self.tr("On"), day))
         box.currentIndexChanged.connect(self.compare)
         day.editingFinished.connect(self.compare)

@@ -10,10 +10,11 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QCheckBox, QComboBox, QPlainTextEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.course.session import Session
+from sennight.desktop.kit.date_field import DateField
 from sennight.desktop.kit.dialogs import FormDialog
-from sennight.desktop.kit.forms import FieldForm, TypedField, read_field
+from sennight.desktop.kit.forms import FieldForm, read_field
 from sennight.desktop.kit.plain_text import plain_caption
-from sennight.desktop.kit.reading import ReadingError, read_date
+from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
@@ -89,8 +90,8 @@ class ReactionDialog(FormDialog):
         self.remedy = QComboBox()
         for remedy in self.session.course.remedies:
             self.remedy.addItem(remedy.name, remedy.id)
-        self.day = TypedField(read_date)
-        self.day.setText(plain_date(min(self.today, self.session.reading.layout.days.last)))
+        self.day = DateField(self.today, past=True)
+        self.day.set_day(min(self.today, self.session.reading.layout.days.last))
         self.herbs = HerbChoice()
         self.what = QPlainTextEdit()
         self.what.setTabChangesFocus(True)
