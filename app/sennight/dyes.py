@@ -24,13 +24,14 @@ INK = Dye("ink", "#26302B", "#ECE7DB", "plain")
 SLATE = Dye("slate", "#56615C", "#A7B2AC", "plain")
 
 DYES = (
-    Dye("madder", "#A23B36", "#EE938B", "plain"),
-    Dye("woad", "#2F5D8A", "#86B3DE", "rising"),
-    Dye("weld", "#8A6D00", "#D9B64A", "dots"),
+    Dye("woad", "#2F5D8A", "#86B3DE", "plain"),
     Dye("lichen", "#4F6F3A", "#A5C987", "falling"),
     Dye("orchil", "#7A4378", "#D3A0D0", "bars"),
     Dye("walnut", "#6B4A32", "#CDA483", "crossed"),
+    Dye("weld", "#8A6D00", "#D9B64A", "dots"),
+    Dye("madder", "#A23B36", "#EE938B", "rising"),
 )
+"""Weld and madder come last: cautions, and what is to be avoided, are written in them."""
 
 
 def dye_of(index: int) -> Dye:

@@ -225,7 +225,7 @@ CREATE TABLE "course_revision" (
 	CONSTRAINT pk_course_revision PRIMARY KEY (id),
 	CONSTRAINT fk_course_revision_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_course_revision_course_id_place UNIQUE (course_id, place),
-	CONSTRAINT ck_course_revision_change CHECK (change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end', 'join', 'reformulate'))
+	CONSTRAINT ck_course_revision_change CHECK (change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end', 'join', 'reformulate', 'stay'))
 );
 CREATE TABLE course_standing (
 	number INTEGER NOT NULL,
@@ -465,17 +465,6 @@ CREATE TABLE paper_content (
 	content BLOB NOT NULL,
 	CONSTRAINT pk_paper_content PRIMARY KEY (digest)
 );
-CREATE TABLE price_rule (
-	id INTEGER NOT NULL,
-	recorded TEXT NOT NULL,
-	form TEXT NOT NULL,
-	markup TEXT NOT NULL,
-	fee TEXT NOT NULL,
-	tax TEXT NOT NULL,
-	step TEXT NOT NULL,
-	currency TEXT NOT NULL,
-	CONSTRAINT pk_price_rule PRIMARY KEY (id)
-);
 CREATE TABLE protocol (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
@@ -700,18 +689,6 @@ CREATE TABLE snapshot (
 	schema INTEGER NOT NULL,
 	CONSTRAINT pk_snapshot PRIMARY KEY (digest)
 );
-CREATE TABLE stock_minimum (
-	id INTEGER NOT NULL,
-	recorded TEXT NOT NULL,
-	material TEXT NOT NULL,
-	held TEXT NOT NULL,
-	unit TEXT NOT NULL,
-	ratio TEXT,
-	ethanol TEXT,
-	amount TEXT NOT NULL,
-	CONSTRAINT pk_stock_minimum PRIMARY KEY (id),
-	CONSTRAINT ck_stock_minimum_held CHECK (held IN ('dried', 'powder', 'extract', 'liquid', 'other'))
-);
 CREATE TABLE stock_movement (
 	id INTEGER NOT NULL,
 	recorded TEXT NOT NULL,
@@ -816,8 +793,6 @@ CREATE TRIGGER keep_own_range_version_from_delete BEFORE DELETE ON own_range_ver
 CREATE TRIGGER keep_own_range_version_from_update BEFORE UPDATE ON own_range_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_paper_content_from_delete BEFORE DELETE ON paper_content BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_paper_content_from_update BEFORE UPDATE ON paper_content BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_price_rule_from_delete BEFORE DELETE ON price_rule BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_price_rule_from_update BEFORE UPDATE ON price_rule BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_from_delete BEFORE DELETE ON protocol BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_advice_from_delete BEFORE DELETE ON protocol_advice BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_advice_from_update BEFORE UPDATE ON protocol_advice BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -858,8 +833,6 @@ CREATE TRIGGER keep_score_entry_from_delete BEFORE DELETE ON score_entry BEGIN S
 CREATE TRIGGER keep_score_entry_from_update BEFORE UPDATE ON score_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_snapshot_from_delete BEFORE DELETE ON snapshot BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_snapshot_from_update BEFORE UPDATE ON snapshot BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_stock_minimum_from_delete BEFORE DELETE ON stock_minimum BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_stock_minimum_from_update BEFORE UPDATE ON stock_minimum BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_stock_movement_from_delete BEFORE DELETE ON stock_movement BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_stock_movement_from_update BEFORE UPDATE ON stock_movement BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 INSERT INTO alembic_version VALUES ('0021');

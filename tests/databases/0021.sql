@@ -38,7 +38,7 @@ CREATE TABLE attachment_void (
 	CONSTRAINT fk_attachment_void_attachment_id_attachment FOREIGN KEY(attachment_id) REFERENCES attachment (id),
 	CONSTRAINT uq_attachment_void_attachment_id UNIQUE (attachment_id)
 );
-INSERT INTO "attachment_void" VALUES(1,2,'of another client','2027-01-04','2026-11-28T09:05:12.501797+00:00');
+INSERT INTO "attachment_void" VALUES(1,2,'of another client','2027-01-04','2026-11-28T09:00:15.184442+00:00');
 CREATE TABLE batch (
 	id TEXT NOT NULL,
 	recorded TEXT NOT NULL,
@@ -53,7 +53,7 @@ CREATE TABLE batch (
 	CONSTRAINT pk_batch PRIMARY KEY (id),
 	CONSTRAINT uq_batch_number UNIQUE (number)
 );
-INSERT INTO "batch" VALUES('f747f5cb2f5c4625ae5607fd829eb280','2027-01-04T09:30:00.000000+00:00','270104-1','{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]}','70','g','2027-01-04','Oriel Tansy','2027-06-01','smells fresh');
+INSERT INTO "batch" VALUES('ecc61fa9b1374daabbf1e169db43b999','2027-01-04T09:30:00.000000+00:00','270104-1','{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]}','70','g','2027-01-04','Oriel Tansy','2027-06-01','smells fresh');
 CREATE TABLE batch_part (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -67,8 +67,8 @@ CREATE TABLE batch_part (
 	CONSTRAINT fk_batch_part_delivery_id_delivery FOREIGN KEY(delivery_id) REFERENCES delivery (id),
 	CONSTRAINT uq_batch_part_batch_id_place UNIQUE (batch_id, place)
 );
-INSERT INTO "batch_part" VALUES(1,0,'f747f5cb2f5c4625ae5607fd829eb280','nettle-leaf','60','g','6e30cb42f1ad4fe18f5da46a97c53b13');
-INSERT INTO "batch_part" VALUES(2,1,'f747f5cb2f5c4625ae5607fd829eb280','ginger','10','g',NULL);
+INSERT INTO "batch_part" VALUES(1,0,'ecc61fa9b1374daabbf1e169db43b999','nettle-leaf','60','g','83ede5b844ff4055aa12cb3658c7479b');
+INSERT INTO "batch_part" VALUES(2,1,'ecc61fa9b1374daabbf1e169db43b999','ginger','10','g',NULL);
 CREATE TABLE card_address (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -91,15 +91,15 @@ CREATE TABLE card_version (
 	CONSTRAINT pk_card_version PRIMARY KEY (id),
 	CONSTRAINT uq_card_version_version UNIQUE (version)
 );
-INSERT INTO "card_version" VALUES(1,1,'2026-11-28T09:05:10.176854+00:00','Before','','','','');
-INSERT INTO "card_version" VALUES(2,2,'2026-11-28T09:05:10.201734+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org','112');
+INSERT INTO "card_version" VALUES(1,1,'2026-11-28T09:00:14.646946+00:00','Before','','','','');
+INSERT INTO "card_version" VALUES(2,2,'2026-11-28T09:00:14.650004+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org','112');
 CREATE TABLE client (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_client PRIMARY KEY (id)
 );
-INSERT INTO "client" VALUES('daa3b3329ad9420789757d05cbbcdb36',3);
-INSERT INTO "client" VALUES('81bd04e22a8e4eb388ef0851f2a0e1af',2);
+INSERT INTO "client" VALUES('5f7173c678674882ad0eae414f4de345',3);
+INSERT INTO "client" VALUES('d14fdfe8af204a8c87c936d43cc03f2b',2);
 CREATE TABLE client_fact (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -146,11 +146,11 @@ CREATE TABLE client_version (
 	CONSTRAINT fk_client_version_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT uq_client_version_client_id_version UNIQUE (client_id, version)
 );
-INSERT INTO "client_version" VALUES(1,1,'daa3b3329ad9420789757d05cbbcdb36','2026-11-28T09:05:10.221210+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(2,2,'daa3b3329ad9420789757d05cbbcdb36','2026-11-28T09:05:10.247771+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(3,3,'daa3b3329ad9420789757d05cbbcdb36','2026-11-28T09:05:10.277437+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
-INSERT INTO "client_version" VALUES(4,1,'81bd04e22a8e4eb388ef0851f2a0e1af','2026-11-28T09:05:10.477570+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(5,2,'81bd04e22a8e4eb388ef0851f2a0e1af','2026-11-28T09:05:10.490951+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
+INSERT INTO "client_version" VALUES(1,1,'5f7173c678674882ad0eae414f4de345','2026-11-28T09:00:14.653391+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(2,2,'5f7173c678674882ad0eae414f4de345','2026-11-28T09:00:14.661538+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(3,3,'5f7173c678674882ad0eae414f4de345','2026-11-28T09:00:14.667607+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
+INSERT INTO "client_version" VALUES(4,1,'d14fdfe8af204a8c87c936d43cc03f2b','2026-11-28T09:00:14.709164+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(5,2,'d14fdfe8af204a8c87c936d43cc03f2b','2026-11-28T09:00:14.711924+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
 CREATE TABLE coming_day (
 	matter TEXT NOT NULL,
 	day INTEGER NOT NULL,
@@ -184,8 +184,8 @@ CREATE TABLE consultation (
 	CONSTRAINT pk_consultation PRIMARY KEY (id),
 	CONSTRAINT fk_consultation_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "consultation" VALUES(1,'81bd04e22a8e4eb388ef0851f2a0e1af');
-INSERT INTO "consultation" VALUES(2,'81bd04e22a8e4eb388ef0851f2a0e1af');
+INSERT INTO "consultation" VALUES(1,'d14fdfe8af204a8c87c936d43cc03f2b');
+INSERT INTO "consultation" VALUES(2,'d14fdfe8af204a8c87c936d43cc03f2b');
 CREATE TABLE consultation_headings (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -194,8 +194,8 @@ CREATE TABLE consultation_headings (
 	CONSTRAINT pk_consultation_headings PRIMARY KEY (id),
 	CONSTRAINT uq_consultation_headings_version UNIQUE (version)
 );
-INSERT INTO "consultation_headings" VALUES(1,1,'2026-11-28T09:05:12.376187+00:00','Before');
-INSERT INTO "consultation_headings" VALUES(2,2,'2026-11-28T09:05:12.405821+00:00','Story
+INSERT INTO "consultation_headings" VALUES(1,1,'2026-11-28T09:00:15.157428+00:00','Before');
+INSERT INTO "consultation_headings" VALUES(2,2,'2026-11-28T09:00:15.162734+00:00','Story
 Plan');
 CREATE TABLE consultation_part (
 	id INTEGER NOT NULL,
@@ -231,9 +231,9 @@ CREATE TABLE consultation_version (
 	CONSTRAINT ck_consultation_version_kind CHECK (kind IN ('first', 'follow-up', 'telephone')),
 	CONSTRAINT ck_consultation_version_minutes CHECK (minutes > 0)
 );
-INSERT INTO "consultation_version" VALUES(1,1,'2026-11-28T09:05:12.411046+00:00',1,'2027-01-04','first',NULL,'2027-01-25',570,'16c239f5449a5cf4cdd53d447e3ea6ad660b0f36de0270a69eb528d4f46a1932');
-INSERT INTO "consultation_version" VALUES(2,2,'2026-11-28T09:05:12.459627+00:00',1,'2027-01-04','first',75,'2027-01-25',570,'74c2eabba58103a23d62dd5999ca49f1ef3d3140245ae777e8f373b4333c4261');
-INSERT INTO "consultation_version" VALUES(3,1,'2026-11-28T09:05:12.465517+00:00',2,'2027-01-04','telephone',NULL,NULL,NULL,'d127feceaf057eca2b256416f8e5b9ac88d12600e39cb58cdda15d62526e0456');
+INSERT INTO "consultation_version" VALUES(1,1,'2026-11-28T09:00:15.164030+00:00',1,'2027-01-04','first',NULL,'2027-01-25',570,'16c239f5449a5cf4cdd53d447e3ea6ad660b0f36de0270a69eb528d4f46a1932');
+INSERT INTO "consultation_version" VALUES(2,2,'2026-11-28T09:00:15.174038+00:00',1,'2027-01-04','first',75,'2027-01-25',570,'74c2eabba58103a23d62dd5999ca49f1ef3d3140245ae777e8f373b4333c4261');
+INSERT INTO "consultation_version" VALUES(3,1,'2026-11-28T09:00:15.176011+00:00',2,'2027-01-04','telephone',NULL,NULL,NULL,'d127feceaf057eca2b256416f8e5b9ac88d12600e39cb58cdda15d62526e0456');
 CREATE TABLE consultation_void (
 	id INTEGER NOT NULL,
 	consultation_id INTEGER NOT NULL,
@@ -244,7 +244,7 @@ CREATE TABLE consultation_void (
 	CONSTRAINT fk_consultation_void_consultation_id_consultation FOREIGN KEY(consultation_id) REFERENCES consultation (id),
 	CONSTRAINT uq_consultation_void_consultation_id UNIQUE (consultation_id)
 );
-INSERT INTO "consultation_void" VALUES(1,2,'of another client','2027-01-04','2026-11-28T09:05:12.490921+00:00');
+INSERT INTO "consultation_void" VALUES(1,2,'of another client','2027-01-04','2026-11-28T09:00:15.180709+00:00');
 CREATE TABLE course (
 	id TEXT NOT NULL,
 	client_id TEXT NOT NULL,
@@ -253,7 +253,7 @@ CREATE TABLE course (
 	CONSTRAINT pk_course PRIMARY KEY (id),
 	CONSTRAINT fk_course_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "course" VALUES('32ef608324da4c7f9ff1e84e50601abe','81bd04e22a8e4eb388ef0851f2a0e1af','2027-01-04T09:30:00.000000+00:00',8);
+INSERT INTO "course" VALUES('8c1daf2bb6cf4fe2b414c2f8ce8d14a7','d14fdfe8af204a8c87c936d43cc03f2b','2027-01-04T09:30:00.000000+00:00',8);
 CREATE TABLE course_accept (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -312,15 +312,15 @@ CREATE TABLE "course_revision" (
 	CONSTRAINT pk_course_revision PRIMARY KEY (id),
 	CONSTRAINT fk_course_revision_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_course_revision_course_id_place UNIQUE (course_id, place),
-	CONSTRAINT ck_course_revision_change CHECK (change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end', 'join', 'reformulate'))
+	CONSTRAINT ck_course_revision_change CHECK (change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end', 'join', 'reformulate', 'stay'))
 );
-INSERT INTO "course_revision" VALUES(1,0,'32ef608324da4c7f9ff1e84e50601abe',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(2,1,'32ef608324da4c7f9ff1e84e50601abe',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
-INSERT INTO "course_revision" VALUES(3,2,'32ef608324da4c7f9ff1e84e50601abe',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
-INSERT INTO "course_revision" VALUES(4,3,'32ef608324da4c7f9ff1e84e50601abe',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(5,4,'32ef608324da4c7f9ff1e84e50601abe',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(6,5,'32ef608324da4c7f9ff1e84e50601abe',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(7,6,'32ef608324da4c7f9ff1e84e50601abe',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(1,0,'8c1daf2bb6cf4fe2b414c2f8ce8d14a7',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(2,1,'8c1daf2bb6cf4fe2b414c2f8ce8d14a7',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
+INSERT INTO "course_revision" VALUES(3,2,'8c1daf2bb6cf4fe2b414c2f8ce8d14a7',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
+INSERT INTO "course_revision" VALUES(4,3,'8c1daf2bb6cf4fe2b414c2f8ce8d14a7',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(5,4,'8c1daf2bb6cf4fe2b414c2f8ce8d14a7',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(6,5,'8c1daf2bb6cf4fe2b414c2f8ce8d14a7',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(7,6,'8c1daf2bb6cf4fe2b414c2f8ce8d14a7',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE course_standing (
 	number INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -337,7 +337,7 @@ CREATE TABLE course_standing (
 	CONSTRAINT fk_course_standing_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT fk_course_standing_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "course_standing" VALUES(1,'32ef608324da4c7f9ff1e84e50601abe','81bd04e22a8e4eb388ef0851f2a0e1af',1,'Warm joints',739985,740224,739987,NULL,NULL);
+INSERT INTO "course_standing" VALUES(1,'8c1daf2bb6cf4fe2b414c2f8ce8d14a7','d14fdfe8af204a8c87c936d43cc03f2b',1,'Warm joints',739985,740224,739987,NULL,NULL);
 CREATE TABLE "course_version" (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -356,14 +356,14 @@ CREATE TABLE "course_version" (
 	CONSTRAINT fk_course_version_snapshot_digest_snapshot FOREIGN KEY(snapshot_digest) REFERENCES snapshot (digest),
 	CONSTRAINT uq_course_version_course_id_version UNIQUE (course_id, version)
 );
-INSERT INTO "course_version" VALUES(1,1,'32ef608324da4c7f9ff1e84e50601abe','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','c8473a5c4ea1f69b86abd2a526cd5395831618ab2101351536318c918b14763a',NULL,NULL);
-INSERT INTO "course_version" VALUES(2,2,'32ef608324da4c7f9ff1e84e50601abe','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','6983afdb76ed27979603532dc6531ebd7876de491025b9fd55de46bd7a897fac',NULL,NULL);
-INSERT INTO "course_version" VALUES(3,3,'32ef608324da4c7f9ff1e84e50601abe','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','5cc52eee0d3f5b1767560ce236c0078eeb4d00494d3a5220c6475c4f2e47d3fe',NULL,NULL);
-INSERT INTO "course_version" VALUES(4,4,'32ef608324da4c7f9ff1e84e50601abe','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','afe432763eb91fd105c0c62fcc1ebaa857ad06b6a80a65593e2f60dfd1b8126d',NULL,NULL);
-INSERT INTO "course_version" VALUES(5,5,'32ef608324da4c7f9ff1e84e50601abe','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','47a2d44ebc588efda29bd4161dece6b2dbb1abab707321849956fa85037b2948',NULL,NULL);
-INSERT INTO "course_version" VALUES(6,6,'32ef608324da4c7f9ff1e84e50601abe','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','b40d831ebc44999d805fa774969f2274d1ea3df0085ab9f4cc28b4233e552942',NULL,NULL);
-INSERT INTO "course_version" VALUES(7,7,'32ef608324da4c7f9ff1e84e50601abe','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','ba866a07752b7a66314c582d3d8192875da70fe7cf6e1e17139ef7e244d235f6',NULL,NULL);
-INSERT INTO "course_version" VALUES(8,8,'32ef608324da4c7f9ff1e84e50601abe','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','9d34fdb5824a8ba9bcf186aa4b86ec1eec8f99e018948efd5e583f5f55e8488e',NULL,NULL);
+INSERT INTO "course_version" VALUES(1,1,'8c1daf2bb6cf4fe2b414c2f8ce8d14a7','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','efa4cb6ab65ee7d363646dd39886541e24ef599e5678ef896771fbf259a9a73f',NULL,NULL);
+INSERT INTO "course_version" VALUES(2,2,'8c1daf2bb6cf4fe2b414c2f8ce8d14a7','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','ad8a269c863cb383f36df6f55307d8bd76dd0d03247ad763f58e4d22ceba81ab',NULL,NULL);
+INSERT INTO "course_version" VALUES(3,3,'8c1daf2bb6cf4fe2b414c2f8ce8d14a7','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','f680d7404a5f69425abc11ff87585568baa01275d276c7b1bc926f909c163671',NULL,NULL);
+INSERT INTO "course_version" VALUES(4,4,'8c1daf2bb6cf4fe2b414c2f8ce8d14a7','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','ee296caf21fb876f54ca60588ab001bff3aeaebdadd153f956cee0fae57a4b29',NULL,NULL);
+INSERT INTO "course_version" VALUES(5,5,'8c1daf2bb6cf4fe2b414c2f8ce8d14a7','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','2f45cb4c0622df96e366268439e9f456fdda79521cba43b356f7731ff065e51f',NULL,NULL);
+INSERT INTO "course_version" VALUES(6,6,'8c1daf2bb6cf4fe2b414c2f8ce8d14a7','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','3c7356f8680402ee90e1590667e09d52a1e3d25ea77fe54e0bf6169421e38d03',NULL,NULL);
+INSERT INTO "course_version" VALUES(7,7,'8c1daf2bb6cf4fe2b414c2f8ce8d14a7','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','dfb862aa41ec0efbe0107b607d72ad2a1da9a2203cc6fa6cf2095a7e9a7c921d',NULL,NULL);
+INSERT INTO "course_version" VALUES(8,8,'8c1daf2bb6cf4fe2b414c2f8ce8d14a7','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','c086815225c5189780b3e6fd2c3a45e69579a4dbbaf6081e6cce57e20f78ad2d',NULL,NULL);
 CREATE TABLE course_void (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -391,7 +391,7 @@ CREATE TABLE delivery (
 	CONSTRAINT fk_delivery_made_as_batch FOREIGN KEY(made_as) REFERENCES batch (id),
 	CONSTRAINT ck_delivery_held CHECK (held IN ('dried', 'powder', 'extract', 'liquid', 'other'))
 );
-INSERT INTO "delivery" VALUES('6e30cb42f1ad4fe18f5da46a97c53b13','2027-01-04T09:30:00.000000+00:00','nettle-leaf','dried','g',NULL,NULL,'Hedgerow Supplies','N-17','2027-06-01','25/2',NULL);
+INSERT INTO "delivery" VALUES('83ede5b844ff4055aa12cb3658c7479b','2027-01-04T09:30:00.000000+00:00','nettle-leaf','dried','g',NULL,NULL,'Hedgerow Supplies','N-17','2027-06-01','25/2',NULL);
 CREATE TABLE diary_entry (
 	line_id INTEGER NOT NULL,
 	day INTEGER NOT NULL,
@@ -416,14 +416,14 @@ CREATE TABLE diary_line (
 	CONSTRAINT fk_diary_line_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_diary_line_course_id_remedy UNIQUE (course_id, remedy)
 );
-INSERT INTO "diary_line" VALUES(1,'32ef608324da4c7f9ff1e84e50601abe','7ea0');
+INSERT INTO "diary_line" VALUES(1,'8c1daf2bb6cf4fe2b414c2f8ce8d14a7','7ea0');
 CREATE TABLE diary_saving (
 	id INTEGER NOT NULL,
 	entered TEXT NOT NULL,
 	CONSTRAINT pk_diary_saving PRIMARY KEY (id)
 );
-INSERT INTO "diary_saving" VALUES(1,'2026-11-28T09:05:11.675641+00:00');
-INSERT INTO "diary_saving" VALUES(2,'2026-11-28T09:05:11.724556+00:00');
+INSERT INTO "diary_saving" VALUES(1,'2026-11-28T09:00:15.005047+00:00');
+INSERT INTO "diary_saving" VALUES(2,'2026-11-28T09:00:15.016959+00:00');
 CREATE TABLE draft (
 	kind TEXT NOT NULL,
 	subject TEXT NOT NULL,
@@ -432,7 +432,7 @@ CREATE TABLE draft (
 	content TEXT NOT NULL,
 	CONSTRAINT pk_draft PRIMARY KEY (kind, subject)
 );
-INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T09:05:11.872753+00:00','{"fields": {"Name": "\u00c4rla", "asked": true}, "before": {"Name": "", "asked": null}}');
+INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T09:00:15.045662+00:00','{"fields": {"Name": "\u00c4rla", "asked": true}, "before": {"Name": "", "asked": null}}');
 CREATE TABLE given_findings (
 	giving_id INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -465,8 +465,8 @@ CREATE TABLE giving (
 	CONSTRAINT fk_giving_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_giving_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "giving" VALUES(1,'81bd04e22a8e4eb388ef0851f2a0e1af','32ef608324da4c7f9ff1e84e50601abe','2027-01-04T09:30:00.000000+00:00');
-INSERT INTO "giving" VALUES(2,'81bd04e22a8e4eb388ef0851f2a0e1af','32ef608324da4c7f9ff1e84e50601abe','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "giving" VALUES(1,'d14fdfe8af204a8c87c936d43cc03f2b','8c1daf2bb6cf4fe2b414c2f8ce8d14a7','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "giving" VALUES(2,'d14fdfe8af204a8c87c936d43cc03f2b','8c1daf2bb6cf4fe2b414c2f8ce8d14a7','2027-01-04T09:30:00.000000+00:00');
 CREATE TABLE hand_over (
 	id INTEGER NOT NULL,
 	recorded TEXT NOT NULL,
@@ -484,7 +484,7 @@ CREATE TABLE hand_over (
 	CONSTRAINT fk_hand_over_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_hand_over_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "hand_over" VALUES(1,'2027-01-04T09:30:00.000000+00:00','f747f5cb2f5c4625ae5607fd829eb280','81bd04e22a8e4eb388ef0851f2a0e1af','32ef608324da4c7f9ff1e84e50601abe','7ea0','2027-01-04','70','g',1,'OT');
+INSERT INTO "hand_over" VALUES(1,'2027-01-04T09:30:00.000000+00:00','ecc61fa9b1374daabbf1e169db43b999','d14fdfe8af204a8c87c936d43cc03f2b','8c1daf2bb6cf4fe2b414c2f8ce8d14a7','7ea0','2027-01-04','70','g',1,'OT');
 CREATE TABLE herb_note_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -494,10 +494,10 @@ CREATE TABLE herb_note_version (
 	CONSTRAINT pk_herb_note_version PRIMARY KEY (id),
 	CONSTRAINT uq_herb_note_version_herb_version UNIQUE (herb, version)
 );
-INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T09:05:10.121746+00:00','ginger','before');
-INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T09:05:10.145726+00:00','ginger','fresh root works better');
-INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T09:05:10.155995+00:00','own-5eed','before');
-INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T09:05:10.173632+00:00','own-5eed','pick in June');
+INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T09:00:14.636707+00:00','ginger','before');
+INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T09:00:14.641875+00:00','ginger','fresh root works better');
+INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T09:00:14.643310+00:00','own-5eed','before');
+INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T09:00:14.644653+00:00','own-5eed','pick in June');
 CREATE TABLE matter_mark (
 	id INTEGER NOT NULL,
 	client_id TEXT NOT NULL,
@@ -529,7 +529,7 @@ CREATE TABLE measure_entry (
 	CONSTRAINT pk_measure_entry PRIMARY KEY (id),
 	CONSTRAINT fk_measure_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "measure_entry" VALUES(1,'32ef608324da4c7f9ff1e84e50601abe','grip','Grip','more','0','60','kg','5',NULL,'','2026-11-28T09:05:11.770260+00:00');
+INSERT INTO "measure_entry" VALUES(1,'8c1daf2bb6cf4fe2b414c2f8ce8d14a7','grip','Grip','more','0','60','kg','5',NULL,'','2026-11-28T09:00:15.023704+00:00');
 CREATE TABLE own_herb (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
@@ -579,8 +579,8 @@ CREATE TABLE own_herb_version (
 	CONSTRAINT fk_own_herb_version_own_herb_id_own_herb FOREIGN KEY(own_herb_id) REFERENCES own_herb (id),
 	CONSTRAINT uq_own_herb_version_own_herb_id_version UNIQUE (own_herb_id, version)
 );
-INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T09:05:09.808713+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
-INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T09:05:09.997981+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T09:00:14.528743+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T09:00:14.617593+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
 CREATE TABLE own_range_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -594,11 +594,11 @@ CREATE TABLE own_range_version (
 	CONSTRAINT pk_own_range_version PRIMARY KEY (id),
 	CONSTRAINT uq_own_range_version_herb_form_version UNIQUE (herb, form, version)
 );
-INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T09:05:10.025829+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T09:05:10.053794+00:00','ginger','powder','1','2',NULL,'');
-INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T09:05:10.069700+00:00','ginger','powder',NULL,NULL,NULL,'');
-INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T09:05:10.089730+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T09:05:10.101789+00:00','own-5eed','liquid','5/2','6','5','');
+INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T09:00:14.623570+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T09:00:14.628611+00:00','ginger','powder','1','2',NULL,'');
+INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T09:00:14.630849+00:00','ginger','powder',NULL,NULL,NULL,'');
+INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T09:00:14.632785+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T09:00:14.634869+00:00','own-5eed','liquid','5/2','6','5','');
 CREATE TABLE paper_content (
 	digest TEXT NOT NULL,
 	size INTEGER NOT NULL,
@@ -608,26 +608,13 @@ CREATE TABLE paper_content (
 INSERT INTO "paper_content" VALUES('66e21ef3ef75a3eace75893f93dfa0a29089c74eea812e124817e6bbe58e8d2b',10,X'789C530D70715328CE484D2D01000F620339');
 INSERT INTO "paper_content" VALUES('1eb544d609ae69e070aff539e475534778c6e94233a4953b9a563160a69b5a2a',1485,X'789C737275F7F4B30A7376F471F573710C721AE58E7247B9A3DC51EE10E4020041839E3D');
 INSERT INTO "paper_content" VALUES('21af8e71c8703196df7fe1ff901869a88fe64c07bbaa83d838efb45a52b4f303',6,X'789C530D7071D335040004E1015E');
-CREATE TABLE price_rule (
-	id INTEGER NOT NULL,
-	recorded TEXT NOT NULL,
-	form TEXT NOT NULL,
-	markup TEXT NOT NULL,
-	fee TEXT NOT NULL,
-	tax TEXT NOT NULL,
-	step TEXT NOT NULL,
-	currency TEXT NOT NULL,
-	CONSTRAINT pk_price_rule PRIMARY KEY (id)
-);
-INSERT INTO "price_rule" VALUES(1,'2027-01-04T09:30:00.000000+00:00','','1/2','0','0','1/20','€');
-INSERT INTO "price_rule" VALUES(2,'2027-01-04T09:30:00.000000+00:00','tea','0','0','0','1/100','€');
 CREATE TABLE protocol (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_protocol PRIMARY KEY (id)
 );
-INSERT INTO "protocol" VALUES('5ed461f9a95547e592ebfe812dbb7ba5',1);
-INSERT INTO "protocol" VALUES('99071f7158044fad82d76e0dc1867d6c',1);
+INSERT INTO "protocol" VALUES('59de03e0302143efa04e2cb558b5b405',1);
+INSERT INTO "protocol" VALUES('d363227a3f704b7b9b19298f8c351245',1);
 CREATE TABLE protocol_advice (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -759,8 +746,8 @@ CREATE TABLE protocol_version (
 	CONSTRAINT fk_protocol_version_protocol_id_protocol FOREIGN KEY(protocol_id) REFERENCES protocol (id),
 	CONSTRAINT uq_protocol_version_protocol_id_version UNIQUE (protocol_id, version)
 );
-INSERT INTO "protocol_version" VALUES(1,1,'5ed461f9a95547e592ebfe812dbb7ba5','2026-11-28T09:05:10.685572+00:00','Warm joints','for cold weather');
-INSERT INTO "protocol_version" VALUES(2,1,'99071f7158044fad82d76e0dc1867d6c','2026-11-28T09:05:10.892202+00:00','Whole joints','');
+INSERT INTO "protocol_version" VALUES(1,1,'59de03e0302143efa04e2cb558b5b405','2026-11-28T09:00:14.748212+00:00','Warm joints','for cold weather');
+INSERT INTO "protocol_version" VALUES(2,1,'d363227a3f704b7b9b19298f8c351245','2026-11-28T09:00:14.805496+00:00','Whole joints','');
 CREATE TABLE publication (
 	id TEXT NOT NULL,
 	course_id TEXT NOT NULL,
@@ -772,8 +759,8 @@ CREATE TABLE publication (
 	CONSTRAINT fk_publication_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_publication_course_id_number UNIQUE (course_id, number)
 );
-INSERT INTO "publication" VALUES('55c76d56c3ab4b4a9ffe402b18bb535e','32ef608324da4c7f9ff1e84e50601abe','2027-01-04T09:30:00.000000+00:00','reminders',1,X'789C6348CB2C2A2E010006580229');
-INSERT INTO "publication" VALUES('18bc3e0ef3104b24bad1b10189df6f77','32ef608324da4c7f9ff1e84e50601abe','2027-01-04T09:30:00.000000+00:00','reminders',2,X'789C2B4E4DCECF4B010008CA027D');
+INSERT INTO "publication" VALUES('50d2cc5109e246409fb0607f5fb2485a','8c1daf2bb6cf4fe2b414c2f8ce8d14a7','2027-01-04T09:30:00.000000+00:00','reminders',1,X'789C6348CB2C2A2E010006580229');
+INSERT INTO "publication" VALUES('59ed7ead7bbb4758821dea38ad2a3a08','8c1daf2bb6cf4fe2b414c2f8ce8d14a7','2027-01-04T09:30:00.000000+00:00','reminders',2,X'789C2B4E4DCECF4B010008CA027D');
 CREATE TABLE reaction (
 	id INTEGER NOT NULL,
 	client_id TEXT NOT NULL,
@@ -786,9 +773,9 @@ CREATE TABLE reaction (
 	CONSTRAINT fk_reaction_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_reaction_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "reaction" VALUES(1,'daa3b3329ad9420789757d05cbbcdb36',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
-INSERT INTO "reaction" VALUES(2,'daa3b3329ad9420789757d05cbbcdb36',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
-INSERT INTO "reaction" VALUES(3,'daa3b3329ad9420789757d05cbbcdb36',NULL,'2026-11-10','A tea at home','Itching','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
+INSERT INTO "reaction" VALUES(1,'5f7173c678674882ad0eae414f4de345',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
+INSERT INTO "reaction" VALUES(2,'5f7173c678674882ad0eae414f4de345',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
+INSERT INTO "reaction" VALUES(3,'5f7173c678674882ad0eae414f4de345',NULL,'2026-11-10','A tea at home','Itching','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
 CREATE TABLE reaction_herb (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -821,8 +808,8 @@ CREATE TABLE red_flag_check (
 	CONSTRAINT pk_red_flag_check PRIMARY KEY (id),
 	CONSTRAINT fk_red_flag_check_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "red_flag_check" VALUES(1,'daa3b3329ad9420789757d05cbbcdb36','2026-11-03','2027-01-04T09:30:00.000000+00:00',NULL);
-INSERT INTO "red_flag_check" VALUES(2,'daa3b3329ad9420789757d05cbbcdb36','2026-11-05','2027-01-04T09:30:00.000000+00:00','the doctor saw the joint');
+INSERT INTO "red_flag_check" VALUES(1,'5f7173c678674882ad0eae414f4de345','2026-11-03','2027-01-04T09:30:00.000000+00:00',NULL);
+INSERT INTO "red_flag_check" VALUES(2,'5f7173c678674882ad0eae414f4de345','2026-11-05','2027-01-04T09:30:00.000000+00:00','the doctor saw the joint');
 CREATE TABLE red_flag_tick (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -902,16 +889,16 @@ CREATE TABLE "remedy_version" (
 	CONSTRAINT fk_remedy_version_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
 	CONSTRAINT uq_remedy_version_remedy_id_version UNIQUE (remedy_id, version)
 );
-INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T09:05:10.548532+00:00','Before','tea','','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T09:05:10.601749+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(3,1,'5f00','2026-11-28T09:05:10.621760+00:00','Elder syrup','syrup','','20',NULL,NULL,NULL,NULL,'simple syrup','3','85',NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(4,1,'c4ea','2026-11-28T09:05:10.633694+00:00','Comfrey cream','cream','','20',NULL,NULL,NULL,NULL,'plain cream','0','0','30',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(5,1,'90d0','2026-11-28T09:05:10.645794+00:00','Marshmallow','powder','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'5/2','porridge',NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(6,1,'d409','2026-11-28T09:05:10.660349+00:00','Valerian drops','tincture','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'30','drop',NULL,NULL);
-INSERT INTO "remedy_version" VALUES(7,1,'5c00','2026-11-28T09:05:10.677704+00:00','Glucosamine powder','product','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'2','scoop');
-INSERT INTO "remedy_version" VALUES(8,1,'71c0','2026-11-28T09:05:10.685572+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(9,1,'cab0','2026-11-28T09:05:10.685572+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(10,1,'4b00','2026-11-28T09:05:10.685572+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T09:00:14.724657+00:00','Before','tea','','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T09:00:14.734093+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(3,1,'5f00','2026-11-28T09:00:14.737951+00:00','Elder syrup','syrup','','20',NULL,NULL,NULL,NULL,'simple syrup','3','85',NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(4,1,'c4ea','2026-11-28T09:00:14.740278+00:00','Comfrey cream','cream','','20',NULL,NULL,NULL,NULL,'plain cream','0','0','30',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(5,1,'90d0','2026-11-28T09:00:14.742496+00:00','Marshmallow','powder','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'5/2','porridge',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(6,1,'d409','2026-11-28T09:00:14.744391+00:00','Valerian drops','tincture','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'30','drop',NULL,NULL);
+INSERT INTO "remedy_version" VALUES(7,1,'5c00','2026-11-28T09:00:14.746369+00:00','Glucosamine powder','product','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'2','scoop');
+INSERT INTO "remedy_version" VALUES(8,1,'71c0','2026-11-28T09:00:14.748212+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(9,1,'cab0','2026-11-28T09:00:14.748212+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(10,1,'4b00','2026-11-28T09:00:14.748212+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE score_entry (
 	id INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -922,7 +909,7 @@ CREATE TABLE score_entry (
 	CONSTRAINT pk_score_entry PRIMARY KEY (id),
 	CONSTRAINT fk_score_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "score_entry" VALUES(1,'32ef608324da4c7f9ff1e84e50601abe','pain','2026-11-28T09:05:11.754081+00:00','2027-01-04','13/2');
+INSERT INTO "score_entry" VALUES(1,'8c1daf2bb6cf4fe2b414c2f8ce8d14a7','pain','2026-11-28T09:00:15.021010+00:00','2027-01-04','13/2');
 CREATE TABLE snapshot (
 	digest TEXT NOT NULL,
 	content TEXT NOT NULL,
@@ -930,19 +917,6 @@ CREATE TABLE snapshot (
 	CONSTRAINT pk_snapshot PRIMARY KEY (digest)
 );
 INSERT INTO "snapshot" VALUES('4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','{"protocol":{"aims":["anti-inflammatory","bitter"],"name":"Warm joints","phases":[{"gate":["pain",30],"id":"loading","length":"6 w","lines":[{"remedy":"7ea0","steps":[[4,"1 cup bd"]],"take":"1 cup tds ac"},{"remedy":"4b00","steps":[],"take":"1 application bd"}],"purpose":"loading","stand_in":false},{"gate":null,"id":"maintenance","length":null,"lines":[{"remedy":"71c0","steps":[],"take":"2.5 mL bd 12 w on 3 w off"}],"purpose":"maintenance","stand_in":false},{"gate":null,"id":"rescue","length":"5 d","lines":[{"remedy":"cab0","steps":[],"take":"2 capsule tds pc"}],"purpose":"rescue","stand_in":true}]},"remedies":[{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]},{"drops_per_ml":"40","form":"tincture","id":"71c0","ingredients":[{"ethanol":"60","herb":"turmeric","parts":"30","ratio":"3"}],"name":"Turmeric drops","tea":null},{"drops_per_ml":"20","form":"capsule","id":"cab0","ingredients":[{"filling":"extract","herb":"boswellia","mg":"400"}],"name":"Boswellia","tea":null},{"drops_per_ml":"20","form":"rub","id":"4b00","ingredients":[{"herb":"arnica","parts":"1","ratio":"10"}],"name":"Knee rub","tea":null}]}',1);
-CREATE TABLE stock_minimum (
-	id INTEGER NOT NULL,
-	recorded TEXT NOT NULL,
-	material TEXT NOT NULL,
-	held TEXT NOT NULL,
-	unit TEXT NOT NULL,
-	ratio TEXT,
-	ethanol TEXT,
-	amount TEXT NOT NULL,
-	CONSTRAINT pk_stock_minimum PRIMARY KEY (id),
-	CONSTRAINT ck_stock_minimum_held CHECK (held IN ('dried', 'powder', 'extract', 'liquid', 'other'))
-);
-INSERT INTO "stock_minimum" VALUES(1,'2027-01-04T09:30:00.000000+00:00','nettle-leaf','dried','g',NULL,NULL,'250');
 CREATE TABLE stock_movement (
 	id INTEGER NOT NULL,
 	recorded TEXT NOT NULL,
@@ -957,8 +931,8 @@ CREATE TABLE stock_movement (
 	CONSTRAINT fk_stock_movement_batch_id_batch FOREIGN KEY(batch_id) REFERENCES batch (id),
 	CONSTRAINT ck_stock_movement_kind CHECK (kind IN ('received', 'used', 'corrected', 'counted', 'discarded'))
 );
-INSERT INTO "stock_movement" VALUES(1,'2027-01-04T09:30:00.000000+00:00','6e30cb42f1ad4fe18f5da46a97c53b13','2027-01-04','received','500','',NULL);
-INSERT INTO "stock_movement" VALUES(2,'2027-01-04T09:30:00.000000+00:00','6e30cb42f1ad4fe18f5da46a97c53b13','2027-01-04','used','-60','','f747f5cb2f5c4625ae5607fd829eb280');
+INSERT INTO "stock_movement" VALUES(1,'2027-01-04T09:30:00.000000+00:00','83ede5b844ff4055aa12cb3658c7479b','2027-01-04','received','500','',NULL);
+INSERT INTO "stock_movement" VALUES(2,'2027-01-04T09:30:00.000000+00:00','83ede5b844ff4055aa12cb3658c7479b','2027-01-04','used','-60','','ecc61fa9b1374daabbf1e169db43b999');
 CREATE INDEX ix_advice_entry_course_id_day_advice ON advice_entry (course_id, day, advice);
 CREATE INDEX ix_attachment_consultation_id ON attachment (consultation_id);
 CREATE INDEX ix_batch_part_delivery_id ON batch_part (delivery_id);
@@ -1049,8 +1023,6 @@ CREATE TRIGGER keep_own_range_version_from_delete BEFORE DELETE ON own_range_ver
 CREATE TRIGGER keep_own_range_version_from_update BEFORE UPDATE ON own_range_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_paper_content_from_delete BEFORE DELETE ON paper_content BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_paper_content_from_update BEFORE UPDATE ON paper_content BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_price_rule_from_delete BEFORE DELETE ON price_rule BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_price_rule_from_update BEFORE UPDATE ON price_rule BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_from_delete BEFORE DELETE ON protocol BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_advice_from_delete BEFORE DELETE ON protocol_advice BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_advice_from_update BEFORE UPDATE ON protocol_advice BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -1091,8 +1063,6 @@ CREATE TRIGGER keep_score_entry_from_delete BEFORE DELETE ON score_entry BEGIN S
 CREATE TRIGGER keep_score_entry_from_update BEFORE UPDATE ON score_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_snapshot_from_delete BEFORE DELETE ON snapshot BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_snapshot_from_update BEFORE UPDATE ON snapshot BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_stock_minimum_from_delete BEFORE DELETE ON stock_minimum BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_stock_minimum_from_update BEFORE UPDATE ON stock_minimum BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_stock_movement_from_delete BEFORE DELETE ON stock_movement BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_stock_movement_from_update BEFORE UPDATE ON stock_movement BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 COMMIT;

@@ -124,7 +124,7 @@ def _check_what_came_of_it(
     handed = [(batch.remedy, one.amount) for one, batch in handed_to(practice, client_id)]
     is_dispensed = stem >= "0010"
     assert handed == [(filled.REMEDIES[0], filled.BATCH_AMOUNT)] * is_dispensed
-    if stem >= "0021":
+    if stem >= "0022":
         assert prices_of(practice) == filled.PRICES
         assert minimums(practice) == {filled.NETTLE.material: filled.MINIMUM}
     if stem >= "0016":

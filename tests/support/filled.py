@@ -405,7 +405,7 @@ def _dispense(practice: OpenPractice, client: str) -> None:
     with practice.file.writing() as unit:
         handed = HandedOver(batch.id, client, course.id, TEA, START, BATCH_AMOUNT, 1, "OT")
         unit.dispensary.hand_over(handed, recorded=NOW)
-    keep_prices(practice, PRICES, now=NOW)  # from schema 0021 on
+    keep_prices(practice, PRICES, now=NOW)  # from schema 0022 on
     keep_minimum(practice, NETTLE.material, MINIMUM, now=NOW)
 
 

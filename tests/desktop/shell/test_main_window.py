@@ -391,10 +391,10 @@ def test_undo_and_redo_work_on_the_page_in_front(
 
 def test_the_window_comes_back_where_it_was(sample: Sample, new_frame: NewFrame) -> None:
     frame = new_frame(sample.practice)
-    frame.resize(790, 600)
+    frame.resize(900, 640)
     frame.close()
     again = new_frame(sample.practice)
-    assert (again.width(), again.height()) == (790, 600)
+    assert (again.width(), again.height()) == (900, 640)
 
 
 def test_settings_hold_nothing_about_clients(
@@ -472,6 +472,22 @@ def test_a_message_goes_after_a_while(qtbot: QtBot) -> None:
     assert line.text.text() == "Saved."
     line._clear.setInterval(1)
     qtbot.waitUntil(lambda: line.text.text() == "")
+
+
+def test_a_page_with_a_head_line_has_the_tools_in_it(frame: MainWindow, sample: Sample) -> None:
+    title = list_course_titles(sample.practice)[0]
+    frame.go(Route(RouteKind.COURSE, title.id))
+    head = controller_of(frame).view.head
+    assert frame.top_bar.isHidden()
+    for tool in (frame.find_field, *frame.top_bar.buttons.values()):
+        assert head.isAncestorOf(tool)
+        assert tool.isVisible()
+    frame.say("Saved.")
+    assert controller_of(frame).view.isAncestorOf(frame.status)
+    frame.back()
+    assert frame.top_bar.isVisible()
+    assert frame.top_bar.isAncestorOf(frame.find_field)
+    assert not controller_of(frame).view.isAncestorOf(frame.status)
 
 
 def test_what_was_written_is_found_on_top(frame: MainWindow, sample: Sample, qtbot: QtBot) -> None:

@@ -24,7 +24,7 @@ from sennight.domain.dispensary.labels import (
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.form_facts import KEEPS, Filling, Keeping
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Ingredient, Portion, Remedy, TeaMaking
 from sennight.domain.supply.quantities import Quantity
 from support.files import REFERENCES
 
@@ -111,6 +111,16 @@ def test_what_is_taken_is_not_for_external_use_only() -> None:
             ),
             "a tincture 10 %",
         ),
+        (
+            Remedy(
+                "p",
+                "P",
+                Form.PRODUCT,
+                (Ingredient("a", mg=F(400)), Ingredient("b", mg=F(1, 10))),
+                mg_in=Portion(F(5), Unit.ML),
+            ),
+            "In 5 mL: a 400 mg, b 0.1 mg",
+        ),
         (Remedy("t", "T", Form.TINCTURE, (Ingredient("a", None, None, F(0)),)), "a"),
     ],
 )
@@ -126,6 +136,7 @@ def test_contents_in_one_line(remedy: Remedy, contents: str) -> None:
         (F(60), Unit.CAPSULE, "60 capsules"),
         (F(1), Unit.CAPSULE, "1 capsule"),
         (F(100), Unit.G, "100 g"),
+        (F(30), Unit.SCOOP, "30 scoops"),
     ],
 )
 def test_quantity_in_words(amount: Fraction, unit: Unit, words: str) -> None:

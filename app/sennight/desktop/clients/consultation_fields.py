@@ -15,10 +15,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from sennight.desktop.kit.date_field import DateField
 from sennight.desktop.kit.drafts import as_list, as_object, leaving_out_what_cannot_be_read
 from sennight.desktop.kit.forms import TypedField
 from sennight.desktop.kit.growing_field import GrowingField
-from sennight.desktop.kit.reading import ReadingError, read_clock, read_date
+from sennight.desktop.kit.reading import ReadingError, read_clock
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
@@ -88,15 +89,18 @@ class ConsultationFields(QWidget):
         self.kind = QComboBox()
         self.kind.addItems([kind_title(kind) for kind in KINDS])
         self.kind.setAccessibleName(self.tr("Kind of consultation"))
-        self.day = TypedField(read_date, placeholder=plain_date(self._today))
+        self.day = DateField(self._today, placeholder=plain_date(self._today), past=True)
         self.day.setAccessibleName(self.tr("Day of the consultation"))
         self.minutes = QComboBox()
         self.minutes.setEditable(True)
         self.minutes.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
         self.minutes.addItems(["", *LENGTHS])
         self.minutes.setAccessibleName(self.tr("Length in minutes"))
-        self.next_day = TypedField(read_date, placeholder=self.tr("not made"))
+        self.next_day = DateField(self._today, placeholder=self.tr("22 March, +3 w"))
         self.next_day.setAccessibleName(self.tr("Day of the next appointment"))
+        on_the_card = self.tr("It stands on the client's card as the next visit.")
+        self.next_day.setToolTip(on_the_card)
+        self.next_day.setAccessibleDescription(on_the_card)
         self.next_at = TypedField(read_clock, placeholder="09:30")
         self.next_at.setAccessibleName(self.tr("Hour of the next appointment"))
         self.beneath = text_label("", Role.ALARM, wrap=True)

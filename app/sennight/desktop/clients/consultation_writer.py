@@ -43,9 +43,9 @@ class ConsultationWriter(QFrame):
         self.setAcceptDrops(True)
         self.fields = ConsultationFields(consultation_headings(practice), today=today)
         self.files = PendingFiles()
-        self.hint = text_label(self.tr("Ctrl+Enter keeps it."), Role.QUIET)
+        self.hint = text_label(self.tr("Ctrl+Enter saves it."), Role.QUIET)
         self.attach = button(self.tr("Attach a file…"), kind="link")
-        self.keep_button = button(self.tr("Keep"), kind="main")
+        self.keep_button = button(self.tr("Save"), kind="main")
         self._lay_out()
         self.draft = DraftKeeper(self, practice, self._draft_fields)
         self._connect()
@@ -167,7 +167,7 @@ class ConsultationWriter(QFrame):
         self.files.clear()
         self.draft.forget()
         self._begin(self._name)
-        self.status_message.emit(self.tr("The consultation is kept."))
+        self.status_message.emit(self.tr("The consultation is saved."))
         self.kept.emit()
         return True
 

@@ -13,6 +13,7 @@ from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from sennight.desktop.course.consequences.aims import AimsDialog
+from sennight.desktop.course.context_menus import ContextMenus
 from sennight.desktop.course.decisions.changing import JoinPhase, TakeFormula
 from sennight.desktop.course.decisions.formulas import ChangeFormula
 from sennight.desktop.course.decisions.remedies import ChangeDirections, StopRemedy
@@ -22,6 +23,7 @@ from sennight.desktop.course.decisions.timing import (
     EndCourse,
     MoveOn,
     RecordFlare,
+    StayAsItIs,
     TakePause,
 )
 from sennight.desktop.course.drafted_formula import (
@@ -111,6 +113,7 @@ class CourseController(QWidget):
         room.setSpacing(0)
         for part in (self.banner, self.view):
             room.addWidget(part)
+        self.menus = ContextMenus(self.view, act=self.act, decide=self.decide)
         self._connect()
         self._show_records()
 
@@ -282,16 +285,8 @@ class CourseController(QWidget):
     def decide(self, kind: str) -> None:
         """Ask for a decision of that kind, or look back on them."""
         session = self.session
-        history = partial(course_history, self.practice, self.entry.id)
         if kind in self._filing:
             self._filing[kind]()
-            return
-        looks: dict[str, Callable[[], FormDialog]] = {
-            "stood": lambda: LookBack(session.reading, history(), self.theme, self),
-            "versions": lambda: VersionsDialog(session.reading, history(), self),
-        }
-        if kind in looks:
-            self._show(looks[kind]())
             return
         dialogs: dict[str, Callable[[], FormDialog]] = {
             "flare": lambda: RecordFlare(session, self),
@@ -301,6 +296,7 @@ class CourseController(QWidget):
             "redirect": lambda: ChangeDirections(session, self.theme, self),
             "stop": lambda: StopRemedy(session, self),
             "end": lambda: EndCourse(session, self),
+            "stay": lambda: StayAsItIs(session, self),
             "join": lambda: JoinPhase(session, self.theme, self._shelf(), self),
             "formula": lambda: TakeFormula(session, self._shelf(), self),
             "strike": lambda: StrikeOut(session, self.safety.strike_reaction, self),
@@ -362,8 +358,11 @@ class CourseController(QWidget):
     @property
     def _filing(self) -> dict[str, Callable[[], None]]:
         """What is chosen among the decisions and is none."""
-        course = self.session.course
+        course, reading = self.session.course, self.session.reading
+        history = partial(course_history, self.practice, self.entry.id)
         return {
+            "stood": lambda: self._show(LookBack(reading, history(), self.theme, self)),
+            "versions": lambda: self._show(VersionsDialog(reading, history(), self)),
             "aims": self.choose_aims,
             "diary": self.records.enter_diary,
             "scores": self.records.enter_scores,

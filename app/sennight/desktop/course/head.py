@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QKeySequence
+from PySide6.QtGui import QKeySequence, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 
 from sennight.desktop.course.actions import decision_specs, page_specs, review_spec
@@ -16,6 +16,9 @@ from sennight.desktop.kit.widgets import Shortened, button, restyle
 from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import plain_date, plain_dates
 from sennight.practice.course_reading import CourseReading
+
+WIDE_FROM = 210
+"""In units: from this width on every button has all its words."""
 
 LARGE = 125
 """From this size of text on the client's name is set smaller, so that it fits."""
@@ -34,8 +37,8 @@ class HeadLine(QWidget):
         self.client = Shortened("", Role.TITLE)
         self.course = Shortened("", Role.STRONG)
         self.when = Shortened("", Role.QUIET)
-        for name in (self.course, self.when):
-            name.least_letters = 4
+        self.client.least_letters = 8
+        self.course.least_letters, self.when.least_letters = 3, 4
         decisions, doing = decision_specs(), self._doing
         diary, scores, give = page_specs()
         self.decide_button = menu_button(
@@ -49,7 +52,7 @@ class HeadLine(QWidget):
         self.review_button = button(review.text, tip=f"{review.tip} ({review.keys[0]})")
         self.review_button.setShortcut(QKeySequence(review.keys[0]))
         self.review_button.clicked.connect(lambda: self.wanted.emit(review.id))
-        self._give = give.text
+        self._give, self._theme = give.text, theme
         self.give_button = button(give.text, kind="main", tip=f"{give.tip} ({give.keys[0]})")
         self.give_button.setAccessibleName(give.text)
         self.give_button.setShortcut(QKeySequence(give.keys[0]))
@@ -82,10 +85,24 @@ class HeadLine(QWidget):
         """Draw with another look, other distances."""
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._layout.setSpacing(theme.unit * (2 if theme.scale < LARGE else 1))
-        is_large = theme.scale >= LARGE
-        self.give_button.setText(self.tr("Handout…") if is_large else self._give)
+        self._theme = theme
         self.client.setProperty("role", "title" if theme.scale < LARGE else "heading")
         restyle(self.client)
+        self._fit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """See what there is room for."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        """In a narrow window the last button says in one word what it does."""
+        is_narrow = self.width() < self._theme.unit * WIDE_FROM
+        text = self.tr("Handout…") if is_narrow else self._give
+        if text != self.give_button.text():
+            keys = self.give_button.shortcut()
+            self.give_button.setText(text)
+            self.give_button.setShortcut(keys)  # which another text takes away
 
     def show_names(self, client: str, course: str) -> None:
         """Say whose course it is, and which."""

@@ -5,12 +5,22 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QIcon, QPainter, QPaintEvent, QPen, QPolygonF
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtGui import QColor, QIcon, QPainter, QPaintEvent, QPen, QPolygonF, QResizeEvent
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QHBoxLayout,
+    QPushButton,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.theme import Role, Theme
+
+SIDE_BY_SIDE = 58
+"""In units: from this width on two headings stand side by side."""
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
@@ -53,7 +63,7 @@ class FoldHead(QPushButton):
     def sizeHint(self) -> QSize:
         """One line."""
         unit = self.brushes.unit
-        return QSize(unit * 30, round(self.brushes.line + unit * 0.7))
+        return QSize(unit * 30, round(self.brushes.line + unit * 0.5))
 
     def minimumSizeHint(self) -> QSize:
         """The title is never cut."""
@@ -166,7 +176,7 @@ class Fold(QWidget):
         self.head.setVisible(visible)
         self.body.setVisible(visible and self.is_open)
 
-    def stand_in(self, heads: QHBoxLayout, bodies: QVBoxLayout) -> None:
+    def stand_in(self, heads: QBoxLayout, bodies: QVBoxLayout) -> None:
         """Have the heading beside others, and the body beneath them all."""
         self.head.role = Role.STRONG
         heads.addWidget(self.head, 1)
@@ -186,9 +196,10 @@ class Fold(QWidget):
 class FoldPair(QWidget):
     """Two parts that fold, their headings side by side."""
 
-    def __init__(self, *folds: Fold) -> None:
+    def __init__(self, theme: Theme, *folds: Fold) -> None:
         super().__init__()
-        self._heads = QHBoxLayout()
+        self._theme = theme
+        self._heads = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
@@ -200,4 +211,17 @@ class FoldPair(QWidget):
 
     def apply_theme(self, theme: Theme) -> None:
         """Other distances."""
-        self._heads.setSpacing(theme.unit * 4)
+        self._theme = theme
+        self._arrange()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """See whether both have room side by side."""
+        super().resizeEvent(event)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        """Side by side, or in a narrow column beneath each other."""
+        is_wide = self.width() >= self._theme.unit * SIDE_BY_SIDE
+        directions = QBoxLayout.Direction
+        self._heads.setDirection(directions.LeftToRight if is_wide else directions.TopToBottom)
+        self._heads.setSpacing(self._theme.unit * 4 if is_wide else round(self._theme.unit * 0.6))

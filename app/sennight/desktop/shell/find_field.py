@@ -13,7 +13,7 @@ from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import text_label
 from sennight.desktop.shell.find import Thing, matching_things
 
-WIDE, NARROW = 44, 14
+WIDE, NARROW = 44, 12
 """How wide the field is, in letters, and how wide what it found is at least."""
 
 _MOVES = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1}

@@ -28,7 +28,7 @@ from sennight.publish.pdf.typeface import (
 PAPERS = {"A4": A4, "Letter": LETTER}
 INK_COLOUR = HexColor(INK.light)
 QUIET_COLOUR = HexColor(SLATE.light)
-ACCENT = HexColor(DYES[0].light)
+ACCENT = HexColor(next(dye.light for dye in DYES if dye.name == "madder"))
 HAIRLINE_COLOUR = HexColor("#B4BBB5")
 HAIRLINE = 0.4
 

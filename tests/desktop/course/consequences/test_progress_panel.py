@@ -54,7 +54,7 @@ def test_what_got_worse_is_said_as_such_and_drawn(qtbot: QtBot, theme: Theme) ->
     panel.refresh(reading(gated=True))
     said = texts(panel)
     assert "Not met: it rose by 60 %" in said[0]
-    assert panel.head.verdict == "Pain 8; Sleep 4"
+    assert panel.head.verdict == "Pain 8"
     assert "Pain: from 5 to 8, 4 to 11 January 2027. Worse, by as much as matters." in said
     assert "Sleep: 4 on 4 January 2027. One rating alone is no trend." in said
     assert "better" not in " ".join(said).lower()

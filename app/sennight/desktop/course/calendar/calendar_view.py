@@ -31,6 +31,10 @@ STEPS = {
 }
 
 
+LOWEST_OF_MONTH = 1.7
+"""The same of a week in a month."""
+
+
 LOWEST_WEEK = 0.8
 """In lines of text: a week's row is not lower than this."""
 
@@ -47,8 +51,8 @@ MOST_WEEKS = 12
 """So many weeks of a phase go before the last lines of it; more are scrolled to."""
 
 
-BESIDE_FROM = 130
-"""In units: from this width on the day stands beside the weeks."""
+BESIDE_FROM, MORE_BESIDE = 130, 12
+"""In units: from this width on the day stands beside the weeks, and for each remedy more."""
 
 
 LINES = 3
@@ -103,7 +107,7 @@ class CourseCalendar(QWidget):
         self.sheet = DayGrid(self.sheet_model, self.brushes, LOWEST_WEEK)
         self.sheet.setItemDelegate(self.sheet_delegate)
         self.sheet.setAccessibleName(self.tr("Course, week by week"))
-        self.month = DayGrid(self.month_model, self.brushes, 2.0)
+        self.month = DayGrid(self.month_model, self.brushes, LOWEST_OF_MONTH)
         self.month.setItemDelegate(self.month_delegate)
         self.month.setAccessibleName(self.tr("Month"))
         for grid in (self.sheet, self.month):
@@ -161,7 +165,16 @@ class CourseCalendar(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """The day stands beside the weeks where there is room for both."""
         super().resizeEvent(event)
-        self._put_day(is_beside=event.size().width() >= self.theme.unit * BESIDE_FROM)
+        self._fit_day()
+
+    def _fit_day(self) -> None:
+        wanted = BESIDE_FROM + MORE_BESIDE * self._more_remedies
+        self._put_day(is_beside=self.width() >= self.theme.unit * wanted)
+
+    @property
+    def _more_remedies(self) -> int:
+        """How many remedies are taken beyond the usual number."""
+        return max(0, len(self.sheet_delegate.slots) - USUAL_REMEDIES)
 
     def _put_day(self, *, is_beside: bool) -> None:
         if is_beside == self.is_beside:
@@ -223,9 +236,8 @@ class CourseCalendar(QWidget):
 
     def _refresh(self) -> None:
         reading, day = self.session.reading, self.session.day
-        more = max(0, len(reading.course.remedies) - USUAL_REMEDIES)
-        self._across.setStretch(0, WEEKS_SHARE + 2 * more)
         self.sheet_model.show_course(reading)
+        self._across.setStretch(0, WEEKS_SHARE + 2 * self._more_remedies)
         self.month_model.show_month(reading, day)
         self._show_day(day)
 

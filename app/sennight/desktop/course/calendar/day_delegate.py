@@ -26,6 +26,7 @@ from sennight.desktop.kit.icons import form_mark
 from sennight.desktop.kit.theme import Role
 from sennight.domain.amounts import plain_number
 from sennight.domain.day import clock
+from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.plain_words import plain_dose, plain_wait
 from sennight.domain.schedule.day_plan import AsNeededDose, DayDose
 
@@ -107,7 +108,8 @@ class EntryDelegate(QStyledItemDelegate):
             remedy = self.model.reading.course.remedy(dose.remedy)
             says_name = self._says_names(width) or entry.minute is None
             name, amount, drawn = remedy.name if says_name else "", _amount(dose), ""
-            if not says_name and str(dose.stretch.unit) == str(remedy.form):
+            unit_is_form = str(dose.stretch.unit) in (remedy.form, Unit.APPLICATION)
+            if not says_name and unit_is_form:
                 amount, drawn = _number(dose), str(remedy.form)
             wide = unit * BADGE + self._words_width(amount, name, drawn)
             if left > begin and (left + wide > width or name):

@@ -14,6 +14,9 @@ from sennight.desktop.course.calendar.week_heads import WeekHeads
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.theme import Role
 
+HIGH, HIGHEST = 1.2, 1.8
+"""In lines: how high a week is at most, and where all weeks of the course are seen."""
+
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 
 
@@ -64,7 +67,8 @@ class DayGrid(QTableView):
         """Rows as high as the run in hand allows, not lower than a person can read."""
         theme = self.brushes.theme
         least = round(self._least * theme.line)
-        most = round(theme.line * 1.2) if self._least < 2 else 100 * theme.line
+        is_sheet = self._least < 1.5
+        most = round(theme.line * self._most()) if is_sheet else 100 * theme.line
         measure = self.brushes.metrics(Role.QUIET).horizontalAdvance
         room = self.viewport().width() / 7 - self.brushes.unit * 2
         self.heads.says_phases = True
@@ -73,6 +77,12 @@ class DayGrid(QTableView):
         self.weeks.short_names = measure("Wednesday") > room
         self._fit_rows(least, most)
         self.heads.updateGeometry()
+
+    def _most(self) -> float:
+        """In lines: how high a week is at most; higher where the whole course is seen."""
+        height = self.contentsRect().height() - self.brushes.line
+        whole = height / max(1, self.weeks.rowCount()) / self.brushes.line
+        return min(max(HIGH, whole), HIGHEST)
 
     def _wanted_width(self) -> float:
         """What a day takes with its number and a mark of a good width for each remedy."""

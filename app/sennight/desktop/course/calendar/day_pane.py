@@ -135,7 +135,9 @@ class DayPane(QWidget):
         self.off.setVisible(bool(off))
         alerts = sum(1 for entry in entries if entry.doses)
         text = self.tr("{alerts} on the phone this day")
-        self.alerts.setText(text.format(alerts=counted(alerts, self.tr("alert"))))
+        none = self.tr("No alert on the phone this day")
+        told = text.format(alerts=counted(alerts, self.tr("alert"))) if alerts else none
+        self.alerts.setText(told)
         self._fit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -116,7 +116,8 @@ class MonthDelegate(DayDelegate):
         measure = self.brushes.metrics(role)
         ways, wide = change_words(group[0]), room.right() - left
         fits = (way for way in ways if measure.horizontalAdvance(way + more) <= wide)
-        cut = measure.elidedText(ways[-1], Qt.TextElideMode.ElideRight, wide)
+        room_for_way = wide - measure.horizontalAdvance(more)
+        cut = measure.elidedText(ways[-1], Qt.TextElideMode.ElideRight, room_for_way)
         painter.setFont(self.brushes.font(role))
         painter.setPen(self.brushes.ink)
         words = QRectF(QPointF(left, room.top()), QSizeF(max(wide, 0), room.height()))

@@ -33,7 +33,6 @@ GAP = Qt.ItemDataRole.UserRole + 51
 PLACES = Qt.ItemDataRole.UserRole + 52
 TEXTS = (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole)
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
-WRAP = LEFT | Qt.TextFlag.TextWordWrap
 
 
 class ActionsModel(GridModel):
@@ -77,8 +76,9 @@ class ActionsModel(GridModel):
             return self._of_head(index.column(), role)
         action = self.actions[index.row() - 1]
         if not index.column():
-            named = role in TEXTS
-            return tag_words(action).capitalize() if named else None
+            name = tag_words(action).capitalize()
+            tip = plain_tip(name) if role == Qt.ItemDataRole.ToolTipRole else None
+            return name if role in TEXTS else tip
         cell = self._cells.get((action, self.phases[index.column() - 1]))
         if cell is None:
             return None
@@ -104,15 +104,6 @@ class ActionsModel(GridModel):
             return tuple(places[remedy] for remedy in cell.remedies)
         return cell.is_gap if role == GAP else None
 
-    def places(self) -> tuple[tuple[int, ...], ...]:
-        """The remedies of each cell, by their places in the course."""
-        cells = (
-            self.index(row, column).data(PLACES)
-            for row in range(1, self.rowCount())
-            for column in range(1, self.columnCount())
-        )
-        return tuple(cell or () for cell in cells)
-
     def _letters(self, cell: Coverage) -> str:
         places = self._reading.places if self._reading else {}
         return "".join(letter_of(places[remedy]) for remedy in cell.remedies)
@@ -135,7 +126,7 @@ class ActionsModel(GridModel):
 
 
 class GridDelegate(QStyledItemDelegate):
-    """Draws the action's name over as many lines as it wants, and the letters in the middle."""
+    """Draws the action's name in one line, and the letters of the remedies."""
 
     def __init__(self, theme: Theme, parent: QObject) -> None:
         super().__init__(parent)
@@ -144,13 +135,12 @@ class GridDelegate(QStyledItemDelegate):
     @property
     def badge(self) -> float:
         """The room of a remedy's letter."""
-        return self.brushes.unit * 4.1
+        return self.brushes.unit * 3.8
 
-    def height(self, text: str, width: float) -> int:
-        """How high the row of an action is."""
-        box = QRectF(0, 0, width, 10_000)
-        high = self.brushes.metrics(Role.QUIET).boundingRect(box, WRAP, text).height()
-        return round(max(high, self.brushes.line * 0.98))
+    @property
+    def row_height(self) -> int:
+        """How high the row of an action is: a line, whatever it says."""
+        return round(self.brushes.line * 0.93)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one cell."""
@@ -178,11 +168,10 @@ class GridDelegate(QStyledItemDelegate):
         is_head = not index.row()
         painter.setPen(QPen(b.theme.alarm) if is_gap else b.quiet if is_head else b.ink)
         text = str(index.data() or "")
-        if is_head:
-            text = b.metrics(Role.QUIET).elidedText(
-                text, Qt.TextElideMode.ElideRight, rect.width() - b.unit
-            )
-        painter.drawText(rect, WRAP if not index.column() else LEFT, text)
+        measure, end = b.metrics(Role.QUIET), Qt.TextElideMode.ElideRight
+        if not is_gap:
+            text = measure.elidedText(text, end, rect.width() - b.unit * 0.5)
+        painter.drawText(rect, LEFT, text)
 
 
 class Grid(QTableView):
@@ -216,38 +205,31 @@ class Grid(QTableView):
         self.fit()
 
     def fit(self) -> None:
-        """Phases as wide as their letters, the actions' names take the rest and wrap."""
-        wide, name = self._widths(self.viewport().width())
-        for column in range(self._grid.columnCount()):
-            self.setColumnWidth(column, wide if column else name)
+        """Phases as wide as their letters and names; the actions' names take the rest."""
+        widths = self._phase_widths(self.viewport().width())
+        self.setColumnWidth(0, max(self.viewport().width() - sum(widths), 0))
+        for column, wide in enumerate(widths, 1):
+            self.setColumnWidth(column, wide)
         for row in range(self._grid.rowCount()):
-            self.setRowHeight(row, self._row_height(row, name))
-        self.setFixedHeight(self.height_in(self.viewport().width()))
+            self.setRowHeight(row, self.drawer.row_height)
+        self.setFixedHeight(self.wanted_height())
 
-    def height_in(self, width: int) -> int:
-        """How high all rows are in so much width."""
-        name = self._widths(width)[1]
-        return sum(self._row_height(row, name) for row in range(self._grid.rowCount())) + 2
+    def wanted_height(self) -> int:
+        """How high all rows are."""
+        return self.drawer.row_height * self._grid.rowCount() + 2
 
-    def _row_height(self, row: int, name: float) -> int:
-        return self.drawer.height(str(self._grid.index(row, 0).data()), name)
-
-    def _widths(self, width: int) -> tuple[int, int]:
-        """How wide a phase is, and the actions' names."""
-        wide = self._phase_width(width)
-        return wide, max(width - wide * len(self._grid.phases), width // 3)
-
-    def _phase_width(self, width: int) -> int:
-        """Room for the letters, and for the phases' names as far as the width goes."""
+    def _phase_widths(self, width: int) -> list[int]:
+        """Room for the letters of each phase, and for its name as far as the width goes."""
         brushes, phases = self.drawer.brushes, self._grid.phases
-        letters = max((len(places) for places in self._grid.places()), default=0)
         measure = brushes.metrics(Role.QUIET).horizontalAdvance
-        names = max(
-            (measure(upper_first(phase)) + brushes.unit * 2 for phase in phases), default=0
-        )
-        most = width * 0.58 / max(1, len(phases))
-        gap = brushes.metrics(Role.STRONG).horizontalAdvance(self.tr("gap")) + brushes.unit
-        return round(max(letters * self.drawer.badge, gap, min(names, most)))
+        gap = brushes.metrics(Role.STRONG).horizontalAdvance(self.tr("gap"))
+        most, widths = width * 0.58 / max(1, len(phases)), []
+        for n, phase in enumerate(phases, 1):
+            cells = (self._grid.index(row, n).data(PLACES) for row in range(self._grid.rowCount()))
+            letters = max((len(places) for places in cells if places), default=0)
+            name = min(measure(upper_first(phase)), most)
+            widths.append(round(max(letters * self.drawer.badge, gap, name) + brushes.unit * 1.4))
+        return widths
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit the columns."""
@@ -280,7 +262,7 @@ class ActionsPanel(Fold):
         """How high the grid is in so much width."""
         if not self.model.actions:
             return super().body_height(width)
-        return self.grid.height_in(width)
+        return self.grid.wanted_height()
 
     def refresh(self, reading: CourseReading) -> None:
         """Show what the phases of a course bear."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 from time import perf_counter
 from typing import Protocol
 
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
@@ -20,13 +20,16 @@ from sennight.desktop.course.consequences.supply_panel import SupplyPanel
 from sennight.desktop.course.safety.panel import SafetyPanel
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import hairline
-from sennight.desktop.parts.fold import Fold, FoldPair
+from sennight.desktop.parts.fold import SIDE_BY_SIDE, Fold, FoldPair
 from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.domain.dispensary.lasting import Lasting
 from sennight.domain.follow_up.adherence import AdherenceReport
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.reminders.events import EventKind
 from sennight.practice.course_reading import CourseReading
+
+LOW = 70
+"""In units: in a column lower than this each finding is told in one line."""
 
 AT_ONCE = 0.006
 """Seconds after which no further panel is begun before what was typed and drawn has its turn.
@@ -130,7 +133,7 @@ class ConsequencesPanel(QScrollArea):
             self.goes,
             self.reminders,
         )
-        self._folds: tuple[Fold, ...] = (
+        self.folds: tuple[Fold, ...] = (
             self.safety,
             self.amounts,
             self.borne,
@@ -147,18 +150,19 @@ class ConsequencesPanel(QScrollArea):
             self._layout.addWidget(panel)
         self._layout.addWidget(hairline())
         self._pairs = (
-            FoldPair(self.adherence, self.goes),
-            FoldPair(self.supply, self.reminders),
+            FoldPair(theme, self.adherence, self.goes),
+            FoldPair(theme, self.supply, self.reminders),
         )
         for pair in self._pairs:
             self._layout.addWidget(pair)
         self._layout.addStretch(1)
         self.setWidget(column)
+        self._shared = QSize()
         self._reading: CourseReading | None = None
         self._waiting: list[CoursePanel] = []
         self._after_frame = QTimer(self)
         self._after_frame.timeout.connect(self._refresh_next)
-        for fold in self._folds:
+        for fold in self.folds:
             fold.fold_changed.connect(self.share_height)
         self.apply_theme(theme)
 
@@ -166,8 +170,8 @@ class ConsequencesPanel(QScrollArea):
         """Other distances."""
         self._theme = theme
         self._layout.setContentsMargins(theme.unit * 3, 0, theme.unit, 0)
-        self._layout.setSpacing(round(theme.unit * 0.6))
-        for fold in self._folds:
+        self._layout.setSpacing(round(theme.unit * 0.5))
+        for fold in self.folds:
             fold.apply_theme(theme)
         for pair in self._pairs:
             pair.apply_theme(theme)
@@ -176,27 +180,36 @@ class ConsequencesPanel(QScrollArea):
     def begin(self) -> None:
         """Another course is in hand: fold its findings, and what was opened by hand."""
         self.safety.begin()
-        for fold in self._folds:
+        for fold in self.folds:
             fold.chosen = None
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Share the height anew."""
         super().resizeEvent(event)
-        self.share_height()
+        if self.size() != self._shared:  # a scroll bar that comes or goes shares nothing out
+            self.share_height()
 
     def _folded_height(self) -> int:
         """How high the column is with every panel folded."""
         items = (self._layout.itemAt(n) for n in range(self._layout.count()))
         parts = [item.widget() for item in items if item is not None]
         head, gap = self.safety.head.sizeHint().height(), self._layout.spacing()
-        high = sum(head if isinstance(part, Fold | FoldPair) else 1 for part in parts if part)
-        return high + gap * len(parts)
+        wide = self.viewport().width() - self._theme.unit * 4 >= self._theme.unit * SIDE_BY_SIDE
+        pair = head if wide else head * 2
+        high = sum(
+            pair if isinstance(part, FoldPair) else head if isinstance(part, Fold) else 1
+            for part in parts
+            if part
+        )
+        return high + gap * (len(parts) + 1)
 
     def share_height(self) -> None:
         """Open as many panels as there is room for; the findings are always seen."""
-        shown = [fold for fold in self._folds if not fold.isHidden()]
+        self._shared = self.size()
+        self.safety.view.be_tight(is_tight=self.height() < self._theme.unit * LOW)
+        shown = [fold for fold in self.folds if not fold.isHidden()]
         width = self.viewport().width() - self._theme.unit * 4
-        left = self.viewport().height() - self._folded_height()
+        left = self.viewport().height() - self._folded_height() - self._theme.unit * 2
         for fold in sorted(shown, key=lambda fold: fold.chosen is None):
             wanted = fold.body_height(width)
             may_open = wanted <= left or fold is self.safety

@@ -86,7 +86,7 @@ class ProgressPanel(Panel):
         ]
         rated = reading.progress(self.scores)
         self.setVisible(bool(gates or rated))
-        self.say("; ".join(_last(measure) for measure in rated), *gates)
+        self.say(_last(rated[0]) if rated else "", *gates)
         charts = charts_of(rated, read, reading.layout, reading.today, reading.measures)
         while len(self.rows) < len(rated):
             self.rows.append(_MeasureRow(self._theme))

@@ -129,7 +129,9 @@ class PhaseBar(QWidget):
             "later": lambda: self.move_by(1),
             "remove": self.remove,
         }
-        self.menu_button = menu_button(self.tr("Phase…"), phase_specs(), doing, self, kind="small")
+        self.menu_button = menu_button(
+            self.tr("Phase…"), phase_specs(), doing, self, kind="small-menu"
+        )
         layout = self._room = QHBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(theme.unit * 2)

@@ -218,6 +218,7 @@ class FindingsView(QListView):
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
+        self.is_tight = False
         self.findings = FindingsModel(self)
         self._heights: list[int] = []
         self.drawer = FindingDelegate(theme, self)
@@ -242,11 +243,21 @@ class FindingsView(QListView):
     def show_rows(self, rows: tuple[FindingRow, ...]) -> None:
         """Show other rows; the keyboard stays on the finding that it was on."""
         at = self.current_id()
-        grave = [row for row in rows if row.severity not in (None, Severity.NOTE)]
-        self.drawer.is_brief = len(grave) > MOST_EXPLAINED
+        self._choose_lines(rows)
         if self.findings.show_rows(rows):
             self.select(at)
         self.fit()
+
+    def be_tight(self, *, is_tight: bool) -> None:
+        """Tell each finding in one line, however few there are, where the column is low."""
+        if is_tight != self.is_tight:
+            self.is_tight = is_tight
+            self._choose_lines(self.findings.rows)
+            self.fit()
+
+    def _choose_lines(self, rows: tuple[FindingRow, ...]) -> None:
+        grave = [row for row in rows if row.severity not in (None, Severity.NOTE)]
+        self.drawer.is_brief = self.is_tight or len(grave) > MOST_EXPLAINED
 
     def current_id(self) -> str:
         """The id of the row that the keyboard is on."""
@@ -269,6 +280,10 @@ class FindingsView(QListView):
             self._heights = heights
             self.setFixedHeight(sum(heights) + 2)
             self.scheduleDelayedItemsLayout()
+
+    def height_in(self, width: int) -> int:
+        """How high all rows are in so much width."""
+        return sum(round(self.drawer.height(row, width)) for row in self.findings.rows) + 2
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Other widths want other heights."""

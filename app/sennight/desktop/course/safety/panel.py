@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QScrollArea, QWidget
 
 from sennight.desktop.course.safety.acts import ActButtons
 from sennight.desktop.course.safety.findings_view import FindingsView
-from sennight.desktop.course.safety.rows import finding_rows, summary
+from sennight.desktop.course.safety.rows import counts, finding_rows, summary
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button
@@ -84,15 +84,23 @@ class SafetyPanel(Fold):
         side = self._theme.unit * 3
         hollow = worst is Severity.AVOID and not self.checked.unaccepted
         self.head.setIconSize(QSize(side, side))
+        self.head.setAccessibleDescription(summary(self.checked))
         self.head.setIcon(mark_icon(self._theme, worst, side, hollow=hollow))
         is_grave = bool(self.checked.stopping)
-        self.head.say(summary(self.checked), (lambda theme: theme.alarm) if is_grave else None)
+        told = counts(self.checked) or self.tr("no finding")
+        self.head.say(told, (lambda theme: theme.alarm) if is_grave else None)
 
     def _fill(self) -> None:
         if self._reading is not None:
             rows = finding_rows(self.checked, self._reading.course, self._unfolded)
             self.view.show_rows(rows)
             self._offer()
+
+    def body_height(self, width: int) -> int:
+        """All rows, and what is offered about the one in hand."""
+        offered = (self.ahead, self.discuss, self.acts)
+        shown = [part.sizeHint().height() for part in offered if not part.isHidden()]
+        return self.view.height_in(width) + sum(shown) + self.room.spacing() * len(shown)
 
     def _take_in_hand(self) -> None:
         if self.view.hasFocus():

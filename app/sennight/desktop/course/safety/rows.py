@@ -58,14 +58,17 @@ class FindingRow:
 
 def summary(checked: SafetyReport) -> str:
     """How many findings of each kind: `1 to avoid, 2 cautions, 5 notes`."""
+    return counts(checked) or translate("Safety", "No finding. That does not mean it is safe.")
+
+
+def counts(checked: SafetyReport) -> str:
+    """The same without what it does not mean: nothing where there is no finding."""
     severities = [finding.severity for finding in checked.lines]
     avoid, caution, note = (severities.count(severity) for severity in Severity)
-    counts = [translate("Safety", "{number} to avoid").format(number=avoid)] if avoid else []
-    counts += [counted(caution, translate("Safety", "caution"))] if caution else []
-    counts += [counted(note, translate("Safety", "note"))] if note else []
-    if not counts:
-        return translate("Safety", "No finding. That does not mean it is safe.")
-    return ", ".join(counts)
+    told = [translate("Safety", "{number} to avoid").format(number=avoid)] if avoid else []
+    told += [counted(caution, translate("Safety", "caution"))] if caution else []
+    told += [counted(note, translate("Safety", "note"))] if note else []
+    return ", ".join(told)
 
 
 def finding_rows(

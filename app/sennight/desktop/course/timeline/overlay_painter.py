@@ -86,9 +86,13 @@ def paint_scores(
         left = max(left, shown.today + unit * 1.5)
     p.setPen(QPen(theme.good) if lane.met else b.ink)
     p.setFont(b.font(Role.STRONG if lane.met else Role.TEXT))
-    words = QRectF(left, room.top(), shown.scale.left + shown.scale.width - left, room.height())
+    wide = b.metrics(Role.STRONG).horizontalAdvance(lane.verdict)
+    right = shown.scale.left + shown.scale.width
+    words = QRectF(min(left, right - wide - unit), room.top(), wide + unit, room.height())
+    if words.left() < left:
+        p.fillRect(words.adjusted(-unit, 0, 0, 0), theme.paper)
     p.drawText(words, LEFT, lane.verdict)
-    return left + b.metrics(Role.STRONG).horizontalAdvance(lane.verdict)
+    return words.right()
 
 
 def paint_kept(
