@@ -13,6 +13,7 @@ import pytest
 from hypothesis import HealthCheck, is_hypothesis_test, settings
 
 from support.draws import DRAWS, USUAL
+from support.statements import share_compiled_statements
 
 settings.register_profile(
     "few",
@@ -31,6 +32,8 @@ settings.register_profile(
     print_blob=True,
 )
 settings.load_profile("CI" if os.environ.get("CI") == "true" and DRAWS != "long" else DRAWS)
+
+share_compiled_statements()
 
 
 def pytest_collection_modifyitems(items: Sequence[pytest.Item]) -> None:

@@ -352,6 +352,7 @@ def _report(run: CourseRun) -> int:
 
 
 def _check_calendar(given: argparse.Namespace) -> int:
+    from sennight.cli_progress import progress
     from sennight.domain.reminders.events import ReminderChoices
     from sennight.practice.calendar_checking import check_calendar
     from sennight.practice.course_run import RunError
@@ -359,7 +360,8 @@ def _check_calendar(given: argparse.Namespace) -> int:
     alarm = None if given.no_alarm else given.alarm
     choices = ReminderChoices(alarm=alarm, join_within=given.join)
     try:
-        report = check_calendar(given.calendars, given.file, choices)
+        with progress("checking the calendar") as tell:
+            report = check_calendar(given.calendars, given.file, choices, tell)
     except RunError as error:
         print(error, file=sys.stderr)
         return WRONG

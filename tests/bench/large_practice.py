@@ -22,11 +22,13 @@ from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
+from sennight.desktop.clients.choosing import Order, in_order
 from sennight.desktop.kit.matching import matching
 from sennight.desktop.shell.find import FindIndex, everything, matching_things
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
 from sennight.practice.bench import bench
+from sennight.practice.client_list import list_client_standings, trends
 from sennight.practice.clients import (
     ClientTitle,
     change_client,
@@ -47,6 +49,8 @@ NOW = datetime(2026, 11, 28, 9, tzinfo=UTC)
 FIRST = ("Ada", "Bram", "Cleo", "Dov", "Efua", "Finn", "Greta", "Hari", "Ines", "Jun")
 LAST = ("Alder", "Birch", "Cane", "Dale", "Elm", "Fern", "Gorse", "Heath", "Ivy", "Juniper")
 ROWS_IN_VIEW = 32
+UNENTERED = 40
+"""Up to so many days the diaries were not entered for."""
 LETTERS = ("z", "zz", "efua", "win")
 """What is typed into the find field; the figures are for all four together."""
 
@@ -140,8 +144,9 @@ def _add_marks(path: Path, size: Size) -> None:
                 (saving + n + 1, NOW.isoformat(timespec="microseconds")) for n in range(weeks)
             ]
             connection.executemany("INSERT INTO diary_saving VALUES (?, ?)", times)
+            first = TODAY.toordinal() - a_course // 3 - place % UNENTERED
             marks = (
-                (lines[n % 3], 739_000 + n // 3, saving + n // 21 + 1, n % 4)
+                (lines[n % 3], first + n // 3, saving + n // 21 + 1, n % 4)
                 for n in range(a_course)
             )
             connection.executemany(
@@ -191,9 +196,11 @@ def spent_on(
 
 
 def clients_list(practice: OpenPractice) -> None:
-    """What the list of clients reads: all names, and the courses of the rows in view."""
-    titles = list_client_titles(practice)
-    list_courses_of(practice, [title.id for title in titles[:ROWS_IN_VIEW]])
+    """What the list of clients reads: what is due of all, courses and scores of those in view."""
+    clients = in_order(list_client_standings(practice, TODAY), Order.NEXT, TODAY)
+    in_view = clients[:ROWS_IN_VIEW]
+    list_courses_of(practice, [client.id for client in in_view])
+    trends(practice, [client.course for client in in_view if client.course])
 
 
 def names_alone(path: Path) -> None:

@@ -71,7 +71,7 @@ def evil() -> demo.Demo:
 
 def fill(practice: OpenPractice, evil: demo.Demo) -> None:
     for client in evil.clients:
-        demo._add(practice, client)
+        demo._add(practice, client, EVIL)
     save_own_herb(practice, OwnHerb("own-1", EVIL, latin=EVIL, family=EVIL, reference=EVIL))
     save_herb_note(practice, "meadowsweet", EVIL)
 

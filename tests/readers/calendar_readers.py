@@ -16,6 +16,7 @@ import subprocess
 import warnings
 from collections.abc import Sequence
 from datetime import UTC, date, datetime
+from functools import lru_cache
 
 import icalendar
 import recurring_ical_events
@@ -85,9 +86,9 @@ def with_ical_js(files: Sequence[bytes]) -> list[list[Occurrence]]:
     return [_timed(rows) for rows in _run(ical_js_command(), files)]
 
 
-def moments_with_ical_js(data: bytes) -> dict[datetime, datetime]:
-    """For one file in a zone: the moment, in UTC, of each wall clock that something is at."""
-    return _moments(_run(ical_js_command(), [data]))
+def moments_with_ical_js(files: Sequence[bytes]) -> list[dict[datetime, datetime]]:
+    """For each file in a zone: the moment, in UTC, of each wall clock that something is at."""
+    return [_moments(rows) for rows in _run(ical_js_command(), files)]
 
 
 def with_ical_expander(files: Sequence[bytes]) -> list[list[Occurrence]]:
@@ -123,23 +124,28 @@ def with_libical(files: Sequence[bytes]) -> list[list[Occurrence]]:
     return [_timed(rows) for rows in _run(libical_command(), files)]
 
 
-def moments_with_libical(data: bytes) -> dict[datetime, datetime]:
+def moments_with_libical(files: Sequence[bytes]) -> list[dict[datetime, datetime]]:
     """As `moments_with_ical_js`."""
-    return _moments(_run(libical_command(), [data]))
+    return [_moments(rows) for rows in _run(libical_command(), files)]
 
 
 def _timed(rows: list[_Row]) -> list[Occurrence]:
     return sorted((uid, datetime.fromisoformat(local)) for uid, local, _ in rows if "T" in local)
 
 
-def _moments(found: list[list[_Row]]) -> dict[datetime, datetime]:
-    (rows,) = found
+def _moments(rows: list[_Row]) -> dict[datetime, datetime]:
     timed = [(datetime.fromisoformat(local), moment) for _, local, moment in rows if moment]
     assert len({local for local, _ in timed}) == len(timed)
     return {local: datetime.fromisoformat(moment) for local, moment in sorted(timed)}
 
 
 def _run(command: Sequence[str], files: Sequence[bytes]) -> list[list[_Row]]:
+    return _ran(tuple(command), tuple(files))
+
+
+@lru_cache(maxsize=4)
+def _ran(command: tuple[str, ...], files: tuple[bytes, ...]) -> list[list[_Row]]:
+    """Starting a reader takes longer than reading a file, and tests ask for the same files."""
     done = subprocess.run(
         command,
         input=json.dumps({"files": [data.decode() for data in files]}).encode(),

@@ -29,7 +29,7 @@ from support.draws import draws
 from support.handout_samples import CARD, START, many_remedies, three_months
 from support.sheet_photos import Conditions, Meant, any_conditions, sheet_photo
 
-PHOTOS = draws(1, check=2, long=60)
+PHOTOS = draws(1, long=60)
 DAYS = Span(START, START + timedelta(weeks=8))
 
 

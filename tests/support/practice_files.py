@@ -9,10 +9,14 @@ from dataclasses import replace
 from datetime import datetime
 from functools import cache
 from pathlib import Path
+from tempfile import mkdtemp
+from typing import TypeVar
 
 from sennight.practice.opening import OpenPractice, open_practice
 from sennight.store.files import utc_now
 from support.sample_practice import NOW, Sample, filled
+
+Made = TypeVar("Made")
 
 _FOLDER = tempfile.TemporaryDirectory(prefix="sennight-tests-")
 """Where the files to be copied lie; it goes when the process ends."""
@@ -23,10 +27,17 @@ def new_practice(path: Path, *, clock: Callable[[], datetime] = utc_now) -> Open
     return open_practice(shutil.copyfile(_empty(), path), clock=clock)
 
 
+def new_filled(
+    path: Path, fill: Callable[[OpenPractice], Made], *, clock: Callable[[], datetime] = utc_now
+) -> tuple[OpenPractice, Made]:
+    """An open practice as `fill` left it, in a new file, and what `fill` gave back."""
+    made, told = _filled(fill)
+    return open_practice(shutil.copyfile(made, path), clock=clock), told
+
+
 def new_sample(path: Path) -> Sample:
     """An open practice with the sample in it, in a new file; its clock stands still."""
-    made, sample = _sample()
-    practice = open_practice(shutil.copyfile(made, path), clock=lambda: NOW)
+    practice, sample = new_filled(path, filled, clock=lambda: NOW)
     return replace(sample, practice=practice)
 
 
@@ -38,7 +49,7 @@ def _empty() -> Path:
 
 
 @cache
-def _sample() -> tuple[Path, Sample]:
-    path = Path(_FOLDER.name, "sample.sennight")
+def _filled(fill: Callable[[OpenPractice], Made]) -> tuple[Path, Made]:
+    path = Path(mkdtemp(dir=_FOLDER.name), "filled.sennight")
     with new_practice(path, clock=lambda: NOW) as practice:
-        return path, filled(practice)
+        return path, fill(practice)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from functools import cached_property
@@ -102,6 +102,25 @@ def bench(practice: OpenPractice, today: date) -> Bench:
         return Bench(items, reader.running(), bool(unit.standings.behind(1)))
 
 
+class Due(NamedTuple):
+    """When a client is to be seen next, and whether for an appointment or a review."""
+
+    day: date
+    matter: Matter
+
+
+def next_seen(
+    matters: MatterRepository, today: date, names: Mapping[str, str], ahead: timedelta
+) -> dict[str, Due]:
+    """When each of these clients is to be seen next, as far ahead as is asked for."""
+    found: dict[str, Due] = {}
+    for item in _Reader(matters, today, names, ahead).next_seen():
+        known = found.get(item.key.client)
+        if known is None or item.due < known.day:
+            found[item.key.client] = Due(item.due, item.matter)
+    return found
+
+
 def _order(item: Item) -> tuple[date, int, str, str, str]:
     return item.due, _RANK[item.matter], item.client.casefold(), item.course, item.what
 
@@ -112,9 +131,15 @@ _RANK = {matter: place for place, matter in enumerate(Matter)}
 class _Reader:
     """Reads what wants attention, and leaves out what was done or put off."""
 
-    def __init__(self, matters: MatterRepository, today: date, names: dict[str, str]) -> None:
+    def __init__(
+        self,
+        matters: MatterRepository,
+        today: date,
+        names: Mapping[str, str],
+        ahead: timedelta = AHEAD,
+    ) -> None:
         self._matters, self._today, self._names = matters, today, names
-        self._since, self._to = today - LOOK_BACK, today + AHEAD
+        self._since, self._to = today - LOOK_BACK, today + ahead
         self._standings = matters.standings(self._since)
         self._visits = matters.visits(self._since - SEEN_BEFORE)
         self._marks = matters.marks(self._since)
@@ -135,6 +160,18 @@ class _Reader:
         yield from self._shown(self._diaries())
         yield from self._shown(self._red_flags())
         yield from self._shown(self._findings())
+
+    def next_seen(self) -> Iterator[Item]:
+        """The appointments to come, and the reviews, those that are overdue among them."""
+        rows = self._matters.coming(self._today, self._to, (Matter.REVIEW,))
+        rows += _latest(self._reviews_before())
+        every = map(self._of_row, (*rows, *self._put_off_rows(rows)))
+        reviews = (item for item in every if item and item.matter is Matter.REVIEW)
+        yield from self._shown(item for item in reviews if not self._is_seen(item))
+        yield from self._shown(self._appointments())
+
+    def _reviews_before(self) -> list[ComingRow]:
+        return self._matters.coming(self._since, self._today - ONE_DAY, (Matter.REVIEW,))
 
     def _is_before(self, row: ComingRow) -> bool:
         return row.day < self._today.toordinal()
@@ -194,12 +231,13 @@ class _Reader:
     def _diaries(self) -> Iterator[Item | None]:
         """The diaries that were kept and then not entered for a week, or to the course's end."""
         today, to = self._today.toordinal(), self._to.toordinal()
+        let_go = self._since.toordinal()
         for standing in self._standings.values():
             since = standing.diary_since
             if since is None or since > standing.last or standing.first > today:
                 continue
             day = min(since + DIARY_AFTER.days, standing.last + 1)
-            if day <= to:
+            if let_go <= day <= to:
                 item = self._item(Matter.DIARY, standing, date.fromordinal(day))
                 yield item and item._replace(until=date.fromordinal(since - 1))
 

@@ -15,7 +15,7 @@ from sennight.practice.course_run import RunError
 from sennight.practice.materia_medica import herb_finder
 from sennight.practice.zones import machine_zone
 from sennight.publish.calendar.check import AlarmFault, CalendarCheck, Due, compare_calendar
-from sennight.publish.calendar.entries import MOST_BYTES, CalendarReadError
+from sennight.publish.calendar.entries import MOST_BYTES, CalendarReadError, Tell, tell_nobody
 from sennight.publish.course_file.reader import CourseFileError, read_course_file
 
 _MINUTE = timedelta(minutes=1)
@@ -31,16 +31,21 @@ class CalendarReport:
 
 
 def check_calendar(
-    calendars: Sequence[Path], course: Path, choices: ReminderChoices
+    calendars: Sequence[Path],
+    course: Path,
+    choices: ReminderChoices,
+    tell: Tell = tell_nobody,
 ) -> CalendarReport:
     """What a calendar lacks of a course's reminders, or has too much; raises RunError.
 
     The calendar may be in several files. `choices` are those that the reminders were given with.
+    `tell` is told how far it got; what it raises ends the check.
     """
     try:
         layout = lay_out(read_course_file(course, herb_finder()).course)
         zone = layout.course.client.zone or machine_zone() or "UTC"
-        check = compare_calendar([_read(path) for path in calendars], layout, zone, choices)
+        files = [_read(path) for path in calendars]
+        check = compare_calendar(files, layout, zone, choices, tell)
     except CourseFileError as error:
         raise RunError(str(error)) from error
     except CalendarReadError as error:

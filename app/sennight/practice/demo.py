@@ -15,7 +15,7 @@ import tomllib
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, fields, replace
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from tempfile import TemporaryDirectory, gettempdir
 from typing import Any, TypeVar
@@ -29,6 +29,7 @@ from sennight.domain.follow_up.consultations import (
     written_parts,
 )
 from sennight.domain.follow_up.diaries import Followed, Score, Taken
+from sennight.domain.papers import initials
 from sennight.domain.practices import PracticeCard
 from sennight.places import own_folder
 from sennight.practice.card import change_practice_card
@@ -43,6 +44,7 @@ from sennight.practice.course_run import (
     write_course,
 )
 from sennight.practice.courses import add_course, course_entry, save_course
+from sennight.practice.demo_hand_overs import MORNING, DemoHandOver, add_handed, read_handed
 from sennight.practice.diaries import enter_scores, enter_whole_diary
 from sennight.practice.materia_medica import herb_finder
 from sennight.practice.opening import OpenPractice, PracticeFileError, open_practice
@@ -62,13 +64,17 @@ _HOUR = 3600
 
 @dataclass(frozen=True, slots=True)
 class DemoClient:
-    """An invented client with a course, and whether its protocol stands on the shelf as well."""
+    """An invented client with a course, and whether its protocol stands on the shelf as well.
+
+    `handed` is what was handed over for the course.
+    """
 
     file: CourseFile
     contact: str
     note: str
     shelf: bool
     consultations: tuple[Consultation, ...] = ()
+    handed: tuple[DemoHandOver, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +102,7 @@ def build_demo(path: Path, today: date) -> None:
     with open_practice(path, clock=lambda: _morning(today)) as practice:
         change_practice_card(practice, demo.card)
         for client in demo.clients:
-            _add(practice, client)
+            _add(practice, client, demo.card.practitioner)
 
 
 @contextmanager
@@ -136,8 +142,11 @@ def write_demo(folder: Path, *, today: date) -> CourseRun:
     return replace(run, written=(course, *run.written))
 
 
-def _add(practice: OpenPractice, demo: DemoClient) -> None:
-    """Add a client, and the course as it came about: started first, each decision on its day."""
+def _add(practice: OpenPractice, demo: DemoClient, practitioner: str) -> None:
+    """Add a client, and the course as it came about: started first, each decision on its day.
+
+    What was handed over comes last, made and given by the practitioner.
+    """
     course = demo.file.course
     client_id = add_client(practice, course.client, contact=demo.contact, note=demo.note)
     started = replace(course, revisions=())
@@ -150,12 +159,14 @@ def _add(practice: OpenPractice, demo: DemoClient) -> None:
         add_consultation(practice, client_id, consultation)
     enter_whole_diary(practice, course_id, demo.file.diary, demo.file.followed)
     enter_scores(practice, course_id, demo.file.scores, own=demo.file.measures.own)
+    saved = course_entry(practice, course_id).course
+    add_handed(practice, saved, demo.handed, "".join(initials(practitioner)))
     if demo.shelf:
         add_protocol(practice, course.protocol, remedies=course.remedies)
 
 
 def _morning(day: date) -> datetime:
-    return datetime.combine(day, time(9), UTC)
+    return datetime.combine(day, MORNING, UTC)
 
 
 def _card(entry: dict[str, Any]) -> PracticeCard:
@@ -170,6 +181,7 @@ def _client(entry: dict[str, Any], folder: Path, weeks: int) -> DemoClient:
         contact=entry["contact"],
         note=entry["note"],
         shelf=entry.get("shelf", False),
+        handed=read_handed(entry.get("handed", ()), by),
         consultations=tuple(_consultation(told, by) for told in entry.get("consultation", ())),
     )
 

@@ -7,7 +7,8 @@ from PySide6.QtCore import Qt
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.clients.rows import client_columns, client_row, course_cells
+from sennight.desktop.clients.list_table import list_columns
+from sennight.desktop.clients.rows import client_row, course_cells
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.parts.standing import age_words, facts_words
 from sennight.domain.courses.clients import Fact
@@ -96,9 +97,9 @@ def test_a_course_shows_both_its_ends(sample: Sample) -> None:
 
 
 def test_the_table_is_a_sound_model(qtmodeltester: ModelTester) -> None:
-    model = TextTable(client_columns())
+    model = TextTable(list_columns())
     qtmodeltester.check(model)
-    model.show_rows(3, lambda row: (f"name {row}", "50 years", "", ""))
+    model.show_rows(3, lambda row: (f"name {row}", "50 years", *6 * ("",)))
     qtmodeltester.check(model)
     model.show_rows(0, lambda _row: ())
     qtmodeltester.check(model)

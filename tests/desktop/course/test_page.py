@@ -50,16 +50,29 @@ from sennight.practice.publications import list_publications
 from sennight.practice.writing import FolderError, Staging
 from support import course_cases, samples
 from support.next_dialog import in_next_dialog
+from support.practice_files import new_filled
+from support.sample_practice import NOW
 
 BEFORE = datetime(2027, 1, 2, 9, tzinfo=ZoneInfo("Europe/London"))
 RUNNING = datetime(2027, 3, 3, 9, tzinfo=ZoneInfo("Europe/London"))
 
 
-def opened(
-    qtbot: QtBot, practice: OpenPractice, theme: Theme, course: Course, now: datetime
-) -> tuple[CoursePage, CourseController]:
+def fill(practice: OpenPractice, course: Course, now: datetime) -> str:
     client = add_client(practice, Client("Una Example", zone="Europe/London"))
-    course_id = add_course(practice, client, course, now=now)
+    return add_course(practice, client, course, now=now)
+
+
+def fill_ahead(practice: OpenPractice) -> str:
+    return fill(practice, course_cases.full_course(decided=False), BEFORE)
+
+
+def fill_running(practice: OpenPractice) -> str:
+    return fill(practice, course_cases.full_course(), RUNNING)
+
+
+def opened(
+    qtbot: QtBot, practice: OpenPractice, theme: Theme, course_id: str, now: datetime
+) -> tuple[CoursePage, CourseController]:
     page = CoursePage(practice, theme, now=lambda: now)
     qtbot.addWidget(page)
     page.resize(1180, 740)
@@ -71,22 +84,28 @@ def opened(
 
 @pytest.fixture
 def ahead(
-    qtbot: QtBot, empty_practice: OpenPractice, theme: Theme
+    qtbot: QtBot, tmp_path: Path, theme: Theme
 ) -> Iterator[tuple[CoursePage, CourseController]]:
     """A course that begins in two days."""
-    made = opened(qtbot, empty_practice, theme, course_cases.full_course(decided=False), BEFORE)
-    yield made
-    made[0].hide()
+    practice, course_id = new_filled(tmp_path / "practice.sennight", fill_ahead, clock=lambda: NOW)
+    with practice:
+        page, controller = opened(qtbot, practice, theme, course_id, BEFORE)
+        yield page, controller
+        page.hide()
 
 
 @pytest.fixture
 def running(
-    qtbot: QtBot, empty_practice: OpenPractice, theme: Theme
+    qtbot: QtBot, tmp_path: Path, theme: Theme
 ) -> Iterator[tuple[CoursePage, CourseController]]:
     """A course in its ninth week, with decisions."""
-    made = opened(qtbot, empty_practice, theme, course_cases.full_course(), RUNNING)
-    yield made
-    made[0].hide()
+    practice, course_id = new_filled(
+        tmp_path / "practice.sennight", fill_running, clock=lambda: NOW
+    )
+    with practice:
+        page, controller = opened(qtbot, practice, theme, course_id, RUNNING)
+        yield page, controller
+        page.hide()
 
 
 def stored(controller: CourseController) -> Course:
@@ -525,7 +544,9 @@ def test_a_course_without_lines_is_not_given(
     empty = replace(
         course_cases.full_course(decided=False), remedies=(), protocol=empty_protocol("Knees")
     )
-    page, controller = opened(qtbot, empty_practice, theme, empty, BEFORE)
+    page, controller = opened(
+        qtbot, empty_practice, theme, fill(empty_practice, empty, BEFORE), BEFORE
+    )
     controller.give()
     assert (
         controller.view.lines.message_label.text()

@@ -4,7 +4,6 @@ from itertools import combinations
 from typing import Any
 
 import pytest
-import yaml
 from PySide6.QtCore import QRect
 from PySide6.QtGui import QColor, QImage, QPainter
 from PySide6.QtWidgets import QApplication
@@ -21,7 +20,7 @@ from sennight.desktop.kit.theme import (
     style_sheet,
 )
 from sennight.dyes import DYES
-from support.files import REFERENCES
+from support.files import REFERENCES, from_yaml
 
 AA_TEXT = 4.5
 """Smallest contrast of text (WCAG 2.2, success criterion 1.4.3)."""
@@ -40,7 +39,7 @@ def theme(request: pytest.FixtureRequest) -> Theme:
 
 CONTRASTS = [
     row
-    for row in yaml.safe_load((REFERENCES / "further_checks.yaml").read_text(encoding="utf-8"))
+    for row in from_yaml((REFERENCES / "further_checks.yaml").read_text(encoding="utf-8"))
     if row["group"] == "contrast"
 ]
 

@@ -2,25 +2,46 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QComboBox
 
 from sennight.desktop.clients.actions import list_specs
-from sennight.desktop.clients.rows import client_columns, client_row
+from sennight.desktop.clients.choosing import Order, Which, clients_of, in_order
+from sennight.desktop.clients.list_table import (
+    BEHIND,
+    DIARY,
+    FLAGS,
+    NARROW_SHARES,
+    NEXT,
+    SHARES,
+    TREND,
+    ClientsTable,
+    TrendDelegate,
+    diary_age,
+    diary_words,
+    list_columns,
+    next_words,
+    trend_words,
+)
+from sennight.desktop.clients.rows import client_row
 from sennight.desktop.kit.matching import matching
 from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
+from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.section import Page
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import button, fill_with
 from sennight.domain.directions.plain_words import counted
-from sennight.practice.clients import ClientTitle, list_client_titles
+from sennight.practice.client_list import ClientStanding, Trend, list_client_standings, trends
 from sennight.practice.courses import CourseEntry, list_courses_of
 from sennight.practice.opening import OpenPractice
 
+LARGE = 125
+"""From this size of text on the line above the list has no room to count."""
 BLOCK = 16
 """Of so many clients at a time the courses are read, as their rows come into view."""
 
@@ -35,9 +56,10 @@ class ClientsPage(Page):
     def __init__(self, practice: OpenPractice, theme: Theme, today: Callable[[], date]) -> None:
         super().__init__()
         self._practice, self._today = practice, today
-        self._entries: tuple[ClientTitle, ...] = ()
-        self._shown: tuple[ClientTitle, ...] = ()
+        self._entries: tuple[ClientStanding, ...] = ()
+        self._shown: tuple[ClientStanding, ...] = ()
         self._courses: dict[str, list[CourseEntry]] = {}
+        self._trends: dict[str, Trend] = {}
         self._archive = False
         self._make_parts()
         self._connect()
@@ -57,23 +79,60 @@ class ClientsPage(Page):
             field=self.tr("Filter the list of clients"),
             hint=self.tr("Filter clients"),
         )
+        self.table, self.trend = ClientsTable(self), TrendDelegate(self)
+        self.which, self.order = self._choice(self._kinds()), self._choice(self._orders())
+        self.which.setToolTip(
+            plain_tip(self.tr("This week: a review or an appointment, or one that is overdue"))
+        )
+        self.which.setAccessibleName(self.tr("Which clients"))
+        self.order.setAccessibleName(self.tr("Order of the clients"))
         self.list = NarrowedList(
             words,
-            Columns(client_columns(), (6, 2, 5, 5)),
+            Columns(list_columns(), SHARES, NARROW_SHARES, self.table),
+            before=(self.which, self.order),
             after=(self.more, self.new),
             first_steps=(self.first_new, self.first_bring),
-            letters=(26, 26),
+            letters=(11, 20),
         )
+        self.list.rows.setItemDelegateForColumn(TREND, self.trend)
+        self.table.late, self.table.trend = self._is_late, self._trend
         fill_with(self, self.list)
+
+    def _choice(self, choices: Sequence[tuple[str, object]]) -> QComboBox:
+        box = QComboBox()
+        for text, choice in choices:
+            box.addItem(text, choice)
+        return box
+
+    def _kinds(self) -> tuple[tuple[str, Which], ...]:
+        return (
+            (self.tr("All"), Which.ALL),
+            (self.tr("Under way"), Which.RUNNING),
+            (self.tr("This week"), Which.DUE),
+            (self.tr("Diary behind"), Which.DIARY),
+            (self.tr("Red flags"), Which.FLAGS),
+        )
+
+    def _orders(self) -> tuple[tuple[str, Order], ...]:
+        return (
+            (self.tr("By name"), Order.NAME),
+            (self.tr("By next"), Order.NEXT),
+            (self.tr("By diary"), Order.DIARY),
+            (self.tr("By red flags"), Order.FLAGS),
+        )
 
     def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
+        self.table.theme = self.trend.theme = theme
         self.list.apply_theme(theme)
+        self.list.count.setHidden(theme.scale >= LARGE)
 
     # Behaviour
 
     def _connect(self) -> None:
         self.list.narrowed.connect(self._fill)
+        self.which.currentIndexChanged.connect(lambda _index: self._fill())
+        self.order.currentIndexChanged.connect(lambda _index: self._fill())
         self.list.opened.connect(self.opened)
         self.new.clicked.connect(self.new_wanted)
         self.first_new.clicked.connect(self.new_wanted)
@@ -93,7 +152,9 @@ class ClientsPage(Page):
     def load(self) -> None:
         """Read the clients anew; the list stays on the client that it was on."""
         at = self.list.current()
-        self._entries = list_client_titles(self._practice, archived=self._archive)
+        self._entries = list_client_standings(
+            self._practice, self._today(), archived=self._archive
+        )
         self.list.title.setText(
             self.tr("Clients in the archive") if self._archive else self.tr("Clients")
         )
@@ -101,13 +162,15 @@ class ClientsPage(Page):
             turn.setText(
                 self.tr("Show the clients") if self._archive else self.tr("Show the archive")
             )
-        self._courses = {}
+        self._courses, self._trends = {}, {}
         self._fill()
         self.list.select(at)
 
     def _fill(self) -> None:
-        every = self._entries
-        self._shown = tuple(matching(self.list.narrow.text(), every, lambda client: client.name))
+        every, today = self._entries, self._today()
+        chosen = clients_of(every, self.which.currentData(), today)
+        found = matching(self.list.narrow.text(), chosen, lambda client: client.name)
+        self._shown = in_order(found, self.order.currentData(), today)
         self.list.fill(
             tuple(entry.id for entry in self._shown),
             self._cells,
@@ -120,23 +183,45 @@ class ClientsPage(Page):
         entry, today = self._shown[row], self._today()
         if entry.id not in self._courses:
             self._read_courses(row)
-        return client_row(entry, tuple(self._courses[entry.id]), today).cells(today)
+        flags = counted(entry.red_flags, self.tr("red flag")) if entry.red_flags else ""
+        return (
+            *client_row(entry.title, tuple(self._courses[entry.id]), today).cells(today),
+            next_words(entry.next, today),
+            diary_words(entry, today),
+            trend_words(self._trends.get(entry.course)),
+            flags,
+        )
+
+    def _trend(self, row: int) -> Trend | None:
+        return self._trends.get(self._shown[row].course)
+
+    def _is_late(self, row: int, column: int) -> bool:
+        entry, today = self._shown[row], self._today()
+        if column == NEXT:
+            return entry.next is not None and entry.next.day < today
+        if column == DIARY:
+            return (diary_age(entry, today) or 0) >= BEHIND
+        return column == FLAGS
 
     def _read_courses(self, row: int) -> None:
         """Read the courses of the clients that come into view with a row, and of no others."""
         first = row - row % BLOCK
-        block = [entry.id for entry in self._shown[first : first + BLOCK]]
+        rows = self._shown[first : first + BLOCK]
+        block = [entry.id for entry in rows]
         self._courses |= {client_id: [] for client_id in block}
+        self._trends |= trends(self._practice, (entry.course for entry in rows if entry.course))
         for course in list_courses_of(self._practice, block):
             self._courses[course.client_id].append(course)
 
     def _say_if_empty(self) -> None:
+        for choice in (self.which, self.order):
+            choice.setVisible(bool(self._entries))
         self.new.setVisible(bool(self._entries) and not self._archive)
         self.first_bring.setVisible(not self._entries and not self._archive)
         self.first_new.setVisible(not self._archive)
         if self._entries:
             self.list.empty.say(
-                self.tr("No match for “{typed}”").format(typed=self.list.narrow.text()),
+                self._no_match(),
                 self.tr("Try fewer letters, or add a new client."),
             )
         elif self._archive:
@@ -149,3 +234,9 @@ class ClientsPage(Page):
                 self.tr("No clients yet"),
                 self.tr("Each client has a page for what matters for safety, and the courses."),
             )
+
+    def _no_match(self) -> str:
+        typed = self.list.narrow.text()
+        if typed:
+            return self.tr("No match for “{typed}”").format(typed=typed)
+        return self.tr("Nobody under “{which}”").format(which=self.which.currentText())

@@ -56,13 +56,3 @@ def course_columns() -> tuple[str, ...]:
         translate("Clients", "Dates"),
         translate("Clients", "Now"),
     )
-
-
-def client_columns() -> tuple[str, ...]:
-    """The headings of the list."""
-    return (
-        translate("Clients", "Name"),
-        translate("Clients", "Age"),
-        translate("Clients", "Course"),
-        translate("Clients", "Now"),
-    )

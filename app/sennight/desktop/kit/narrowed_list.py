@@ -41,10 +41,15 @@ class NarrowField(QLineEdit):
 
 @dataclass(frozen=True, slots=True)
 class Columns:
-    """The columns of a list: their headings, and how they share its width."""
+    """The columns of a list: their headings, and how they share its width.
+
+    `narrow` is how they share it where there is little, `model` a table of the page's own.
+    """
 
     headings: tuple[str, ...]
     shares: tuple[int, ...]
+    narrow: tuple[int, ...] = ()
+    model: TextTable | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,8 +103,8 @@ class NarrowedList(QWidget):
         self.narrow.setPlaceholderText(words.hint)
         self.narrow.setAccessibleName(words.field)
         self.narrow.setClearButtonEnabled(True)
-        self.model = TextTable(columns.headings, self)
-        self.rows = RowsView(self.model, shares=columns.shares)
+        self.model = columns.model or TextTable(columns.headings, self)
+        self.rows = RowsView(self.model, shares=columns.shares, narrow=columns.narrow)
         self.rows.setAccessibleName(words.rows)
         self.empty = Empty("", "", *first_steps)
         self.body = QStackedWidget()
@@ -107,7 +112,7 @@ class NarrowedList(QWidget):
         self.body.addWidget(self.empty)
 
     def _lay_out(self, beside: tuple[QWidget, ...]) -> None:
-        head = QHBoxLayout()
+        self._head = head = QHBoxLayout()
         head.addWidget(self.title, 0, Qt.AlignmentFlag.AlignBottom)
         head.addWidget(self.count, 0, Qt.AlignmentFlag.AlignBottom)
         head.addStretch(1)
@@ -123,6 +128,7 @@ class NarrowedList(QWidget):
             theme.unit * 8, theme.unit * 4, theme.unit * 8, theme.unit * 4
         )
         self._layout.setSpacing(theme.unit * 5)
+        self._head.setSpacing(theme.unit * 3)
         wide, (least, most) = self.fontMetrics().horizontalAdvance("n"), self._letters
         self.narrow.setMinimumWidth(wide * least)
         self.narrow.setMaximumWidth(wide * most)

@@ -18,6 +18,8 @@ from sennight.desktop.kit.grid_model import GridModel, Index
 from sennight.desktop.kit.plain_text import plain_tip
 
 Cells = Callable[[int], tuple[str, ...]]
+NARROW = 48
+"""Below so many lines' height of width a list is narrow."""
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 
 
@@ -117,15 +119,20 @@ class KeptPlace(QObject):
 class RowsView(QTableView):
     """Shows a TextTable; `chosen` tells the row that Enter was pressed on or that was clicked.
 
+    The columns share its width by `shares`, where there is little by `narrow`; one whose share is
+    0 is left out then, and is in the tip.
+
     `entered_row` tells of Enter alone, for lists in which a click only selects.
     """
 
     chosen = Signal(int)
     entered_row = Signal(int)
 
-    def __init__(self, model: TextTable, *, shares: tuple[int, ...]) -> None:
+    def __init__(
+        self, model: TextTable, *, shares: tuple[int, ...], narrow: tuple[int, ...] = ()
+    ) -> None:
         super().__init__()
-        self._shares = shares
+        self._shares, self._narrow = shares, narrow or shares
         self.setModel(model)
         arrange_rows(self)
         self.setWordWrap(False)
@@ -145,6 +152,11 @@ class RowsView(QTableView):
         self.setMinimumHeight(least)
         self.setMaximumHeight(most)
 
+    def show_whole(self, most: int) -> None:
+        """Be as high as the rows are, of so many at most; no heads are above them."""
+        count = min(self.model().rowCount(), most)
+        self.setFixedHeight(self.verticalHeader().defaultSectionSize() * count + 2)
+
     def changeEvent(self, event: QEvent) -> None:
         """Follow the size of text."""
         super().changeEvent(event)
@@ -154,9 +166,12 @@ class RowsView(QTableView):
     def resizeEvent(self, event: object) -> None:
         """Share the width out among the columns."""
         super().resizeEvent(event)  # type: ignore[arg-type]
-        whole, width = sum(self._shares), self.viewport().width()
-        for column, share in enumerate(self._shares):
-            self.setColumnWidth(column, width * share // whole)
+        width = self.viewport().width()
+        is_narrow = width < NARROW * self.fontMetrics().height()
+        shares = self._narrow if is_narrow else self._shares
+        for column, share in enumerate(shares):
+            self.setColumnHidden(column, share == 0)
+            self.setColumnWidth(column, width * share // sum(shares))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter opens the row that the keyboard is on; Home and End go to the first and last."""

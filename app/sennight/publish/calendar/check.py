@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
@@ -20,7 +20,14 @@ from sennight.domain.reminders.published import (
     is_calendar_of,
 )
 from sennight.domain.reminders.reminders import reminder_events
-from sennight.publish.calendar.entries import CalendarEntries, Entry, read_entries
+from sennight.publish.calendar.entries import (
+    OFTEN,
+    CalendarEntries,
+    Entry,
+    Tell,
+    read_entries,
+    tell_nobody,
+)
 
 MARGIN = timedelta(days=31)
 """So long before and after a course reminders without a dose are looked for."""
@@ -85,7 +92,11 @@ class _Shown:
 
 
 def compare_calendar(
-    files: Sequence[bytes], layout: Layout, zone: str, choices: ReminderChoices
+    files: Sequence[bytes],
+    layout: Layout,
+    zone: str,
+    choices: ReminderChoices,
+    tell: Tell = tell_nobody,
 ) -> CalendarCheck:
     """What a calendar lacks, and has too much of, for the timed doses of a course.
 
@@ -93,13 +104,14 @@ def compare_calendar(
     given in UTC or in a zone; floating ones are read in `zone`, the client's. Of the choices that
     the reminders were given with, joining and the alarm count. An event is one of this course's
     reminders if its UID or category says so, or if its title or words do and its category is not
-    another course's. Raises CalendarReadError, UnknownZoneError.
+    another course's. `tell` is told how many of the lines were read, then of the reminders laid
+    out. Raises CalendarReadError, UnknownZoneError.
     """
-    calendar = read_entries(*files)
+    calendar = read_entries(*files, tell=tell)
     events = reminder_events(layout, _asked(choices, zone))
     due = _due((event for event in events if event.minute is not None), zone)
     ours, ignored = _ours(calendar, layout, events, zone)
-    shown, unreadable = _by_moment(ours, calendar.zones, layout, zone)
+    shown, unreadable = _by_moment(ours, calendar.zones, layout, zone, tell)
     missing: list[Due] = []
     extra: list[Due] = []
     doubled: list[Due] = []
@@ -162,30 +174,58 @@ def _ours(
 
 
 def _by_moment(
-    entries: list[Entry], zones: tuple[str, ...], layout: Layout, zone: str
+    entries: list[Entry], zones: tuple[str, ...], layout: Layout, zone: str, tell: Tell
 ) -> tuple[dict[datetime, list[_Shown]], tuple[str, ...]]:
     """What comes at each moment of UTC, and the titles of entries that cannot be read."""
     by_moment: dict[datetime, list[_Shown]] = defaultdict(list)
     good = [entry for entry in entries if entry.can_be_repeated]
     unreadable = [entry.title for entry in entries if not entry.can_be_repeated]
-    occurrences = _occurrences(good, zones, layout)
-    if occurrences is None:
-        occurrences = []
-        for group in _by_uid(good):
-            some = _occurrences(group, zones, layout)
-            unreadable += [] if some is not None else [entry.title for entry in group]
-            occurrences += some or []
-    for entry, start in occurrences:
-        due = Due(_local(start, zone), entry.title)
-        by_moment[_moment(start, zone)].append(_Shown(due, entry))
+    done = 0
+    for some in _some_at_a_time(good):
+        occurrences, damaged = _each_that_can_be_read(some, zones, layout)
+        unreadable += damaged
+        for entry, start in occurrences:
+            due = Due(_local(start, zone), entry.title)
+            by_moment[_moment(start, zone)].append(_Shown(due, entry))
+        done += len(some)
+        tell(done, len(good))
     return by_moment, tuple(unreadable)
 
 
+def _each_that_can_be_read(
+    entries: list[Entry], zones: tuple[str, ...], layout: Layout
+) -> tuple[list[tuple[Entry, datetime]], list[str]]:
+    """When entries come, and the titles of those that no library can tell of."""
+    occurrences = _occurrences(entries, zones, layout)
+    if occurrences is not None:
+        return occurrences, []
+    found: list[tuple[Entry, datetime]] = []
+    unreadable: list[str] = []
+    for group in _by_uid(entries):
+        some = _occurrences(group, zones, layout)
+        unreadable += [] if some is not None else [entry.title for entry in group]
+        found += some or []
+    return found, unreadable
+
+
 def _by_uid(entries: list[Entry]) -> Iterable[list[Entry]]:
+    """The entries of one UID together, since one may change a day of another."""
     groups: dict[str, list[Entry]] = defaultdict(list)
     for entry in entries:
         groups[entry.uid].append(entry)
     return groups.values()
+
+
+def _some_at_a_time(entries: list[Entry]) -> Iterator[list[Entry]]:
+    """The entries some hundred at a time, those of one UID never apart."""
+    some: list[Entry] = []
+    for group in _by_uid(entries):
+        some += group
+        if len(some) >= OFTEN:
+            yield some
+            some = []
+    if some:
+        yield some
 
 
 def _occurrences(

@@ -7,7 +7,7 @@ here each entry is taken by itself, and nothing is repeated before it is known w
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import timedelta
 
@@ -21,6 +21,16 @@ _DURATION = re.compile(
 _RULE = re.compile(r"(?:^|;)FREQ=(DAILY|WEEKLY|MONTHLY|YEARLY)(?:;|$)")
 _INTERVAL = re.compile(r"(?:^|;)INTERVAL=(?![1-9]\d{0,3}(?:;|$))")
 _NOT_NEEDED = ("DTEND", "DURATION")
+
+Tell = Callable[[int, int], None]
+"""Told how much of how much is done; what it raises ends the work."""
+OFTEN = 200
+"""After so many entries is told how far it got."""
+
+
+def tell_nobody(_done: int, _of: int) -> None:
+    """Nobody waits to be told."""
+
 
 Line = tuple[str, str, str]
 """A property's name in capitals, its parameters and its value."""
@@ -103,13 +113,18 @@ class CalendarEntries:
     zones: tuple[str, ...]
 
 
-def read_entries(*files: bytes) -> CalendarEntries:
-    """The entries of calendar files; raises CalendarReadError."""
+def read_entries(*files: bytes, tell: Tell = tell_nobody) -> CalendarEntries:
+    """The entries of calendar files; raises CalendarReadError. `tell` is told of lines."""
     entries: dict[Entry, None] = {}
     zones: dict[str, None] = {}
-    for data in files:
-        lines = _lines(data)
-        entries |= dict.fromkeys(_entries(lines))
+    of_files = [_lines(data) for data in files]
+    done, every = 0, sum(map(len, of_files))
+    for lines in of_files:
+        for number, (entry, at) in enumerate(_entries(lines)):
+            entries[entry] = None
+            if number % OFTEN == 0:
+                tell(done + at, every)
+        done += len(lines)
         zones |= dict.fromkeys(_zones(lines))
     return CalendarEntries(tuple(entries), tuple(zones))
 
@@ -127,11 +142,12 @@ def _lines(data: bytes) -> list[str]:
     return lines
 
 
-def _entries(lines: list[str]) -> Iterator[Entry]:
+def _entries(lines: list[str]) -> Iterator[tuple[Entry, int]]:
+    """The entries, each with the number of its last line."""
     own: list[Line] = []
     alarms: list[list[Line]] = []
     inside: list[str] = []
-    for text in lines:
+    for number, text in enumerate(lines):
         name, parameters, value = _parts(text)
         if name == "BEGIN":
             inside.append(value.upper())
@@ -141,7 +157,7 @@ def _entries(lines: list[str]) -> Iterator[Entry]:
                 alarms.append([])
         elif name == "END":
             if inside and inside.pop() == "VEVENT":
-                yield Entry(tuple(own), tuple(_leads(alarms)))
+                yield Entry(tuple(own), tuple(_leads(alarms))), number
         elif inside and inside[-1] == "VEVENT":
             own.append((name, parameters, value))
         elif inside and inside[-1] == "VALARM" and alarms:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from pytestqt.qtbot import QtBot
@@ -10,14 +12,16 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.kit.theme import Theme
-from sennight.practice.opening import OpenPractice
+from support.practice_files import new_filled
 from support.sample_practice import NOW
 from support.willow_practice import Willow, willow_practice
 
 
 @pytest.fixture
-def willow(empty_practice: OpenPractice) -> Willow:
-    return willow_practice(empty_practice)
+def willow(tmp_path: Path) -> Iterator[Willow]:
+    practice, made = new_filled(tmp_path / "practice.sennight", willow_practice, clock=lambda: NOW)
+    with practice:
+        yield replace(made, practice=practice)
 
 
 @pytest.fixture

@@ -58,6 +58,9 @@ class ScoreDelegate(QStyledItemDelegate):
             painter.drawRect(rect.adjusted(1, 1, -2, -2))
 
 
+_ENTERS = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+
+
 class ScoresGrid(QTableView):
     """The grid and its keys."""
 
@@ -106,7 +109,9 @@ class ScoresGrid(QTableView):
             self.scores.put(row, column, self.scores.text(row, column)[:-1])
             return
         self._typing = None
-        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+        if event.modifiers() & Qt.KeyboardModifier.ControlModifier and key in _ENTERS:
+            event.ignore()  # the dialog is done
+        elif key in _ENTERS:
             self.go_to(row + 1, column)
         elif key == Qt.Key.Key_W:
             self.go_to(self.scores.week_end_after(row), column)
@@ -159,8 +164,7 @@ class ScoresDialog(FormDialog):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Let Enter in the fields of a new column add the column, instead of saving all."""
-        enters = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
-        if event.key() in enters and self.focusWidget() in self.more.fields:
+        if event.key() in _ENTERS and self.focusWidget() in self.more.fields:
             self.more.add()
         else:
             super().keyPressEvent(event)

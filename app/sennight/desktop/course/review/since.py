@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from sennight.desktop.course.giving.fields import part_words
 from sennight.desktop.course.safety.rows import summary
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
@@ -14,6 +13,7 @@ from sennight.desktop.kit.widgets import text_label
 from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.directions.plain_words import listed, plain_date
 from sennight.domain.follow_up.consultations import Consultation
+from sennight.domain.papers import PaperKind, kind_words
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.reviewing import SinceGiven
 from sennight.practice.safety import WordedFinding
@@ -43,13 +43,18 @@ def _told(reading: CourseReading, since: SinceGiven) -> Iterator[str]:
     if since.on is None:
         yield translate("Review", "Nothing was given for this course yet.")
     else:
-        papers = listed([part_words(kind) for kind in since.papers])
         text = translate("Review", "Given on {day}: {papers}.")
-        yield text.format(day=plain_date(since.on), papers=papers[:1].lower() + papers[1:])
+        yield text.format(day=plain_date(since.on), papers=_papers(since))
     if since.note is not None:
         yield from _note(since.note)
     for revision in since.decided:
         yield revision_sentence(revision, reading.course)
+
+
+def _papers(since: SinceGiven) -> str:
+    """The papers in words; where the diary sheet's boxes are is told by the sheet."""
+    names = [kind_words(kind) for kind in since.papers if kind is not PaperKind.DIARY_GRID]
+    return listed([f"{name[:1].lower()}{name[1:]}" for name in names])
 
 
 def _note(note: Consultation) -> Iterator[str]:

@@ -1,0 +1,115 @@
+"""The list of clients with what is due: no course is read for thousands of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date, timedelta
+from fractions import Fraction
+from typing import NamedTuple
+
+from sennight.domain.follow_up.diaries import Score
+from sennight.domain.reminders.markers import REVIEW_EVERY
+from sennight.practice.bench import Due, next_seen
+from sennight.practice.clients import ClientTitle
+from sennight.practice.opening import OpenPractice
+from sennight.store.matters import StandingRow
+
+__all__ = ["ClientStanding", "Due", "Trend", "list_client_standings", "trends"]
+
+REVIEWS_WITHIN = REVIEW_EVERY + timedelta(days=1)
+"""A course that runs has its next review within so long."""
+
+
+class ClientStanding(NamedTuple):
+    """A client in the list: the course that runs, else the latest, and what is due.
+
+    `course` is its id, empty for a client without one that brings anything. `next` is the next
+    review or appointment, or a review that is overdue; `diary_since` the first day of the running
+    course that is not entered, None where no diary is kept; `red_flags` how many stand.
+    """
+
+    title: ClientTitle
+    course: str
+    is_running: bool
+    next: Due | None
+    diary_since: date | None
+    red_flags: int
+
+    @property
+    def id(self) -> str:
+        """The client's id."""
+        return self.title.id
+
+    @property
+    def name(self) -> str:
+        """The client's name."""
+        return self.title.name
+
+
+def list_client_standings(
+    practice: OpenPractice, today: date, *, archived: bool = False
+) -> tuple[ClientStanding, ...]:
+    """The clients that are not archived, or those that are, by name."""
+    with practice.file.reading() as unit:
+        titles = unit.clients.titles(archived=archived)
+        courses = _shown(unit.matters.standings(date.min).values(), today)
+        names = {title.id: title.name for title in titles}
+        due = next_seen(unit.matters, today, names, REVIEWS_WITHIN)
+        flags = {client: count for client, (_, count) in unit.matters.red_flags().items()}
+    day = today.toordinal()
+    found = []
+    for title in titles:
+        course = courses.get(title.id)
+        running = course is not None and course.first <= day <= course.last
+        since = course.diary_since if course and running else None
+        is_open = since is not None and course is not None and since <= min(day, course.last)
+        found.append(
+            ClientStanding(
+                title,
+                course.course_id if course else "",
+                running,
+                due.get(title.id),
+                date.fromordinal(since) if since and is_open else None,
+                flags.get(title.id, 0),
+            )
+        )
+    return tuple(found)
+
+
+def _shown(rows: Iterable[StandingRow], today: date) -> Mapping[str, StandingRow]:
+    """The course of each client to show: the one that runs, else the one that began last."""
+    day = today.toordinal()
+    shown: dict[str, StandingRow] = {}
+    ranks: dict[str, tuple[bool, int]] = {}
+    for row in rows:
+        rank = row.first <= day <= row.last, row.first
+        if row.client_id not in ranks or rank > ranks[row.client_id]:
+            shown[row.client_id], ranks[row.client_id] = row, rank
+    return shown
+
+
+class Trend(NamedTuple):
+    """How the ratings of one measure went: its name, its scale, and the values by day."""
+
+    name: str
+    low: int
+    high: int
+    values: tuple[Fraction, ...]
+
+
+def trends(practice: OpenPractice, course_ids: Iterable[str]) -> dict[str, Trend]:
+    """The measure that each of these courses was rated by most often; none where none was."""
+    found = {}
+    with practice.file.reading() as unit:
+        for course_id in course_ids:
+            by_measure: dict[str, list[Score]] = {}
+            for score in sorted(unit.diaries.scores(course_id)):
+                by_measure.setdefault(score.measure, []).append(score)
+            if by_measure:
+                measures = unit.diaries.measures(course_id)
+                most = max(by_measure, key=lambda name: len(by_measure[name]))
+                measure = measures.of(most)
+                values = tuple(score.value for score in by_measure[most])
+                name = measure.name if measure else most
+                found[course_id] = Trend(name, *measures.scale(most), values)
+    return found
