@@ -252,6 +252,7 @@ OPENED: dict[str, Opener] = {
     "ChangeDirections": of_course("redirect"),
     "StopRemedy": of_course("stop"),
     "EndCourse": of_course("end"),
+    "StayAsItIs": of_course("stay"),
     "ReactionDialog": of_course("reaction"),
     "AimsDialog": of_course("aims"),
     "DiaryDialog": of_course("diary"),

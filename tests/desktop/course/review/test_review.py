@@ -13,7 +13,7 @@ from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.controller import CourseController
-from sennight.desktop.course.decisions.timing import ChangeLength
+from sennight.desktop.course.decisions.timing import ChangeLength, StayAsItIs
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.lines.gate_dialog import GateDialog
 from sennight.desktop.course.page import CoursePage
@@ -22,6 +22,7 @@ from sennight.desktop.course.review.fullness import FullnessModel
 from sennight.desktop.course.review.main import ReviewMain
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.theme import Theme, make_theme
+from sennight.domain.courses.courses import Stay
 from sennight.domain.courses.protocols import Gate
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.practice.courses import course_entry, start_course
@@ -130,6 +131,19 @@ def test_a_decision_is_made_on_the_spot_and_shown(controller: CourseController) 
     in_next_dialog(longer)
     main_of(controller).buttons["extend"].click()
     assert "loading gets 2 weeks longer" in texts(controller)
+
+    def stay(dialog: StayAsItIs) -> None:
+        assert dialog.changes_label.text() == "Nothing changes."
+        dialog.reason.setText("wait for the spring")
+        dialog.reason.textEdited.emit("wait for the spring")
+        dialog.submit()
+
+    in_next_dialog(stay)
+    main_of(controller).buttons["stay"].click()
+    assert "the course stays as it is (wait for the spring)" in texts(controller)
+    assert controller.session.course.revisions[-1] == Stay(
+        on=NOW.date(), reason="wait for the spring"
+    )
     asked: list[type[FormDialog]] = []
 
     def leave(dialog: FormDialog) -> None:
