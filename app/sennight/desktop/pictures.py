@@ -31,6 +31,8 @@ from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.course.calendar.calendar_view import CalendarScale
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.giving.dialog import GiveDialog
+from sennight.desktop.dispensary.section import DispensarySection
+from sennight.desktop.dispensary.work import DispensaryWork
 from sennight.desktop.kit.navigation import (
     CLIENTS,
     DISPENSARY,
@@ -135,6 +137,7 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
         yield f"answer-{name}", partial(answer, remedy_id=drops.id, question=name)
     yield "herbs", lambda frame: page(frame, HERBS)
     yield "dispensary", lambda frame: page(frame, DISPENSARY)
+    yield "prices", lambda frame: dialog(dispensary(frame).set_prices)
     yield "herb", lambda frame: page(frame, Route(RouteKind.HERB, "meadowsweet"))
     yield "reaction", lambda frame: dialog(lambda: controller(frame, joints).decide("reaction"))
     yield "red-flags", lambda frame: dialog(lambda: controller(frame, joints).decide("flags"))
@@ -177,6 +180,12 @@ def protocol(frame: MainWindow) -> ProtocolsSection:
     """A protocol that comes with the program, opened."""
     frame.go(Route(RouteKind.PROTOCOL, "supplied:joints"))
     return frame.section(ProtocolsSection)
+
+
+def dispensary(frame: MainWindow) -> DispensaryWork:
+    """The dispensary, opened."""
+    frame.go(DISPENSARY)
+    return frame.section(DispensarySection).work
 
 
 def controller(frame: MainWindow, entry: CourseEntry) -> CourseController:

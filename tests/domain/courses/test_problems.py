@@ -207,6 +207,7 @@ def test_dropperfuls_of_an_unmeasured_dropper_are_asked_about() -> None:
     asked, _ = unit_problems(replace(one, remedies=(replace(drops, dropperful=None), other)))
     assert UNMEASURED_DROPPER in asked.message
     assert place_name(asked.place) == "protocol.phase[1].line[1].take"
+    assert not list(unit_problems(replace(one, remedies=(drops,))))
     measured = replace(other, dropperful=Portion(Fraction(30), Unit.DROP))
     assert not list(unit_problems(replace(one, remedies=(drops, measured))))
 

@@ -6,7 +6,6 @@ from datetime import date
 from fractions import Fraction
 
 import pytest
-import yaml
 
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.day import ClientDay
@@ -26,7 +25,7 @@ from sennight.domain.remedies.form_facts import KEEPS, Filling, Keeping
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Ingredient, Portion, Remedy, TeaMaking
 from sennight.domain.supply.quantities import Quantity
-from support.files import REFERENCES
+from support.files import REFERENCES, from_yaml
 
 F = Fraction
 TODAY = date(2026, 11, 28)
@@ -51,7 +50,7 @@ def label(remedy: Remedy, take: str = "5 mL tds", names: tuple[str, ...] = ()) -
 
 
 def test_everything_that_a_dispensed_label_must_say_is_there() -> None:
-    rows = yaml.safe_load((REFERENCES / "labels.yaml").read_text(encoding="utf-8"))
+    rows = from_yaml((REFERENCES / "labels.yaml").read_text(encoding="utf-8"))
     asked = next(row["expected"] for row in rows if row["id"] == "our_set")
     made = label(TINCTURE, names=("Turmeric", "Ginger"))
     said = {

@@ -288,3 +288,14 @@ def test_supplements_are_not_called_herbs() -> None:
         course(mixed, client=typed("warfarin"), take="1 piece od"), "ginger.anticoagulant"
     )
     assert line.text.startswith("Four herbs and supplements (")
+
+
+def test_breast_feeding_is_not_told_of_as_pregnancy() -> None:
+    vervain = course(remedy("vervain"), client=with_facts("lactation"))
+    told = line_with(vervain, "vervain.lactation").client_text
+    assert "if your baby feeds badly" in told
+    assert "bleeding" not in told
+    sage = course(remedy("sage"), client=with_facts("lactation"))
+    assert "if your baby feeds badly" in line_with(sage, "sage.lactation").client_text
+    expecting = course(remedy("sage"), client=with_facts("pregnancy"))
+    assert "bleeding or pain" in line_with(expecting, "sage.pregnancy").client_text
