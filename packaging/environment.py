@@ -117,8 +117,7 @@ def _start_afresh() -> None:
 def _install_packages(lock: Path) -> None:
     print("Fetching and installing the packages: about a minute, this once …", flush=True)
     hashed = ["--require-hashes", "--only-binary=:all:", "--requirement", str(lock)]
-    # Python compiles what it imports, as it imports it; all else would take as long as fetching.
-    _pip(["install", "--no-user", "--no-deps", "--no-compile", *hashed])
+    _pip(["install", "--no-user", "--no-deps", *hashed])
     if _run([str(venv_python()), "-c", "import hatchling"]).returncode:  # it is in both locks
         raise SetUpError(installing.ASTRAY)
 

@@ -138,6 +138,7 @@ def run_command(
     child = environment.child_environment(
         QT_QPA_PLATFORM="offscreen", PYTHONUNBUFFERED="1", **variables
     )
+    child.pop("PYTHONDONTWRITEBYTECODE", None)  # hundreds of processes would compile all anew
     with subprocess.Popen(
         command,
         cwd=folder,

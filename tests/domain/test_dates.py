@@ -7,7 +7,6 @@ from datetime import date, timedelta
 from typing import Any
 
 import pytest
-import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -22,11 +21,9 @@ from sennight.domain.dates import (
     whole_years,
     without,
 )
-from support.files import REFERENCES
+from support.files import REFERENCES, from_yaml
 
-ROWS: list[dict[str, Any]] = yaml.safe_load(
-    (REFERENCES / "dates.yaml").read_text(encoding="utf-8")
-)
+ROWS: list[dict[str, Any]] = from_yaml((REFERENCES / "dates.yaml").read_text(encoding="utf-8"))
 DAYS = st.dates(date(2026, 1, 1), date(2028, 12, 31))
 SPANS = st.builds(lambda a, n: Span(a, a + timedelta(days=n)), DAYS, st.integers(0, 60))
 

@@ -11,7 +11,6 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-import yaml
 
 from sennight.domain.dates import ONE_DAY, add_months
 from sennight.domain.day import as_minutes
@@ -24,13 +23,13 @@ from sennight.domain.remedies.contents import millilitres
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.reminders.clock_changes import as_utc, changes, shown_at
-from support.files import REFERENCES
+from support.files import REFERENCES, from_yaml
 from support.safety_samples import RULES
 
-ROWS: list[dict[str, Any]] = yaml.safe_load(
+ROWS: list[dict[str, Any]] = from_yaml(
     (REFERENCES / "further_checks.yaml").read_text(encoding="utf-8")
 )
-LEFT: list[dict[str, Any]] = yaml.safe_load(
+LEFT: list[dict[str, Any]] = from_yaml(
     (REFERENCES / "not_tested.yaml").read_text(encoding="utf-8")
 )
 NOMINAL_UNIT = Fraction(8)
@@ -128,5 +127,5 @@ def test_what_is_not_tested_is_named_with_its_reason() -> None:
     tested = {row["id"] for row in ROWS}
     for file in ("calculations", "ethanol", "dates", "adherence", "outcomes", "labels"):
         text = (REFERENCES / f"{file}.yaml").read_text(encoding="utf-8")
-        tested |= {row["id"] for row in yaml.safe_load(text) if "id" in row}
+        tested |= {row["id"] for row in from_yaml(text) if "id" in row}
     assert not tested & set(ids)

@@ -8,7 +8,6 @@ from collections import defaultdict
 from pathlib import Path
 
 import pytest
-import yaml
 
 from sennight.domain.client_facts.naming import Match, NameIndex
 from sennight.domain.client_facts.records import ORAL_MEDICINE
@@ -18,6 +17,7 @@ from sennight.knowledge.fact_names import condition_names, medicine_names
 from sennight.knowledge.tables import TableError
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.places import own_folder
+from support.files import from_yaml
 
 RECORDS = fact_records()
 REFERENCES = Path(__file__).parents[1] / "references"
@@ -25,7 +25,7 @@ FOLDER = own_folder("resources") / "client_facts"
 
 
 def reference(name: str) -> dict[str, list[dict[str, str]]]:
-    read: dict[str, list[dict[str, str]]] = yaml.safe_load(
+    read: dict[str, list[dict[str, str]]] = from_yaml(
         (REFERENCES / name).read_text(encoding="utf-8")
     )
     return read
@@ -297,7 +297,7 @@ def test_each_abbreviation_of_a_condition_has_its_long_form() -> None:
 
 
 @pytest.mark.parametrize(
-    "pair", yaml.safe_load((REFERENCES / "confused_names.yaml").read_text())["pairs"]
+    "pair", from_yaml((REFERENCES / "confused_names.yaml").read_text())["pairs"]
 )
 def test_names_that_look_alike_are_kept_apart(pair: list[str]) -> None:
     index = medicine_names()

@@ -7,15 +7,14 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-import yaml
 
 from sennight.domain.herbs.doses import DoseRow
 from sennight.domain.herbs.herbs import Caution, Herb
 from sennight.practice.materia_medica import supplied_materia_medica
-from support.files import REFERENCES
+from support.files import REFERENCES, from_yaml
 
 GATHERED: dict[str, dict[str, Any]] = {
-    one["herb"]: one for one in yaml.safe_load((REFERENCES / "herbs.yaml").read_text("utf-8"))
+    one["herb"]: one for one in from_yaml((REFERENCES / "herbs.yaml").read_text("utf-8"))
 }
 UNITS = {"ml": "mL", "drops": "drop", "teaspoon": "tsp"}
 

@@ -257,5 +257,6 @@ class Maker:
             "stop": f'remedy = "{remedy}"\n{begin}\nreason = "tired of it"',
             "end": begin,
             "join": f'remedy = "{remedy}"\n{maybe}\ntake = "{self.take(remedy)}"',
+            "stay": "",
             "reformulate": f'remedy = "{remedy}"\n{begin}\nwith = "{self.alike(remedy)}"',
         }

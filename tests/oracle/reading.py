@@ -272,8 +272,13 @@ def end(laid: Laid, told: Table) -> None:
     laid.ends.append(told["from"])
 
 
+def stay(_laid: Laid, _told: Table) -> None:
+    """Nothing changes, whatever the day."""
+
+
 CHANGES = {
-    f.__name__: f for f in (extend, advance, pause, flare, redirect, stop, join, reformulate, end)
+    change.__name__: change
+    for change in (extend, advance, pause, flare, redirect, stop, join, reformulate, end, stay)
 }
 
 

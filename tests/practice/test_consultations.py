@@ -7,7 +7,7 @@ import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import replace
-from datetime import date
+from datetime import date, time
 from pathlib import Path
 
 import pytest
@@ -15,6 +15,7 @@ import pytest
 from sennight.domain.courses.clients import Client
 from sennight.domain.follow_up.consultations import (
     HEADINGS,
+    Appointment,
     Consultation,
     ConsultationKind,
     Part,
@@ -42,6 +43,7 @@ from sennight.practice.opening import (
     back_up_practice,
     open_practice,
 )
+from sennight.practice.story import StoryKind, client_story
 from sennight.practice.upkeep import practice_health
 from sennight.practice.work_folder import reading_folder
 from support.practice_files import new_practice
@@ -210,6 +212,9 @@ def test_damage_is_told_of_words_and_of_files(
         )
     assert consultation_entry(practice, whole).is_whole
     assert not consultation_entry(practice, words).is_whole
+    items = client_story(practice, client, today=DAY)
+    told = {i.record: i.about for i in items if i.kind is StoryKind.CONSULTATION}
+    assert (told[whole], told[words]) == ("75 minutes", "10 minutes, damaged")
     with pytest.raises(DamagedFileError):
         attachment_to_read(practice, file)
     health = practice_health(practice.path, now=NOW)
@@ -231,3 +236,23 @@ def test_a_backup_holds_them_and_finds_in_them(practice: OpenPractice, client: s
     with open_practice(back_up_practice(practice)) as copy:
         assert [found.id for found in find_consultations(copy, "knees")] == [number]
         assert consultation_entry(copy, number).consultation == KNEES
+
+
+def test_the_next_appointment_is_the_one_that_stands(practice: OpenPractice, client: str) -> None:
+    def next_one(today: date) -> Appointment | None:
+        with practice.file.reading() as unit:
+            return unit.consultations.next_appointment(client, today)
+
+    assert next_one(DAY) is None
+    later, sooner = Appointment(date(2027, 4, 1)), Appointment(date(2027, 3, 20), time(9, 30))
+    add_consultation(practice, client, replace(KNEES, next=later))
+    number = add_consultation(practice, client, replace(KNEES, next=sooner))
+    other = add_client(practice, Client("Bram Sorrel"))
+    add_consultation(practice, other, replace(KNEES, next=Appointment(date(2027, 3, 2))))
+    assert next_one(DAY) == sooner
+    assert next_one(sooner.day) == later, "not on its own day any more"
+    moved = Appointment(date(2027, 3, 21))
+    correct_consultation(practice, number, replace(KNEES, next=moved))
+    assert next_one(DAY) == moved
+    strike_out_consultation(practice, number, reason="of another client", on=DAY)
+    assert next_one(DAY) == later

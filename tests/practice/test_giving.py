@@ -20,9 +20,10 @@ from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.republishing import FileKind
 from sennight.practice.card import practice_card
 from sennight.practice.clients import add_client
+from sennight.practice.course_outputs import NO_CARD
 from sennight.practice.course_reading import read_course
 from sennight.practice.courses import add_course, course_entry, save_course
-from sennight.practice.given_papers import GiveChoices, handout_pdf
+from sennight.practice.given_papers import GiveChoices, Reported, handout_pdf, printed_papers
 from sennight.practice.giving import file_stem, give, last_given, left_over
 from sennight.practice.opening import MissingRecordError, OpenPractice
 from sennight.practice.papers import PaperKind, list_given, paper_content
@@ -31,9 +32,11 @@ from sennight.practice.reminding import reminders, usual_choices
 from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import FolderError
 from sennight.publish.course_file.reader import read_course_file
+from sennight.publish.pdf.typeface import MissingGlyphsError
 from support.files import COURSES
+from support.handout_samples import START, sample_course
 from support.practice_files import new_practice
-from support.samples import course, phase
+from support.samples import course, line, phase
 
 NOW = datetime(2028, 1, 15, 9, 30, tzinfo=UTC)
 TODAY = date(2028, 1, 15)
@@ -181,6 +184,17 @@ def test_nothing_is_kept_where_nothing_can_be_written(
     assert list_given(practice, course_entry(practice, course_id).client_id) == ()
     assert place.read_text() == "mine"
     assert not work_folder(practice.path).exists()
+
+
+@pytest.mark.parametrize("part", [PaperKind.DIARY, PaperKind.START_LETTER, PaperKind.PRACTITIONER])
+def test_letters_that_no_paper_can_print_are_told_before_any_is(part: PaperKind) -> None:
+    course = sample_course(phase("a", "4 w", line("t1", "1 cup od")))
+    course = replace(course, client=replace(course.client, name="王小明"))
+    read, choices = read_course(course, today=START), GiveChoices(ReminderChoices())
+    chosen = replace(choices, parts=frozenset({part}))
+    with pytest.raises(MissingGlyphsError, match="王小明"):
+        printed_papers(read, NO_CARD, Reported(), chosen)
+    assert printed_papers(read, NO_CARD, Reported(), replace(chosen, replace_missing=True))
 
 
 def test_an_unknown_course_is_told(practice: OpenPractice, tmp_path: Path) -> None:

@@ -11,10 +11,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
+from sennight.domain.dates import Span
 from sennight.domain.take_home.document import (
     Bullets,
     Entry,
@@ -23,9 +24,13 @@ from sennight.domain.take_home.document import (
     Steps,
     TakeHome,
 )
+from sennight.practice.course_outputs import NO_CARD
 from sennight.practice.course_reading import read_course
 from sennight.practice.demo import read_demo
+from sennight.practice.given_papers import handout_pdf
 from sennight.practice.take_home import take_home_document
+from sennight.publish.diary.document import diary_sheet
+from support.pdf_pages import page_texts
 
 TODAY = date(2027, 3, 1)
 MOST = 6.0
@@ -101,6 +106,28 @@ def test_the_formulas_on_a_sentence_counted_by_hand(
 ) -> None:
     """Six words of one syllable and 17 letters."""
     assert grades([said], set()) == pytest.approx((kincaid, index))
+
+
+def test_twelve_weeks_of_the_joint_course_are_four_pages_and_three_of_diary() -> None:
+    """On its first day, with one thing rated each week; of two, three weeks go on a page."""
+    file = next(c.file for c in read_demo(TODAY).clients if c.file.course.protocol.phase("rescue"))
+    course = file.course
+    assert len(course.protocol.sequence[0].lines) == 4
+    read = read_course(course, today=course.start)
+    assert len(page_texts(handout_pdf(read, NO_CARD))) <= 4
+    days = Span(course.start, course.start + timedelta(weeks=12))
+    pain = diary_sheet(read.layout, NO_CARD, days).pdf
+    both = diary_sheet(read.layout, NO_CARD, days, recorded=("stiffness",)).pdf
+    assert (len(page_texts(pain)), len(page_texts(both))) == (3, 4)
+
+
+def test_when_to_get_help_stands_on_page_one_of_each_demo_sheet() -> None:
+    demo = read_demo(TODAY)
+    for client in demo.clients:
+        read = read_course(client.file.course, today=TODAY)
+        first = page_texts(handout_pdf(read, demo.card))[0]
+        assert "Get help at once" in first, client.file.course.protocol.name
+        assert f"Call us: {demo.card.phone}" in first
 
 
 def test_each_demo_sheet_can_be_read_at_grade_six() -> None:

@@ -56,6 +56,17 @@ def test_a_step_runs_by_itself(capfd: pytest.CaptureFixture[str], name: str) -> 
     assert f"this is {name}" in capfd.readouterr().out
 
 
+def test_what_is_compiled_is_kept_whatever_the_machine_says(
+    capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("PYTHONDONTWRITEBYTECODE", "1")
+    monkeypatch.setattr(
+        steps, "STEPS", {"x": ["-c", "import sys; print(sys.dont_write_bytecode)"]}
+    )
+    assert steps.run_steps(PYTHON, ["x"], NOTHING_DRAWN) == 0
+    assert "False" in capfd.readouterr().out
+
+
 def test_what_there_is_not_is_said_before_anything_is_set_up(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:

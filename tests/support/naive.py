@@ -24,6 +24,7 @@ from sennight.domain.courses.courses import (
     PauseMode,
     Redirect,
     Reformulate,
+    Stay,
     Stop,
 )
 from sennight.domain.courses.protocols import Line, Phase
@@ -151,6 +152,8 @@ class Reading:
                 self.stopped[revision.remedy] = min(known, revision.first)
             case Reformulate():
                 self.formulas.append((revision.remedy, revision.first, revision.formula))
+            case Stay():
+                pass
             case End():
                 self.end = min(self.end or date.max, revision.first)
 

@@ -25,6 +25,7 @@ from sennight.domain.courses.courses import (
     Redirect,
     Reformulate,
     Revision,
+    Stay,
     Stop,
 )
 from sennight.domain.courses.plan import LayoutError
@@ -215,6 +216,7 @@ def _revision(start: date) -> st.SearchStrategy[Revision]:
         st.builds(End, on=early, first=days),
         st.builds(Join, on=early, remedy=remedies, first=days, directions=TAKES, last=some),
         st.builds(Reformulate, on=early, remedy=remedies, first=days, formula=remedies),
+        st.builds(Stay, on=early),
     )
     return st.tuples(made, st.integers(0, 9)).map(_struck_out)
 

@@ -28,6 +28,7 @@ from sennight.domain.courses.courses import (
     Redirect,
     Reformulate,
     Revision,
+    Stay,
     Stop,
 )
 from sennight.domain.courses.protocols import (
@@ -202,6 +203,7 @@ REDIRECTS = st.builds(
 )
 JOINS = st.builds(Join, **_REVISED, remedy=NAMES, first=DAYS, directions=TAKES, last=SOME_DAYS)
 REFORMULATES = st.builds(Reformulate, **_REVISED, remedy=NAMES, first=DAYS, formula=NAMES)
+STAYS = st.builds(Stay, **_REVISED)
 STOPS = st.builds(Stop, **_REVISED, remedy=NAMES, first=DAYS)
 ENDS = st.builds(End, **_REVISED, first=DAYS)
 
@@ -212,7 +214,7 @@ def _struck_out_or_not(revision: Revision) -> Revision:
 
 
 REVISIONS: st.SearchStrategy[Revision] = st.one_of(
-    EXTENDS, ADVANCES, PAUSES, FLARES, REDIRECTS, STOPS, ENDS, JOINS, REFORMULATES
+    EXTENDS, ADVANCES, PAUSES, FLARES, REDIRECTS, STOPS, ENDS, JOINS, REFORMULATES, STAYS
 ).map(_struck_out_or_not)
 """Revisions of all kinds, possible or not."""
 

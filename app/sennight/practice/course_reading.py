@@ -20,6 +20,7 @@ from sennight.domain.exposure.ethanol import EthanolDay, EthanolRow, ethanol_day
 from sennight.domain.exposure.exposure import Exposure, exposures
 from sennight.domain.exposure.if_flare import ethanol_if_flare, exposures_if_flare
 from sennight.domain.follow_up.adherence import AdherenceReport, adherence
+from sennight.domain.follow_up.consultations import Appointment
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.follow_up.gates import GateReading, read_gates
 from sennight.domain.follow_up.measures import NO_OWN, Measures
@@ -46,8 +47,9 @@ class CourseReading:
     """A course as it is laid out, and the materia medica and the day that it is read with.
 
     `today` is the client's date, `standing` the client's last check for red flags, `lasts` how
-    long what was handed over lasts, where anything was, `measures` what its scores are of. What
-    follows is worked out when it is first asked for, and kept as long as the reading.
+    long what was handed over lasts, where anything was, `measures` what its scores are of, and
+    `appointment` when the client comes next, where that was agreed. What follows is worked out
+    when it is first asked for, and kept as long as the reading.
     """
 
     layout: Layout
@@ -56,6 +58,7 @@ class CourseReading:
     standing: RedFlagCheck | None = None
     lasts: tuple[Lasting, ...] = ()
     measures: Measures = NO_OWN
+    appointment: Appointment | None = None
 
     @property
     def course(self) -> Course:
@@ -217,4 +220,5 @@ def read_entry(
         reading,
         lasts=lasting_in(unit, reading.layout),
         measures=unit.diaries.measures(entry.id),
+        appointment=unit.consultations.next_appointment(entry.client_id, today),
     )

@@ -22,6 +22,7 @@ from sennight.domain.take_home.choices import (
     Reach,
     SheetChoices,
 )
+from sennight.domain.take_home.document import TakeHome
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.diary_sheets import diary_of, diary_papers
 from sennight.practice.letters import practitioner_copy, review_summary, start_letter
@@ -120,13 +121,25 @@ def printed_papers(
 ) -> tuple[Paper, ...]:
     """The papers that are printed, as chosen; MissingGlyphsError unless letters are replaced.
 
-    Of a course that was struck out nothing is
-    printed, only its reminders are taken back.
+    Of a course that was struck out nothing is printed, only its reminders are taken back.
     """
     papers: list[Paper] = []
-    for kind in printed_parts(reading.course, choices):
+    parts = printed_parts(reading.course, choices)
+    is_printed = reading.layout.days and set(parts) - {PaperKind.REMINDERS}
+    if is_printed and not choices.replace_missing:
+        _require_letters(take_home_document(reading, card, choices.sheet))
+    for kind in parts:
         papers += _printed(kind, reading, card, reported, choices)
     return tuple(papers)
+
+
+def _require_letters(document: TakeHome) -> None:
+    """Raises MissingGlyphsError where a name has letters that no paper could print."""
+    from sennight.publish.handout.document import unprintable
+    from sennight.publish.pdf.typeface import MissingGlyphsError
+
+    if missing := unprintable(document):
+        raise MissingGlyphsError(missing)
 
 
 def printed_parts(course: Course, choices: GiveChoices) -> tuple[PaperKind, ...]:

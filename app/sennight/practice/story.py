@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from datetime import date, datetime
 from itertools import groupby
 
@@ -69,9 +70,15 @@ def client_story(practice: OpenPractice, client_id: str, *, today: date) -> tupl
 
 def _consultations(entries: Iterable[ConsultationEntry]) -> Iterator[StoryItem]:
     for entry in entries:
-        yield consultation_item(entry.consultation, entry.id, void=entry.void)
+        item = consultation_item(entry.consultation, entry.id, void=entry.void)
+        yield item if entry.is_whole else replace(item, about=_told_damaged(item.about))
         for file in entry.attachments:
             yield _file(entry.consultation.day, file)
+
+
+def _told_damaged(about: str) -> str:
+    """What is said of one whose words are not those that were kept."""
+    return f"{about}, damaged" if about else "damaged"
 
 
 def _file(day: date, file: Attachment) -> StoryItem:

@@ -34,6 +34,7 @@ def take_home_document(
             checked=checked_sentence(reading.layout),
             purposes=purposes(reading),
             lasts_until=lasts_until(reading),
+            appointment=reading.appointment,
             choices=choices,
         )
     )

@@ -53,6 +53,25 @@ _FIND = text(
 )
 
 
+_NEXT = text(
+    """
+    SELECT next_day, next_at
+    FROM consultation_version AS newest
+    JOIN consultation ON consultation.id = newest.consultation_id
+    WHERE consultation.client_id = :client
+      AND newest.next_day > :today
+      AND newest.version = (
+          SELECT max(version) FROM consultation_version AS other
+          WHERE other.consultation_id = newest.consultation_id)
+      AND NOT EXISTS (
+          SELECT 1 FROM consultation_void AS void
+          WHERE void.consultation_id = newest.consultation_id)
+    ORDER BY next_day, next_at
+    LIMIT 1
+    """
+)
+
+
 def consultation_digest(consultation: Consultation) -> str:
     """The SHA-256 of all that a consultation says, in hexadecimal."""
     after = consultation.next
@@ -245,6 +264,15 @@ class ConsultationRepository:
             _FIND, {"query": query, "client": client_id, "most": MOST_FOUND}
         )
         return tuple(ConsultationFound(*row) for row in rows)
+
+    def next_appointment(self, client_id: str, today: date) -> Appointment | None:
+        """The appointment that comes next after a day; None where none is made."""
+        rows = self._session.execute(_NEXT, {"client": client_id, "today": today.isoformat()})
+        row = rows.one_or_none()
+        if row is None:
+            return None
+        at = None if row.next_at is None else time(*divmod(row.next_at, 60))
+        return Appointment(date.fromisoformat(row.next_day), at)
 
     def headings(self) -> tuple[str, ...]:
         """The headings that the practice chose; none where it chose none."""

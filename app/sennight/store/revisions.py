@@ -16,6 +16,7 @@ from sennight.domain.courses.courses import (
     Reformulate,
     Revision,
     RevisionKind,
+    Stay,
     Stop,
     kind_of,
 )
@@ -58,6 +59,8 @@ def revision_to_row(revision: Revision, *, place: int, version: int) -> CourseRe
         case Reformulate():
             row.remedy, row.formula = revision.remedy, revision.formula
             row.first_day = revision.first
+        case Stay():
+            pass
         case _:
             assert_never(revision)
     return row
@@ -115,6 +118,8 @@ def _read(change: RevisionKind, row: CourseRevision) -> Revision:
             first, formula = _set(row.first_day), _set(row.formula)
             remedy = _set(row.remedy)
             return Reformulate(on=on, reason=reason, remedy=remedy, first=first, formula=formula)
+        case RevisionKind.STAY:
+            return Stay(on=on, reason=reason)
         case RevisionKind.END:
             return End(on=on, reason=reason, first=_set(row.first_day))
         case _:

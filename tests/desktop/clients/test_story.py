@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
-from PySide6.QtGui import QDesktopServices, QDropEvent
+from PySide6.QtGui import QDesktopServices, QDropEvent, QGuiApplication
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
@@ -348,3 +348,13 @@ def test_the_record_is_written_where_the_practitioner_says(
     page.print_story()
     assert target.read_bytes().startswith(b"%PDF")
     assert asked == ["ep-record-2027-01-27.pdf"], "initials alone"
+
+
+def test_the_right_button_offers_what_can_be_done(page: FolderPage, sample: Sample) -> None:
+    add_consultation(sample.practice, sample.clients["efua"], KNEES)
+    page.load()
+    kinds = [item.kind for item in page.story.model.items]
+    menu = page.story.list.menu(kinds.index(StoryKind.CONSULTATION))
+    assert [act.text() for act in menu.actions()] == ["Change, attach or strike out…", "Copy"]
+    menu.actions()[1].trigger()
+    assert "Both knees" in QGuiApplication.clipboard().text()

@@ -4,7 +4,6 @@ from itertools import combinations
 from typing import Any
 
 import pytest
-import yaml
 from PySide6.QtCore import QRect
 from PySide6.QtGui import QColor, QImage, QPainter
 from PySide6.QtWidgets import QApplication
@@ -21,7 +20,7 @@ from sennight.desktop.kit.theme import (
     style_sheet,
 )
 from sennight.dyes import DYES
-from support.files import REFERENCES
+from support.files import REFERENCES, from_yaml
 
 AA_TEXT = 4.5
 """Smallest contrast of text (WCAG 2.2, success criterion 1.4.3)."""
@@ -40,7 +39,7 @@ def theme(request: pytest.FixtureRequest) -> Theme:
 
 CONTRASTS = [
     row
-    for row in yaml.safe_load((REFERENCES / "further_checks.yaml").read_text(encoding="utf-8"))
+    for row in from_yaml((REFERENCES / "further_checks.yaml").read_text(encoding="utf-8"))
     if row["group"] == "contrast"
 ]
 
@@ -131,6 +130,12 @@ def test_everything_grows_with_the_text() -> None:
     assert themes[-1].unit > themes[0].unit
     assert themes[-1].line > themes[0].line
     assert themes[0].font(Role.TITLE).pointSizeF() > themes[0].font(Role.HEADING).pointSizeF()
+
+
+def test_quiet_text_is_large_enough_for_sixty_year_old_eyes(theme: Theme) -> None:
+    """13.5 pixels at 100 %, on a screen of 96 dots an inch; this project's own bound."""
+    sizes = {role: theme.font(role).pointSizeF() * 96 / 72 for role in Role}
+    assert all(size >= 13.5 for size in sizes.values()), sizes
 
 
 def test_the_style_sheet_has_no_name_left_open(theme: Theme) -> None:

@@ -2,11 +2,21 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, time
+from fractions import Fraction
 
 import pytest
 
 from sennight.domain.courses.clients import Client, Fact, Topic
-from sennight.domain.courses.courses import Advance, Course, End, Extend, Flare, Redirect, Stop
+from sennight.domain.courses.courses import (
+    Advance,
+    Course,
+    End,
+    Extend,
+    Flare,
+    Redirect,
+    Reformulate,
+    Stop,
+)
 from sennight.domain.courses.problems import (
     Problem,
     course_problems,
@@ -20,7 +30,10 @@ from sennight.domain.courses.problems import (
 from sennight.domain.courses.protocols import LOADING, Protocol
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.day import ClientDay, Moment
+from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.portions import UNMEASURED_DROPPER
+from sennight.domain.remedies.remedies import Portion, Remedy
 from support.samples import START, course, day, line, phase, remedy, take
 
 LINE = line("t1", "1 cup od")
@@ -180,6 +193,23 @@ def test_a_unit_that_does_not_fit_the_form_is_refused() -> None:
     assert [place_name(problem.place) for problem in unit_problems(rub)] == [
         "protocol.phase[1].line[1].steps[1].take"
     ]
+
+
+def test_dropperfuls_of_an_unmeasured_dropper_are_asked_about() -> None:
+    """In directions, and where another formula takes the place of one that is measured."""
+    drops = Remedy("t1", "T1", Form.TINCTURE, (), dropperful=Portion(Fraction(1), Unit.ML))
+    other = replace(drops, id="t2", dropperful=None)
+    instead = Reformulate(on=day(1), remedy="t1", first=day(3), formula="t2")
+    one = course(phase(LOADING, "2 w", line("t1", "2 dropperful tds")), revisions=(instead,))
+    unmeasured = f"of “t2” {UNMEASURED_DROPPER}"
+    (misfit,) = unit_problems(replace(one, remedies=(drops, other)))
+    assert str(misfit) == (f"course.revision[1].with: “t1” is taken in dropperfuls; {unmeasured}")
+    asked, _ = unit_problems(replace(one, remedies=(replace(drops, dropperful=None), other)))
+    assert UNMEASURED_DROPPER in asked.message
+    assert place_name(asked.place) == "protocol.phase[1].line[1].take"
+    assert not list(unit_problems(replace(one, remedies=(drops,))))
+    measured = replace(other, dropperful=Portion(Fraction(30), Unit.DROP))
+    assert not list(unit_problems(replace(one, remedies=(drops, measured))))
 
 
 def test_a_step_after_the_phases_end_is_a_warning() -> None:

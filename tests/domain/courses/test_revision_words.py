@@ -15,6 +15,7 @@ from sennight.domain.courses.courses import (
     PauseMode,
     Redirect,
     Revision,
+    Stay,
     Stop,
 )
 from sennight.domain.courses.revision_words import revision_sentence
@@ -57,6 +58,7 @@ TAKE = samples.take("1 cup od")
         ),
         (Stop(on=ON, remedy="t1", first=FIRST), "Remedy t1 stops on 3 February 2027"),
         (End(on=ON, first=FIRST), "the course ends; nothing from 3 February 2027 on"),
+        (Stay(on=ON), "the course stays as it is"),
     ],
 )
 def test_a_revision_is_said(revision: Revision, said: str) -> None:

@@ -6,7 +6,6 @@ from datetime import time
 from fractions import Fraction
 
 import pytest
-import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -23,7 +22,7 @@ from sennight.domain.directions.directions import (
     Unit,
 )
 from sennight.domain.directions.parser import DirectionsError, parse_directions
-from support.files import REFERENCES
+from support.files import REFERENCES, from_yaml
 from support.samples import DIRECTIONS
 
 DAY = ClientDay.at()
@@ -265,8 +264,7 @@ def test_two_doses_at_the_same_time_are_refused() -> None:
 
 
 ABBREVIATIONS = {
-    row["code"]: row
-    for row in yaml.safe_load((REFERENCES / "abbreviations.yaml").read_text("utf-8"))
+    row["code"]: row for row in from_yaml((REFERENCES / "abbreviations.yaml").read_text("utf-8"))
 }
 
 

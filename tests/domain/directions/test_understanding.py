@@ -5,7 +5,6 @@ from __future__ import annotations
 import time
 
 import pytest
-import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -19,10 +18,10 @@ from sennight.domain.directions.understanding import (
     read_usual_timing,
     understand,
 )
-from support.files import REFERENCES
+from support.files import REFERENCES, from_yaml
 from support.samples import DIRECTIONS, TAKES
 
-SPELLINGS = yaml.safe_load((REFERENCES / "directions_spellings.yaml").read_text("utf-8"))
+SPELLINGS = from_yaml((REFERENCES / "directions_spellings.yaml").read_text("utf-8"))
 USUAL: dict[str, str] = SPELLINGS["understood"]
 
 
@@ -53,7 +52,7 @@ def test_the_corpus_is_large_and_spelt_as_the_short_form_is_not() -> None:
     assert all(text != short for text, short in USUAL.items())
 
 
-ABBREVIATIONS = yaml.safe_load((REFERENCES / "abbreviations.yaml").read_text("utf-8"))
+ABBREVIATIONS = from_yaml((REFERENCES / "abbreviations.yaml").read_text("utf-8"))
 
 
 @pytest.mark.parametrize("code", ["bid", "tid", "qid", "om"])

@@ -6,7 +6,6 @@ from datetime import date
 from fractions import Fraction
 
 import pytest
-import yaml
 
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.day import ClientDay
@@ -24,9 +23,9 @@ from sennight.domain.dispensary.labels import (
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.form_facts import KEEPS, Filling, Keeping
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Ingredient, Portion, Remedy, TeaMaking
 from sennight.domain.supply.quantities import Quantity
-from support.files import REFERENCES
+from support.files import REFERENCES, from_yaml
 
 F = Fraction
 TODAY = date(2026, 11, 28)
@@ -51,7 +50,7 @@ def label(remedy: Remedy, take: str = "5 mL tds", names: tuple[str, ...] = ()) -
 
 
 def test_everything_that_a_dispensed_label_must_say_is_there() -> None:
-    rows = yaml.safe_load((REFERENCES / "labels.yaml").read_text(encoding="utf-8"))
+    rows = from_yaml((REFERENCES / "labels.yaml").read_text(encoding="utf-8"))
     asked = next(row["expected"] for row in rows if row["id"] == "our_set")
     made = label(TINCTURE, names=("Turmeric", "Ginger"))
     said = {
@@ -111,6 +110,16 @@ def test_what_is_taken_is_not_for_external_use_only() -> None:
             ),
             "a tincture 10 %",
         ),
+        (
+            Remedy(
+                "p",
+                "P",
+                Form.PRODUCT,
+                (Ingredient("a", mg=F(400)), Ingredient("b", mg=F(1, 10))),
+                mg_in=Portion(F(5), Unit.ML),
+            ),
+            "In 5 mL: a 400 mg, b 0.1 mg",
+        ),
         (Remedy("t", "T", Form.TINCTURE, (Ingredient("a", None, None, F(0)),)), "a"),
     ],
 )
@@ -126,6 +135,7 @@ def test_contents_in_one_line(remedy: Remedy, contents: str) -> None:
         (F(60), Unit.CAPSULE, "60 capsules"),
         (F(1), Unit.CAPSULE, "1 capsule"),
         (F(100), Unit.G, "100 g"),
+        (F(30), Unit.SCOOP, "30 scoops"),
     ],
 )
 def test_quantity_in_words(amount: Fraction, unit: Unit, words: str) -> None:

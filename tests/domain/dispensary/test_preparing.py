@@ -8,7 +8,6 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -33,13 +32,13 @@ from sennight.domain.remedies.form_facts import KEEPS, Keeping
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from sennight.domain.supply.quantities import Quantity
-from support.files import REFERENCES
+from support.files import REFERENCES, from_yaml
 
 F = Fraction
 TODAY = date(2026, 11, 28)
 ROWS: dict[str, Any] = {
     row["id"]: row
-    for row in yaml.safe_load((REFERENCES / "preparations.yaml").read_text(encoding="utf-8"))
+    for row in from_yaml((REFERENCES / "preparations.yaml").read_text(encoding="utf-8"))
 }
 TEA = Remedy(
     "t1",

@@ -7,7 +7,6 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -25,10 +24,10 @@ from sennight.domain.exposure.ethanol import (
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Base, Ingredient, Remedy
 from support import samples
-from support.files import REFERENCES
+from support.files import REFERENCES, from_yaml
 
 F = Fraction
-ROWS = yaml.safe_load((REFERENCES / "ethanol.yaml").read_text(encoding="utf-8"))
+ROWS = from_yaml((REFERENCES / "ethanol.yaml").read_text(encoding="utf-8"))
 
 
 def of_group(*groups: str) -> list[Any]:

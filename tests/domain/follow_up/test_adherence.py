@@ -5,7 +5,6 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -17,10 +16,10 @@ from sennight.domain.day import ClientDay, Moment
 from sennight.domain.follow_up.adherence import USUAL_CUT, adherence, by_week, by_weekday
 from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.schedule.doses import doses
-from support.files import REFERENCES
+from support.files import REFERENCES, from_yaml
 from support.samples import REMEDIES, course, courses, day, line, phase
 
-ROWS: list[dict[str, Any]] = yaml.safe_load((REFERENCES / "adherence.yaml").read_text())
+ROWS: list[dict[str, Any]] = from_yaml((REFERENCES / "adherence.yaml").read_text())
 
 
 def kept(remedy: str, *doses_by_day: int, start: int = 1) -> list[Taken]:

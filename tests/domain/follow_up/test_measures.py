@@ -7,7 +7,6 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -30,12 +29,11 @@ from sennight.domain.follow_up.measures import (
     is_published,
     verdict,
 )
-from support.files import REFERENCES
+from support.files import REFERENCES, from_yaml
 
 F = Fraction
 ROWS: dict[str, Any] = {
-    row["id"]: row
-    for row in yaml.safe_load((REFERENCES / "outcomes.yaml").read_text(encoding="utf-8"))
+    row["id"]: row for row in from_yaml((REFERENCES / "outcomes.yaml").read_text(encoding="utf-8"))
 }
 
 

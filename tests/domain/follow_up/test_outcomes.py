@@ -4,7 +4,6 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-import yaml
 
 from sennight.domain.amounts import rounded
 from sennight.domain.courses.courses import Flare
@@ -17,10 +16,10 @@ from sennight.domain.follow_up.outcomes import (
     Outcome,
     outcomes,
 )
-from support.files import REFERENCES
+from support.files import REFERENCES, from_yaml
 from support.samples import course, day, line, phase
 
-ROWS: list[dict[str, Any]] = yaml.safe_load((REFERENCES / "outcomes.yaml").read_text())
+ROWS: list[dict[str, Any]] = from_yaml((REFERENCES / "outcomes.yaml").read_text())
 WORKED = [row for row in ROWS if row["id"].startswith("nrs")]
 
 

@@ -10,7 +10,6 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -33,10 +32,10 @@ from sennight.domain.formulas.calculations import (
 from sennight.domain.remedies.contents import herb_amounts, millilitres
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
-from support.files import REFERENCES
+from support.files import REFERENCES, from_yaml
 
 F = Fraction
-ROWS = yaml.safe_load((REFERENCES / "calculations.yaml").read_text(encoding="utf-8"))
+ROWS = from_yaml((REFERENCES / "calculations.yaml").read_text(encoding="utf-8"))
 
 
 def of_group(*groups: str, having: str = "") -> list[Any]:

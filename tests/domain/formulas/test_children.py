@@ -8,7 +8,6 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-import yaml
 
 from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.formulas.children import (
@@ -19,11 +18,11 @@ from sennight.domain.formulas.children import (
 )
 from sennight.domain.herbs.child_doses import KG_PER_LB
 from sennight.domain.herbs.herbs import Stated
-from support.files import REFERENCES
+from support.files import REFERENCES, from_yaml
 from support.herb_samples import herb
 
 F = Fraction
-ROWS = yaml.safe_load((REFERENCES / "calculations.yaml").read_text(encoding="utf-8"))
+ROWS = from_yaml((REFERENCES / "calculations.yaml").read_text(encoding="utf-8"))
 
 
 def of_rule(rule: str) -> list[Any]:

@@ -12,7 +12,6 @@ from datetime import date
 from fractions import Fraction
 
 import pytest
-import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -25,7 +24,7 @@ from sennight.domain.herbs.child_doses import KG_PER_LB, least_part, may_be_esti
 from sennight.domain.herbs.herbs import Stated
 from sennight.domain.remedies.forms import Form
 from support.draws import draws
-from support.files import REFERENCES
+from support.files import REFERENCES, from_yaml
 from support.safety_samples import MATERIA_MEDICA, START, course, found, remedy
 
 few = settings(max_examples=draws(10))
@@ -94,7 +93,7 @@ def test_the_least_of_the_rules(kg: str | None, part: str) -> None:
 
 
 _CALCULATIONS = (REFERENCES / "calculations.yaml").read_text(encoding="utf-8")
-PUBLISHED = {row["id"]: row for row in yaml.safe_load(_CALCULATIONS)}
+PUBLISHED = {row["id"]: row for row in from_yaml(_CALCULATIONS)}
 LEAST = [
     (5, None, "cowling_5y"),
     (7, None, "cowling_7y"),

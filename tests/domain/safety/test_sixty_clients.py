@@ -12,7 +12,6 @@ from statistics import median
 from typing import Any
 
 import pytest
-import yaml
 
 from sennight.domain.courses.clients import Client, Fact, Topic
 from sennight.domain.courses.stretches import lay_out
@@ -27,10 +26,10 @@ from sennight.domain.safety.telling import Line, told
 from sennight.domain.safety.wording import WordedFinding
 from sennight.domain.safety.wording_findings import word_lines
 from sennight.knowledge.fact_names import fact_written
-from support.files import REFERENCES
+from support.files import REFERENCES, from_yaml
 from support.safety_samples import MATERIA_MEDICA, RULES, course, remedy
 
-CLIENTS: list[dict[str, Any]] = yaml.safe_load(
+CLIENTS: list[dict[str, Any]] = from_yaml(
     (REFERENCES / "safety_clients.yaml").read_text(encoding="utf-8")
 )
 HERBS_A_CUP = "2"

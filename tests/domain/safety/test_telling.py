@@ -13,9 +13,10 @@ from hypothesis import strategies as st
 from sennight.domain.courses.clients import Client, Fact, Topic
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import lay_out
+from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Ingredient, Remedy
+from sennight.domain.remedies.remedies import Ingredient, Portion, Remedy
 from sennight.domain.safety.check import findings
 from sennight.domain.safety.finding_rules import HerbWithFact
 from sennight.domain.safety.findings import GRAVEST, Severity
@@ -264,3 +265,37 @@ def test_a_herb_is_left_out_after_an_operation_whose_last_day_is_recorded() -> N
     made = course(remedy("nettle-leaf"), client=with_facts(planned))
     told = found(made)["nettle-leaf.planned-surgery"]
     assert (told.first, told.last) == (day_of - timedelta(days=14), day_of + timedelta(days=7))
+
+
+def test_minerals_are_kept_as_long_from_levothyroxine_as_any_text_says() -> None:
+    """At least 4 hours from calcium, magnesium and antacids (reference page on levothyroxine)."""
+    minerals = tuple(Ingredient(mineral, mg=Fraction(10)) for mineral in ("calcium", "zinc"))
+    powder = Remedy("r1", "r1", Form.PRODUCT, minerals, mg_in=Portion(Fraction(1), Unit.SCOOP))
+    who = typed("levothyroxine 100 mcg 07:00")
+    line = line_with(course(powder, client=who, take="1 scoop od"), "hours.levothyroxine.calcium")
+    assert line.text.startswith("Keep calcium and zinc 4 hours from levothyroxine")
+
+
+def test_supplements_are_not_called_herbs() -> None:
+    held = ("glucosamine", "chondroitin", "bromelain", "fish-oil")
+    joints = Remedy("r1", "r1", Form.PRODUCT, tuple(Ingredient(h, mg=Fraction(9)) for h in held))
+    made = course(joints, client=typed("warfarin"), take="1 piece od")
+    assert line_with(made, "glucosamine.anticoagulant").text.startswith("Four supplements (")
+    mixed = replace(
+        joints, ingredients=(*joints.ingredients[:3], Ingredient("ginger", mg=Fraction(9)))
+    )
+    line = line_with(
+        course(mixed, client=typed("warfarin"), take="1 piece od"), "ginger.anticoagulant"
+    )
+    assert line.text.startswith("Four herbs and supplements (")
+
+
+def test_breast_feeding_is_not_told_of_as_pregnancy() -> None:
+    vervain = course(remedy("vervain"), client=with_facts("lactation"))
+    told = line_with(vervain, "vervain.lactation").client_text
+    assert "if your baby feeds badly" in told
+    assert "bleeding" not in told
+    sage = course(remedy("sage"), client=with_facts("lactation"))
+    assert "if your baby feeds badly" in line_with(sage, "sage.lactation").client_text
+    expecting = course(remedy("sage"), client=with_facts("pregnancy"))
+    assert "bleeding or pain" in line_with(expecting, "sage.pregnancy").client_text

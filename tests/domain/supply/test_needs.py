@@ -8,7 +8,6 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -32,13 +31,13 @@ from sennight.domain.supply.needs import (
     unmeasured,
 )
 from support import samples
-from support.files import REFERENCES
+from support.files import REFERENCES, from_yaml
 from support.samples import START
 
 F = Fraction
 ROWS = [
     row
-    for row in yaml.safe_load((REFERENCES / "calculations.yaml").read_text(encoding="utf-8"))
+    for row in from_yaml((REFERENCES / "calculations.yaml").read_text(encoding="utf-8"))
     if row["group"] == "quantity_to_dispense"
 ]
 TINCTURE = Remedy("t1", "T", Form.TINCTURE, (Ingredient("x", F(1), F(5), F(45)),))

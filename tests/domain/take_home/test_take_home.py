@@ -24,6 +24,7 @@ from sennight.domain.courses.courses import (
 )
 from sennight.domain.courses.protocols import AdviceLine, Ceiling, Gate, Phase, Protocol
 from sennight.domain.day import ClientDay, Moment
+from sennight.domain.follow_up.consultations import Appointment
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
@@ -608,3 +609,24 @@ def test_the_papers_beside_a_booklet_are_of_full_size() -> None:
 def test_the_protocol_itself_may_be_bare() -> None:
     course = replace(tea_course(), protocol=Protocol("", (TEA_ALONE,)))
     assert "Joint tea" in said(course)
+
+
+def test_an_appointment_that_was_agreed_is_the_next_visit() -> None:
+    def card(agreed: Appointment) -> str:
+        made = document_of(three_months(), choices=USUAL, today=START, appointment=agreed)
+        return " ".join(words(made.card))
+
+    day = date(2027, 1, 20)
+    assert "Wednesday 20 January at 10:30." in card(Appointment(day, time(10, 30)))
+    assert "On Wednesday 20 January. Call us to agree a time." in card(Appointment(day))
+    past = card(Appointment(START, time(10, 30)))
+    assert "By Tuesday 16 February. Call us" in past, "one that is not to come counts no more"
+
+
+def test_the_sheet_goes_to_the_visit_that_was_agreed_unless_it_is_very_soon() -> None:
+    def days(day: date) -> str:
+        agreed = Appointment(day)
+        return document_of(three_months(), today=START, choices=USUAL, appointment=agreed).days
+
+    assert days(date(2027, 1, 20)).endswith("to Wednesday 20 January 2027")
+    assert days(date(2027, 1, 8)).endswith("to Tuesday 16 February 2027")

@@ -10,7 +10,6 @@ from typing import Any
 
 import icalendar
 import pytest
-import yaml
 from hypothesis import given, settings
 
 from readers.calendar_exports import MOVED_ZONES, STAMP, ZONES, dose_times, exported
@@ -29,12 +28,12 @@ from sennight.domain.reminders.clock_changes import as_utc, zone_info
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.publish.calendar.ics import calendar_bytes
-from support.files import REFERENCES
+from support.files import REFERENCES, from_yaml
 from support.samples import course, line, phase, possible_courses
 
 Reader = Callable[[Sequence[bytes]], list[list[Occurrence]]]
 
-EXAMPLES: list[dict[str, Any]] = yaml.safe_load(
+EXAMPLES: list[dict[str, Any]] = from_yaml(
     (REFERENCES / "calendar_rrule_examples.yaml").read_text()
 )["rows"]
 

@@ -23,10 +23,11 @@ from sennight.desktop.kit.widgets import Empty, button, text_label
 from sennight.domain.directions.plain_words import counted, plain_day
 from sennight.practice.bench import NOTHING, Bench, Item, bench, mark_done, put_off, reopen
 from sennight.practice.opening import PracticeFileError
-from sennight.practice.standings import catch_up, check_some
 
 PUT_OFFS = (1, 3, 7, 14, 28)
 """By so many days something can be put off at once."""
+BEGIN_MS = 500
+"""So long after it came up the window is left alone."""
 IDLE_MS = 60
 """So long the window is left alone between two steps of work in the background."""
 FIELD_LETTERS = (26, 26)
@@ -71,7 +72,7 @@ class BenchPage(Page):
         self.body.addWidget(self.rows)
         self.body.addWidget(self.empty)
         self._timer = QTimer(self)
-        self._timer.setInterval(IDLE_MS)
+        self._timer.setInterval(BEGIN_MS)
 
     def _lay_out(self) -> None:
         head = QHBoxLayout()
@@ -281,6 +282,10 @@ class BenchPage(Page):
 
     def _work(self) -> None:
         """Work out a little of what no save does, while the page is looked at."""
+        self._timer.setInterval(IDLE_MS)
+        # Not before the window: it brings all that courses are checked with.
+        from sennight.practice.standings import catch_up, check_some  # noqa: PLC0415
+
         if not self.isVisible() or not self.window().isVisible():
             self._timer.stop()
             return

@@ -63,7 +63,7 @@ class ConsultationDialog(FormDialog):
     ) -> None:
         day = plain_date(entry.consultation.day)
         title = self.tr("Consultation of {day}").format(day=day)
-        super().__init__(parent, title, do=self.tr("Keep this wording"))
+        super().__init__(parent, title, do=self.tr("Save this wording"))
         self._practice, self._today = practice, today
         self.entry, self.is_done = entry, False
         self.fields = ConsultationFields(consultation_headings(practice), today=today)

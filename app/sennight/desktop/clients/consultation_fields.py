@@ -11,17 +11,20 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
 
+from sennight.desktop.kit.date_field import DateField
 from sennight.desktop.kit.drafts import as_list, as_object, leaving_out_what_cannot_be_read
 from sennight.desktop.kit.forms import TypedField
 from sennight.desktop.kit.growing_field import GrowingField
-from sennight.desktop.kit.reading import ReadingError, read_clock, read_date
+from sennight.desktop.kit.reading import ReadingError, read_clock
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
+from sennight.desktop.kit.wrapped_row import WrappedRow
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.follow_up.consultations import (
     LONGEST_MINUTES,
@@ -51,13 +54,25 @@ def read_minutes(text: str) -> int:
 
 
 def _in_a_row(*parts: QWidget) -> QWidget:
-    """Parts side by side; the second takes what room is left."""
+    """Parts side by side."""
     row = QWidget()
     layout = QHBoxLayout(row)
     layout.setContentsMargins(0, 0, 0, 0)
     for part in parts:
         layout.addWidget(part)
-    layout.setStretch(1, 1)
+    return row
+
+
+def _wrapped(*parts: QWidget) -> QWidget:
+    """Parts side by side, those beneath for which there is no room."""
+    row = QWidget()
+    layout = WrappedRow(row)
+    layout.setSpacing(row.fontMetrics().height() // 2)
+    for part in parts:
+        layout.addWidget(part)
+    policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+    policy.setHeightForWidth(True)
+    row.setSizePolicy(policy)
     return row
 
 
@@ -88,15 +103,18 @@ class ConsultationFields(QWidget):
         self.kind = QComboBox()
         self.kind.addItems([kind_title(kind) for kind in KINDS])
         self.kind.setAccessibleName(self.tr("Kind of consultation"))
-        self.day = TypedField(read_date, placeholder=plain_date(self._today))
+        self.day = DateField(self._today, placeholder=plain_date(self._today), past=True)
         self.day.setAccessibleName(self.tr("Day of the consultation"))
         self.minutes = QComboBox()
         self.minutes.setEditable(True)
         self.minutes.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
         self.minutes.addItems(["", *LENGTHS])
         self.minutes.setAccessibleName(self.tr("Length in minutes"))
-        self.next_day = TypedField(read_date, placeholder=self.tr("not made"))
+        self.next_day = DateField(self._today, placeholder=self.tr("22 March, +3 w"))
         self.next_day.setAccessibleName(self.tr("Day of the next appointment"))
+        on_the_card = self.tr("It stands on the client's card as the next visit.")
+        self.next_day.setToolTip(on_the_card)
+        self.next_day.setAccessibleDescription(on_the_card)
         self.next_at = TypedField(read_clock, placeholder="09:30")
         self.next_at.setAccessibleName(self.tr("Hour of the next appointment"))
         self.beneath = text_label("", Role.ALARM, wrap=True)
@@ -105,7 +123,7 @@ class ConsultationFields(QWidget):
         self.day.setMinimumWidth(digits * 15)
         self.next_day.setMinimumWidth(digits * 15)
         self.minutes.setFixedWidth(digits * 12)
-        self.next_at.setFixedWidth(digits * 9)
+        self.next_at.setFixedWidth(digits * 11)
         self.kind.currentIndexChanged.connect(self.edited)
         for field in self._typed:
             field.textEdited.connect(self._typed_into)
@@ -118,18 +136,17 @@ class ConsultationFields(QWidget):
 
     def _lay_out(self) -> None:
         minutes = text_label(self.tr("min"), Role.QUIET)
-        self.particulars = _in_a_row(self.kind, self.day, self.minutes, minutes)
+        self.particulars = _wrapped(self.kind, self.day, _in_a_row(self.minutes, minutes))
         before, between = self.tr("Next appointment"), self.tr("at")
-        self.appointment = _in_a_row(
+        self.appointment = _wrapped(
             text_label(before, Role.QUIET),
             self.next_day,
-            text_label(between, Role.QUIET),
-            self.next_at,
+            _in_a_row(text_label(between, Role.QUIET), self.next_at),
         )
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(self.particulars)
         layout.addLayout(self._grid)
+        layout.addWidget(self.particulars)
         layout.addWidget(self.appointment)
         layout.addWidget(self.beneath)
 

@@ -13,6 +13,7 @@ from sennight.desktop.clients.attached_files import PendingFiles
 from sennight.desktop.clients.consultation_fields import ConsultationFields
 from sennight.desktop.kit.draft_note import brought_back_words
 from sennight.desktop.kit.drafts import DraftKeeper, Fields
+from sennight.desktop.kit.fitting_area import FittingArea
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import button, text_label
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES
@@ -43,9 +44,9 @@ class ConsultationWriter(QFrame):
         self.setAcceptDrops(True)
         self.fields = ConsultationFields(consultation_headings(practice), today=today)
         self.files = PendingFiles()
-        self.hint = text_label(self.tr("Ctrl+Enter keeps it."), Role.QUIET)
+        self.hint = text_label(self.tr("Ctrl+Enter saves it."), Role.QUIET)
         self.attach = button(self.tr("Attach a file…"), kind="link")
-        self.keep_button = button(self.tr("Keep"), kind="main")
+        self.keep_button = button(self.tr("Save"), kind="main")
         self._lay_out()
         self.draft = DraftKeeper(self, practice, self._draft_fields)
         self._connect()
@@ -60,7 +61,7 @@ class ConsultationWriter(QFrame):
         foot.addWidget(self.attach)
         foot.addWidget(self.keep_button)
         self._layout = QVBoxLayout(self)
-        self._layout.addWidget(self.fields)
+        self._layout.addWidget(FittingArea(self.fields))
         self._layout.addWidget(self.files)
         self._layout.addLayout(foot)
 
@@ -167,7 +168,7 @@ class ConsultationWriter(QFrame):
         self.files.clear()
         self.draft.forget()
         self._begin(self._name)
-        self.status_message.emit(self.tr("The consultation is kept."))
+        self.status_message.emit(self.tr("The consultation is saved."))
         self.kept.emit()
         return True
 

@@ -5,14 +5,15 @@ from __future__ import annotations
 from datetime import date
 from itertools import pairwise
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QContextMenuEvent, QGuiApplication, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
     QHBoxLayout,
     QLineEdit,
     QListView,
+    QMenu,
     QVBoxLayout,
     QWidget,
 )
@@ -22,7 +23,7 @@ from sennight.desktop.clients.story_delegate import StoryDelegate
 from sennight.desktop.clients.story_model import Shown, StoryModel
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import text_label
-from sennight.domain.follow_up.story import StoryItem
+from sennight.domain.follow_up.story import StoryItem, StoryKind
 from sennight.practice.consultations import find_consultations
 from sennight.practice.opening import OpenPractice
 from sennight.practice.story import client_story
@@ -35,6 +36,7 @@ class StoryList(QListView):
 
     def __init__(self, model: StoryModel, theme: Theme) -> None:
         super().__init__()
+        self.items = model
         self.setModel(model)
         self.setProperty("kind", "story")
         self.delegate = StoryDelegate(model, theme, self)
@@ -45,6 +47,30 @@ class StoryList(QListView):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.clicked.connect(lambda index: self.opened.emit(index.row()))
+
+    def sizeHint(self) -> QSize:
+        """It takes what room is left, and asks for little."""
+        return QSize(super().sizeHint().width(), self.minimumHeight())
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """What can be done with the item under the pointer, or the one that the keyboard is on."""
+        by_key = event.reason() == QContextMenuEvent.Reason.Keyboard
+        index = self.currentIndex() if by_key else self.indexAt(event.pos())
+        if index.isValid():
+            self.setCurrentIndex(index)
+            self.menu(index.row()).exec(event.globalPos())
+
+    def menu(self, row: int) -> QMenu:
+        """The acts on an item: to open it, and to have its words."""
+        item, menu = self.items.items[row], QMenu(self)
+        is_written = item.kind is StoryKind.CONSULTATION
+        words = self.tr("Change, attach or strike out…") if is_written else self.tr("Open")
+        act = menu.addAction(words)
+        act.setEnabled(item.kind is not StoryKind.DISPENSED or bool(item.course))
+        act.triggered.connect(lambda: self.opened.emit(row))
+        copy = menu.addAction(self.tr("Copy"))
+        copy.triggered.connect(lambda: QGuiApplication.clipboard().setText(item.words))
+        return menu
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter opens the item that the keyboard is on."""
@@ -118,7 +144,7 @@ class StoryView(QWidget):
         self.writer.apply_theme(theme)
         self.list.delegate.apply_theme(theme)
         self.list.scheduleDelayedItemsLayout()
-        self.list.setMinimumHeight(theme.line * 5)
+        self.list.setMinimumHeight(theme.line * 2)
 
     def _connect(self) -> None:
         self.list.opened.connect(lambda row: self.opened.emit(self.model.items[row]))

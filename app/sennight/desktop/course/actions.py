@@ -54,6 +54,7 @@ def decision_specs() -> tuple[ActionSpec, ...]:
             ("redirect", translate("Course", "Change a remedy’s directions"), "Ctrl+Shift+D"),
             ("stop", translate("Course", "Stop a remedy"), "Ctrl+Shift+X"),
             ("end", translate("Course", "End the course"), "Ctrl+Shift+E"),
+            ("stay", translate("Course", "The course stays as it is"), "Alt+Shift+K"),
             ("join", translate("Course", "Add a remedy to a phase under way"), "Alt+Shift+J"),
             ("formula", translate("Course", "Another formula in a remedy’s place"), "Alt+Shift+F"),
             ("strike", translate("Course", "Strike out an entry made in error"), "Alt+Shift+S"),
@@ -83,6 +84,7 @@ def review_specs() -> tuple[ActionSpec, ...]:
     return tuple(
         ActionSpec(name, text, text, ())
         for name, text in (
+            ("stay", translate("Course", "Stay")),
             ("advance", translate("Course", "Move on")),
             ("extend", translate("Course", "Extend")),
             ("redirect", translate("Course", "Directions")),

@@ -23,6 +23,7 @@ from sennight.desktop.course.decisions.timing import (
     EndCourse,
     MoveOn,
     RecordFlare,
+    StayAsItIs,
     TakePause,
 )
 from sennight.desktop.course.drafted_formula import (
@@ -284,16 +285,8 @@ class CourseController(QWidget):
     def decide(self, kind: str) -> None:
         """Ask for a decision of that kind, or look back on them."""
         session = self.session
-        history = partial(course_history, self.practice, self.entry.id)
         if kind in self._filing:
             self._filing[kind]()
-            return
-        looks: dict[str, Callable[[], FormDialog]] = {
-            "stood": lambda: LookBack(session.reading, history(), self.theme, self),
-            "versions": lambda: VersionsDialog(session.reading, history(), self),
-        }
-        if kind in looks:
-            self._show(looks[kind]())
             return
         dialogs: dict[str, Callable[[], FormDialog]] = {
             "flare": lambda: RecordFlare(session, self),
@@ -303,6 +296,7 @@ class CourseController(QWidget):
             "redirect": lambda: ChangeDirections(session, self.theme, self),
             "stop": lambda: StopRemedy(session, self),
             "end": lambda: EndCourse(session, self),
+            "stay": lambda: StayAsItIs(session, self),
             "join": lambda: JoinPhase(session, self.theme, self._shelf(), self),
             "formula": lambda: TakeFormula(session, self._shelf(), self),
             "strike": lambda: StrikeOut(session, self.safety.strike_reaction, self),
@@ -364,8 +358,11 @@ class CourseController(QWidget):
     @property
     def _filing(self) -> dict[str, Callable[[], None]]:
         """What is chosen among the decisions and is none."""
-        course = self.session.course
+        course, reading = self.session.course, self.session.reading
+        history = partial(course_history, self.practice, self.entry.id)
         return {
+            "stood": lambda: self._show(LookBack(reading, history(), self.theme, self)),
+            "versions": lambda: self._show(VersionsDialog(reading, history(), self)),
             "aims": self.choose_aims,
             "diary": self.records.enter_diary,
             "scores": self.records.enter_scores,

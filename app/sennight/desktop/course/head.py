@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QKeySequence, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QPushButton, QWidget
 
 from sennight.desktop.course.actions import decision_specs, page_specs, review_spec
 from sennight.desktop.kit.menus import menu_button
@@ -21,7 +21,7 @@ WIDE_FROM = 210
 """In units: from this width on every button has all its words."""
 
 LARGE = 125
-"""From this size of text on the client's name is set smaller, so that it fits."""
+"""From this size of text on the course is named beneath the client, who is set smaller."""
 
 
 class HeadLine(QWidget):
@@ -69,9 +69,13 @@ class HeadLine(QWidget):
         self.seats = Seats(QHBoxLayout(), QHBoxLayout(), QHBoxLayout())
         self._layout = QHBoxLayout(self)
         self._layout.addLayout(self.seats.back)
-        for name in (self.client, self.course):
-            self._layout.addWidget(name)
-        self._layout.addWidget(self.when, 1)
+        self._names = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._beneath = QHBoxLayout()
+        self._beneath.addWidget(self.course)
+        self._beneath.addWidget(self.when, 1)
+        self._names.addWidget(self.client)
+        self._names.addLayout(self._beneath, 1)
+        self._layout.addLayout(self._names, 1)
         self._layout.addLayout(self.seats.tools)
         for push_button in self.buttons:
             self._layout.addWidget(push_button)
@@ -86,6 +90,10 @@ class HeadLine(QWidget):
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._layout.setSpacing(theme.unit * (2 if theme.scale < LARGE else 1))
         self._theme = theme
+        is_large, directions = theme.scale >= LARGE, QBoxLayout.Direction
+        self._names.setDirection(directions.TopToBottom if is_large else directions.LeftToRight)
+        self._names.setSpacing(0 if is_large else theme.unit * 2)
+        self._beneath.setSpacing(theme.unit * 2)
         self.client.setProperty("role", "title" if theme.scale < LARGE else "heading")
         restyle(self.client)
         self._fit()

@@ -12,18 +12,18 @@ from typing import TYPE_CHECKING
 from PySide6.QtGui import QUndoStack
 
 from sennight.desktop.clients.actions import list_specs
-from sennight.desktop.clients.list_page import ClientsPage
 from sennight.desktop.course.actions import course_specs
 from sennight.desktop.kit.action_spec import ActionSpec
 from sennight.desktop.kit.navigation import CLIENTS, Route, RouteKind
 from sennight.desktop.kit.saving import saved_from
-from sennight.desktop.kit.section import Page, Section, Surroundings
+from sennight.desktop.kit.section import Page, Section
 from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.clients import Topic
 from sennight.practice.clients import add_client
 
 if TYPE_CHECKING:
     from sennight.desktop.clients.folder_page import FolderPage
+    from sennight.desktop.clients.list_page import ClientsPage
     from sennight.desktop.course.page import CoursePage
 
 COURSE_FORMS = frozenset(
@@ -60,12 +60,16 @@ class ClientsSection(Section):
     home, icon = CLIENTS, "clients"
     kinds = (RouteKind.CLIENTS, RouteKind.FOLDER, RouteKind.COURSE)
 
-    def __init__(self, around: Surroundings) -> None:
-        super().__init__(around)
-        self.clients = self.made(ClientsPage(around.practice, around.theme, around.today))
-        self.clients.opened.connect(lambda client: self._go_to(RouteKind.FOLDER, client))
-        self.clients.new_wanted.connect(self.new)
-        self.clients.bring_wanted.connect(self.bring_in)
+    @cached_property
+    def clients(self) -> ClientsPage:
+        """The page of all clients."""
+        from sennight.desktop.clients.list_page import ClientsPage
+
+        page = self.made(ClientsPage(self.around.practice, self.theme, self.around.today))
+        page.opened.connect(lambda client: self._go_to(RouteKind.FOLDER, client))
+        page.new_wanted.connect(self.new)
+        page.bring_wanted.connect(self.bring_in)
+        return page
 
     @cached_property
     def folder(self) -> FolderPage:

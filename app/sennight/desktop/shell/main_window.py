@@ -17,7 +17,6 @@ from sennight.desktop.kit.navigation import History, Route
 from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.section import Section, Surroundings
 from sennight.desktop.kit.theme import Theme
-from sennight.desktop.parts.protocol_record import ProtocolRecordDialog
 from sennight.desktop.shell.actions import action_specs, make_actions
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
@@ -258,6 +257,10 @@ class MainWindow(QMainWindow):
 
     def show_over_clients(self) -> None:
         """Show what became of all courses of a protocol."""
+        from sennight.desktop.parts.protocol_record import (  # noqa: PLC0415 - see `later`
+            ProtocolRecordDialog,
+        )
+
         ProtocolRecordDialog(self._practice, self._today(), self).exec()
 
     def change_card(self) -> None:

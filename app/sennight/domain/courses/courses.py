@@ -127,7 +127,12 @@ class Reformulate(Revised):
     formula: str
 
 
-Revision = Extend | Advance | Pause | Flare | Redirect | Stop | End | Join | Reformulate
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stay(Revised):
+    """Nothing changes: it is on record that the course was looked at, and why it stays."""
+
+
+Revision = Extend | Advance | Pause | Flare | Redirect | Stop | End | Join | Reformulate | Stay
 
 
 class RevisionKind(StrEnum):
@@ -142,6 +147,7 @@ class RevisionKind(StrEnum):
     END = "end"
     JOIN = "join"
     REFORMULATE = "reformulate"
+    STAY = "stay"
 
 
 def kind_of(revision: Revision) -> RevisionKind:
@@ -165,6 +171,8 @@ def kind_of(revision: Revision) -> RevisionKind:
             return RevisionKind.JOIN
         case Reformulate():
             return RevisionKind.REFORMULATE
+        case Stay():
+            return RevisionKind.STAY
         case _:
             assert_never(revision)
 

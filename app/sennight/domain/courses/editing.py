@@ -21,6 +21,7 @@ from sennight.domain.courses.courses import (
     Redirect,
     Reformulate,
     Revision,
+    Stay,
     Stop,
 )
 from sennight.domain.courses.protocols import Line, Phase, Protocol, Step
@@ -289,7 +290,7 @@ def _phases_named(revision: Revision) -> tuple[str, ...]:
             return (revision.to,)
         case Flare():
             return (revision.rescue,)
-        case Pause() | Redirect() | Stop() | End() | Join() | Reformulate():
+        case Pause() | Redirect() | Stop() | End() | Join() | Reformulate() | Stay():
             return ()
         case _:
             assert_never(revision)

@@ -18,6 +18,7 @@ from sennight.domain.courses.courses import (
     Redirect,
     Reformulate,
     Revision,
+    Stay,
     Stop,
     kind_of,
 )
@@ -92,6 +93,8 @@ def _revised(plan: Plan, revision: Revision) -> Plan:
             return _join(plan, revision)
         case Reformulate():
             return _reformulate(plan, revision)
+        case Stay():
+            return plan
         case _:
             assert_never(revision)
 

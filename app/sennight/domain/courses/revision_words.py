@@ -17,6 +17,7 @@ from sennight.domain.courses.courses import (
     Redirect,
     Reformulate,
     Revision,
+    Stay,
     Stop,
 )
 from sennight.domain.dates import Span
@@ -60,6 +61,8 @@ def _what_changes(revision: Revision, course: Course) -> str:
         case Reformulate():
             names = course.remedy(revision.remedy).name, course.remedy(revision.formula).name
             return f"{names[0]} is made as {names[1]} from {plain_date(revision.first)}"
+        case Stay():
+            return "the course stays as it is"
         case _:
             assert_never(revision)
 

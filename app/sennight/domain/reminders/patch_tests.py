@@ -17,6 +17,7 @@ from sennight.domain.courses.courses import (
     Redirect,
     Reformulate,
     Revision,
+    Stay,
     Stop,
 )
 from sennight.domain.courses.stretches import Layout, Stretch
@@ -95,7 +96,7 @@ def _brings(revision: Revision, use: Stretch) -> bool:
             return use.remedy == revision.remedy
         case Reformulate():
             return use.formula == revision.formula
-        case Extend() | Pause() | Redirect() | Stop() | End():
+        case Extend() | Pause() | Redirect() | Stop() | End() | Stay():
             return False
         case _:
             assert_never(revision)

@@ -91,7 +91,16 @@ def herb_words(herbs: tuple[str, ...], names: Names) -> str:
     together = listed([said[0], *map(lower_first, said[1:])])
     if len(said) <= HERBS_NAMED:
         return upper_first(together)
-    return f"{upper_first(numeral(len(said)))} herbs ({lower_first(together)})"
+    return f"{upper_first(numeral(len(said)))} {_kinds(herbs, names)} ({lower_first(together)})"
+
+
+def _kinds(herbs: tuple[str, ...], names: Names) -> str:
+    """What several are called together: what bought-in products hold beside herbs is no herb."""
+    known = (names.materia_medica.herb(herb) for herb in herbs)
+    substances = [herb.is_substance for herb in known if herb is not None]
+    if not any(substances):
+        return "herbs"
+    return "supplements" if all(substances) else "herbs and supplements"
 
 
 def _with_facts(line: Line, names: Names) -> str:

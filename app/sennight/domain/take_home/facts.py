@@ -13,6 +13,7 @@ from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import ONE_DAY, Span, whole_years
 from sennight.domain.directions.plain_words import listed
+from sennight.domain.follow_up.consultations import Appointment
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.reminders.markers import review_days
@@ -39,7 +40,8 @@ class TakeHomeFacts:
     `herb_names` are common names by id. `told` is what this client has to mind, each sentence
     with its place; `checked` that the course was checked, empty where it was not. By a remedy's
     id, `purposes` say what it is used for (`ease pain`), and `lasts_until` has the last day that
-    the supply is known to last for.
+    the supply is known to last for. `appointment` is when the client comes next, where that was
+    agreed: it is the next visit, whatever the course plans.
     """
 
     layout: Layout
@@ -51,6 +53,7 @@ class TakeHomeFacts:
     purposes: Mapping[str, tuple[str, ...]] = field(default_factory=lambda: _NONE)
     lasts_until: Mapping[str, date] = field(default_factory=lambda: _NO_DATES)
     choices: SheetChoices = USUAL
+    appointment: Appointment | None = None
 
     # The days
 
@@ -68,15 +71,23 @@ class TakeHomeFacts:
         first = max(self.today, days.first)
         if self.choices.reach is Reach.WHOLE:
             return Span(first, days.end)
-        visits = (day for day in review_days(self.layout) if day >= first + SHORTEST)
+        visits = (day for day in self._visits if day >= first + SHORTEST)
         last = min(visits, default=days.last)
         return Span(first, min(last + ONE_DAY, days.end))
 
     @cached_property
     def next_visit(self) -> date | None:
         """The day by which the client is to come next; None where no visit is left."""
-        visits = (day for day in review_days(self.layout) if day > self.today)
+        visits = (day for day in self._visits if day > self.today)
         return None if self.is_over else min(visits, default=None)
+
+    @property
+    def _visits(self) -> tuple[date, ...]:
+        """The days on which the client comes: as agreed, and from then on as the course plans."""
+        planned, agreed = review_days(self.layout), self.appointment
+        if agreed is None or agreed.day <= self.today:
+            return planned
+        return (agreed.day, *(day for day in planned if day > agreed.day))
 
     @cached_property
     def kinds(self) -> tuple[DayKind, ...]:

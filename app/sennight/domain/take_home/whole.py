@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 
 from sennight.domain.courses.phase_words import advice_words, ceiling_words, trigger_words
 from sennight.domain.courses.plan import PhaseRun
@@ -116,6 +117,17 @@ def _dates(facts: TakeHomeFacts) -> Section:
     return Section(Part.DATES, "What comes next", tuple(_date_blocks(facts)))
 
 
+def _visit_words(facts: TakeHomeFacts, day: date) -> str:
+    """When it is, or by when, where no time was agreed yet."""
+    agreed = facts.appointment
+    if agreed is None or agreed.day != day:
+        return f"By {facts.saying.day(day)}. Call us to agree a time."
+    if agreed.at is None:
+        return f"On {facts.saying.day(day)}. Call us to agree a time."
+    at = facts.saying.clock(agreed.at.hour * 60 + agreed.at.minute)
+    return f"{facts.saying.day(day)} at {at}."
+
+
 def _date_blocks(facts: TakeHomeFacts) -> Iterator[Block]:
     change = next_change(facts)
     if change:
@@ -128,8 +140,7 @@ def _date_blocks(facts: TakeHomeFacts) -> Iterator[Block]:
     if supply:
         yield Entry("Supply", supply)
     if facts.next_visit:
-        words = f"By {facts.saying.day(facts.next_visit)}. Call us to agree a time."
-        yield Entry("Next visit", (Sentence(words),))
+        yield Entry("Next visit", (Sentence(_visit_words(facts, facts.next_visit)),))
     triggers = tuple(_triggers(facts))
     if triggers:
         yield Entry("Flare-up", triggers)

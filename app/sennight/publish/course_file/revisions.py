@@ -18,6 +18,7 @@ from sennight.domain.courses.courses import (
     Reformulate,
     Revision,
     RevisionKind,
+    Stay,
     Stop,
 )
 from sennight.domain.courses.problems import nearest, unknown
@@ -78,6 +79,8 @@ def _keys(change: RevisionKind) -> tuple[str, ...]:
             return ("remedy", "from", "to", "take")
         case RevisionKind.REFORMULATE:
             return ("remedy", "from", "with")
+        case RevisionKind.STAY:
+            return ()
         case _:
             assert_never(change)
 
@@ -102,6 +105,8 @@ def _read(change: RevisionKind, table: Table, named: Named) -> Revision:
             return _join(table, named)
         case RevisionKind.REFORMULATE:
             return _reformulate(table, named)
+        case RevisionKind.STAY:
+            return Stay(on=table.need("on", DAY), reason=_reason(table))
         case _:
             assert_never(change)
 

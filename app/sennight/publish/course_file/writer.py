@@ -19,6 +19,7 @@ from sennight.domain.courses.courses import (
     Redirect,
     Reformulate,
     Revision,
+    Stay,
     Stop,
     kind_of,
 )
@@ -386,5 +387,7 @@ def _revision_fields(revision: Revision) -> dict[str, object]:
                 "from": revision.first,
                 "with": revision.formula,
             }
+        case Stay():
+            return {}
         case _:
             assert_never(revision)

@@ -47,6 +47,17 @@ _RUNNING = ("body", "item")
 _STYLES = {Tone.PLAIN: "body", Tone.STRONG: "strong", Tone.QUIET: "quiet"}
 
 
+class Together(KeepTogether):
+    """Parts that stay together, and can be measured before they are on a page."""
+
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:
+        """The size of all."""
+        if hasattr(self, "canv"):
+            width, height = super().wrap(aW, aH)
+            return float(width), float(height)
+        return aW, sum(part.wrap(aW, aH)[1] for part in self._content)  # type: ignore[attr-defined]
+
+
 class Gap(Spacer):
     """Space between two parts; none at the top of a page."""
 
@@ -63,34 +74,37 @@ class Gap(Spacer):
 
 def story_of(paper: Paper, document: TakeHome) -> list[Flowable]:
     """The card, a new page, the sheet."""
-    story = card(paper, document)
-    if document.sheet:
-        story.append(PageBreak())
-    for section in document.sheet:
-        story += _section(paper, section)
-    return story
+    sheet = [flowable for section in document.sheet for flowable in _section(paper, section)]
+    return [*card(paper, document), *([PageBreak(), *sheet] if sheet else [])]
 
 
 def card(paper: Paper, document: TakeHome) -> list[Flowable]:
     """The card, a little smaller where only so it fits on the first page.
 
-    Where it does not fit at all, when to get help comes first, then what comes next; the day
-    stands on a page of its own.
+    Where it does not fit at all, when to get help comes first, then what comes next, which may
+    stand beneath the day; the day is on a page of its own.
     """
+    page = paper.page.text_height
     for size in (paper, Paper(paper.page, paper.body * _SNUG)):
         parts = [_section(size, section) for section in document.card]
         whole = [*_opening(size, document), *chain.from_iterable(parts)]
-        if _height(size, whole) <= size.page.text_height:
+        if _height(size, whole) <= page:
             return whole
-    day = [section for section in document.card if section.part is Part.NOW]
-    others = [section for section in document.card if section.part is not Part.NOW]
-    others.sort(key=lambda section: section.part is not Part.HELP)
-    first = chain.from_iterable(_section(paper, section) for section in others)
-    then = list(chain.from_iterable(_section(paper, section) for section in day))
-    height = _height(paper, then)
-    page = paper.page.text_height
-    room = CondPageBreak(height if height < page else page * _HALF)
-    return [*_opening(paper, document), *first, room, *then]
+    first = [*_opening(paper, document), *_parts(paper, document, Part.HELP)]
+    dates = _parts(paper, document, Part.DATES)
+    day = _parts(paper, document, Part.NOW)
+    if _height(paper, [*first, *dates]) > page >= _height(paper, [*day, *dates]):
+        day += dates
+    else:
+        first += dates
+    height = _height(paper, day)
+    return [*first, CondPageBreak(height if height < page else page * _HALF), *day]
+
+
+def _parts(paper: Paper, document: TakeHome, *wanted: Part) -> list[Flowable]:
+    """These parts of the card, in its order."""
+    sections = [section for section in document.card if section.part in wanted]
+    return [flowable for section in sections for flowable in _section(paper, section)]
 
 
 def _height(paper: Paper, flowables: Sequence[Flowable]) -> float:
@@ -192,7 +206,7 @@ def _with_small_print(pieces: list[Flowable]) -> list[Flowable]:
     """The pieces, small print at the end kept with the words before it."""
     last = pieces[-1]
     if len(pieces) > 1 and isinstance(last, Text) and last.style.name == "quiet":
-        return [*pieces[:-2], KeepTogether(pieces[-2:])]
+        return [*pieces[:-2], Together(pieces[-2:])]
     return pieces
 
 
@@ -225,7 +239,8 @@ def _labelled(paper: Paper, section: Section) -> list[Flowable]:
             said = [f for piece in block.blocks for f in _piece(paper, piece, 0)]
             rows.append([[paper.text(block.head, "head")], said])
     if not paper.is_wide:
-        return [flowable for row in rows for cell in row for flowable in cell]
+        between = paper.body * 0.35
+        return [Together([Spacer(0, between), *head, *said]) for head, said in rows]
     return [ruled(paper, rows, 0, paper.page.measure * _LABEL_SHARE)]
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from reportlab.platypus import Flowable, Spacer
+from reportlab.platypus import Flowable, KeepTogether, Spacer
 
 from sennight.domain.practices import PracticeCard
 from sennight.publish.pdf.one_column import one_column_pages
@@ -80,7 +80,8 @@ def signed(card: PracticeCard) -> list[Flowable]:
     lines += [text(card.phone, link=tel(card.phone))] if card.phone else []
     lines += [text(card.email, link=f"mailto:{card.email}")] if card.email else []
     by_hand: list[Flowable] = [text("Name, telephone:", "quiet"), Blank(), Blank()]
-    return [Spacer(0, 12), text("With kind regards,"), Spacer(0, 34), *(lines or by_hand)]
+    end = [text("With kind regards,"), Spacer(0, 34), *(lines or by_hand)]
+    return [Spacer(0, 12), KeepTogether(end)]
 
 
 def tel(phone: str) -> str:

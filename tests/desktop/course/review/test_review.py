@@ -13,7 +13,7 @@ from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.controller import CourseController
-from sennight.desktop.course.decisions.timing import ChangeLength
+from sennight.desktop.course.decisions.timing import ChangeLength, StayAsItIs
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.lines.gate_dialog import GateDialog
 from sennight.desktop.course.page import CoursePage
@@ -22,6 +22,7 @@ from sennight.desktop.course.review.fullness import FullnessModel
 from sennight.desktop.course.review.main import ReviewMain
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.theme import Theme, make_theme
+from sennight.domain.courses.courses import Stay
 from sennight.domain.courses.protocols import Gate
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.practice.courses import course_entry, start_course
@@ -122,14 +123,34 @@ def test_the_keyboard_goes_through_the_diary_and_opens_a_day(
 
 
 def test_a_decision_is_made_on_the_spot_and_shown(controller: CourseController) -> None:
+    charts = main_of(controller).charts
+
     def longer(dialog: ChangeLength) -> None:
         dialog.by.setText("2 w")
         dialog.by.textEdited.emit("2 w")
+        assert charts.ghost.isVisibleTo(charts)
+        told = charts.ghost.accessibleDescription()
+        assert "Now: loading until 14 February 2027" in told
+        assert "Then: loading until 28 February 2027" in told
         dialog.submit()
 
     in_next_dialog(longer)
     main_of(controller).buttons["extend"].click()
     assert "loading gets 2 weeks longer" in texts(controller)
+    assert not charts.ghost.isVisibleTo(charts)
+
+    def stay(dialog: StayAsItIs) -> None:
+        assert dialog.changes_label.text() == "Nothing changes."
+        dialog.reason.setText("wait for the spring")
+        dialog.reason.textEdited.emit("wait for the spring")
+        dialog.submit()
+
+    in_next_dialog(stay)
+    main_of(controller).buttons["stay"].click()
+    assert "the course stays as it is (wait for the spring)" in texts(controller)
+    assert controller.session.course.revisions[-1] == Stay(
+        on=NOW.date(), reason="wait for the spring"
+    )
     asked: list[type[FormDialog]] = []
 
     def leave(dialog: FormDialog) -> None:

@@ -89,6 +89,7 @@ class CourseCalendar(QWidget):
         super().__init__(parent)
         self.session, self.theme, self.with_lines = session, theme, with_lines
         self.brushes = Brushes(theme)
+        self._is_month_old = True
         self._build_models()
         self._build_views()
         self._lay_out()
@@ -238,14 +239,16 @@ class CourseCalendar(QWidget):
         reading, day = self.session.reading, self.session.day
         self.sheet_model.show_course(reading)
         self._across.setStretch(0, WEEKS_SHARE + 2 * self._more_remedies)
-        self.month_model.show_month(reading, day)
+        self._is_month_old = True
         self._show_day(day)
 
     def _show_day(self, day: date) -> None:
         reading = self.session.reading
         month = self.month_model.month
-        if self.scale is CalendarScale.MONTH and (month is None or day not in month):
+        is_other = month is None or day not in month or self._is_month_old
+        if self.scale is CalendarScale.MONTH and is_other:
             self.month_model.show_month(reading, day)
+            self._is_month_old = False
         self.day_page.show_day(reading, day)
         self._say(day)
         if self.scale is CalendarScale.COURSE:

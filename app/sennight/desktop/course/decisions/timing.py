@@ -10,7 +10,16 @@ from PySide6.QtWidgets import QWidget
 from sennight.desktop.course.decisions.base import Decision, FieldError
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.translating import translate
-from sennight.domain.courses.courses import Advance, End, Extend, Flare, Pause, PauseMode, Revision
+from sennight.domain.courses.courses import (
+    Advance,
+    End,
+    Extend,
+    Flare,
+    Pause,
+    PauseMode,
+    Revision,
+    Stay,
+)
 
 _BY = re.compile(r"([+-]?)\s*([0-9]{1,3})\s*(d|w)[a-z]*", re.IGNORECASE)
 WEEK = timedelta(days=6)
@@ -145,6 +154,28 @@ class ChangeLength(Decision):
             by=by,
             in_weeks=match[3].lower() == "w",
         )
+
+
+class StayAsItIs(Decision):
+    """Nothing changes, which is on record with the day and the reason."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(
+            session,
+            parent,
+            title=translate("StayAsItIs", "The course stays as it is"),
+            do=translate("StayAsItIs", "Record"),
+        )
+        self.ready()
+
+    def revision(self) -> Revision:
+        """A Stay."""
+        return Stay(on=self.today, reason=self.why)
+
+    def check(self) -> None:
+        """Nothing would change, and it can be recorded all the same."""
+        super().check()
+        self.main_button.setEnabled(self._tried is not None)
 
 
 class EndCourse(Decision):
