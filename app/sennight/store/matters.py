@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime
 from enum import StrEnum
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, cast
 
 from sqlalchemy import (
     ColumnElement,
@@ -66,7 +66,10 @@ class Mark(NamedTuple):
 
 
 class ComingRow(NamedTuple):
-    """A coming day as it is kept; days are numbers (`date.toordinal`), `course` a standing's."""
+    """A coming day as it is kept; days are numbers (`date.toordinal`), `course` a standing's.
+
+    Those that are read by the thousand are bare: `ComingRow._make` gives them their names.
+    """
 
     matter: str
     day: int
@@ -76,7 +79,10 @@ class ComingRow(NamedTuple):
 
 
 class StandingRow(NamedTuple):
-    """What is kept of a course that has days, its own as numbers."""
+    """What is kept of a course that has days, its own as numbers.
+
+    They are read by the thousand and bare: `StandingRow._make` gives one its names.
+    """
 
     number: int
     course_id: str
@@ -106,15 +112,11 @@ class MatterRepository:
 
     def coming(self, first: date, last: date, matters: Iterable[Matter]) -> list[ComingRow]:
         """The coming days from one day to another, of these kinds; for thousands at a time."""
-        return [
-            row
-            for matter in matters
-            for row in self._coming(
-                _DAY.matter == str(matter),
-                _day(_DAY.day) >= first.toordinal(),
-                _day(_DAY.day) <= last.toordinal(),
-            )
-        ]
+        return self._coming(
+            or_(*(_DAY.matter == str(matter) for matter in matters)),
+            _day(_DAY.day) >= first.toordinal(),
+            _day(_DAY.day) <= last.toordinal(),
+        )
 
     def flares_on(self, day: date) -> list[ComingRow]:
         """The flare-up plans that are under way on a day."""
@@ -133,13 +135,19 @@ class MatterRepository:
             _DAY.what == key.what,
         )
 
-    def of_courses(self, courses: Iterable[int], matter: Matter) -> list[ComingRow]:
-        """All coming days of one kind of these courses, by the numbers of their standings."""
-        return self._coming(_DAY.course.in_(list(courses)), _DAY.matter == str(matter))
+    def next_reviews(self, first: date, last: date) -> list[ComingRow]:
+        """The first review of each course from one day to another."""
+        query = (
+            select(_DAY.matter, func.min(_day(_DAY.day)), _DAY.course, _DAY.what, _DAY.until)
+            .where(_DAY.matter == str(Matter.REVIEW))
+            .where(_day(_DAY.day) >= first.toordinal(), _day(_DAY.day) <= last.toordinal())
+            .group_by(_DAY.course)
+        )
+        return _as_coming(bare_rows(self._session, query))
 
     def _coming(self, *where: ColumnElement[bool]) -> list[ComingRow]:
         query = select(_DAY.matter, _day(_DAY.day), _DAY.course, _DAY.what, _day(_DAY.until))
-        return [*map(ComingRow._make, bare_rows(self._session, query.where(*where)))]
+        return _as_coming(bare_rows(self._session, query.where(*where)))
 
     def standings(self, since: date) -> dict[int, StandingRow]:
         """The courses whose last day is not before a day, by number; for thousands at a time."""
@@ -152,7 +160,8 @@ class MatterRepository:
             _day(_OF.last),
             _day(_OF.diary_since),
         ).where(_day(_OF.last) >= since.toordinal())
-        return {row[0]: StandingRow._make(row) for row in bare_rows(self._session, query)}
+        rows = cast("list[StandingRow]", bare_rows(self._session, query))
+        return {row[0]: row for row in rows}
 
     # Of the clients
 
@@ -276,6 +285,11 @@ _STANDING = tuple(
     str(matter) for matter in (Matter.RED_FLAG, Matter.FINDING, Matter.FLARE, Matter.DIARY)
 )
 """What wants attention for as long as it stands, however long ago it began."""
+
+
+def _as_coming(rows: Sequence[object]) -> list[ComingRow]:
+    """Bare rows, which have the columns of coming days in their order."""
+    return cast("list[ComingRow]", rows)
 
 
 def _day(column: ColumnElement[Any]) -> ColumnElement[int]:
