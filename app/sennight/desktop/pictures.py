@@ -121,6 +121,7 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     yield "course-day", lambda frame: course(frame, joints, CalendarScale.DAY)
     yield "weeks-off", lambda frame: course(frame, hands, CalendarScale.COURSE)
     yield "flare-up", lambda frame: course(frame, flare, CalendarScale.COURSE)
+    yield "review", lambda frame: reviewed(frame, joints)
     yield "diary", lambda frame: dialog(controller(frame, joints).records.enter_diary)
     yield "scores", lambda frame: dialog(controller(frame, joints).records.enter_scores)
     yield "stood", lambda frame: dialog(lambda: controller(frame, flare).decide("stood"))
@@ -161,6 +162,12 @@ def course(frame: MainWindow, entry: CourseEntry, scale: CalendarScale) -> bytes
         frame.resize(frame.minimumSizeHint().width(), SIZE[1])
         QCoreApplication.processEvents()
     calendar.show_scale(scale)
+    return picture(frame)
+
+
+def reviewed(frame: MainWindow, entry: CourseEntry) -> bytes:
+    """The review of a course."""
+    controller(frame, entry).decide("review")
     return picture(frame)
 
 
