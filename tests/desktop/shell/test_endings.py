@@ -14,18 +14,20 @@ import pytest
 from PySide6.QtWidgets import QDialog
 from pytestqt.qtbot import QtBot
 
-from desktop.shell.typing_window import NAME, NOTE, WHAT
+from desktop.shell.typing_window import NAME, NOTE, SAID, WHAT
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.past_reaction_dialog import PastReactionDialog
 from sennight.desktop.kit.draft_note import DraftNote
 from sennight.desktop.kit.navigation import Route, RouteKind
 from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.clients_section import ClientsSection
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Settings
 from sennight.desktop.shell.unfinished_dialog import UnfinishedDialog
 from sennight.domain.practices import PracticeCard
 from sennight.practice.card import change_practice_card
+from sennight.practice.clients import list_client_titles
 from sennight.practice.drafts import list_drafts, typed_in
 from sennight.practice.opening import open_practice
 from sennight.practice.remedies import shelf_remedy
@@ -70,7 +72,10 @@ def fields(path: Path) -> dict[str, dict[str, object]]:
 
 def insist_all_is_there(path: Path) -> None:
     held = fields(path)
-    assert held.keys() == {"remedy", "client", "client/past-reaction"}
+    assert held.keys() == {"remedy", "client", "client/past-reaction", "consultation"}
+    written = held["consultation"]["Consultation"]
+    assert isinstance(written, dict)
+    assert ["", SAID] in written["parts"]
     assert held["client"] == {"Name": NAME}
     assert held["client/past-reaction"] == {"What happened": WHAT}
     formula = held["remedy"]["formula"]
@@ -118,10 +123,21 @@ def test_killed_two_seconds_after_typing_it_offers_all_words_again(
         frame.show()
         in_next_dialog(offered)
         frame.offer_unfinished()
-        assert sorted(seen.pop(0)) == ["A reaction in the past", "Joint tea", "New client"]  # type: ignore[call-overload]
+        offered_titles = sorted(seen.pop(0))  # type: ignore[call-overload]
+        assert [title.partition(" –")[0] for title in offered_titles] == [
+            "A reaction in the past",
+            "Consultation",
+            "Joint tea",
+            "New client",
+        ]
         assert seen == [NAME, True, WHAT]
         frame.go(Route(RouteKind.REMEDY, "tea"))
         assert frame.section(RemediesSection).remedy.note.toPlainText() == NOTE
+        client_id = list_client_titles(practice)[0].id
+        frame.go(Route(RouteKind.FOLDER, client_id))
+        writer = frame.section(ClientsSection).folder.story.writer
+        assert writer.fields.free.toPlainText() == SAID
+        assert writer.keep()
         assert [draft.kind for draft in list_drafts(practice)] == ["remedy"]
         frame.offer_unfinished()  # a formula is left unfinished on purpose: nothing comes up
 

@@ -2,8 +2,9 @@
 
     python typing_window.py FILE
 
-It types into the note of a formula, then into the dialog for a new client, then into the one for
-a past reaction that this opens; says so, and waits to be ended.
+It writes a consultation, goes on at once and types into the note of a formula, then into the
+dialog for a new client, then into the one for a past reaction that this opens; says so, and
+waits to be ended.
 """
 
 from __future__ import annotations
@@ -23,8 +24,10 @@ from sennight.desktop.kit.navigation import Route, RouteKind
 from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.clients_section import ClientsSection
 from sennight.desktop.shell.main_window import MainWindow
+from sennight.practice.clients import list_client_titles
 
 NOTE, NAME, WHAT = "dry the ginger well", "Una Example", "a rash at the wrist"
+SAID = "down the stairs without the rail"
 
 
 def later(act: Callable[[], object]) -> None:
@@ -35,10 +38,16 @@ def later(act: Callable[[], object]) -> None:
 def in_window() -> None:
     windows = QApplication.topLevelWidgets()
     frame = next(window for window in windows if isinstance(window, MainWindow))
+    section = frame.section(ClientsSection)
+    client = list_client_titles(section.around.practice)[0]
+    frame.go(Route(RouteKind.FOLDER, client.id))
+    folder = section.folder
+    folder.write()
+    QTest.keyClicks(folder.story.writer.fields.free, SAID)
     frame.go(Route(RouteKind.REMEDY, "tea"))
     QTest.keyClicks(frame.section(RemediesSection).remedy.note, NOTE)
     later(in_client)
-    frame.section(ClientsSection).new()
+    section.new()
 
 
 def in_client() -> None:

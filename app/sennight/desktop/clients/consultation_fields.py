@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -23,6 +24,7 @@ from sennight.desktop.kit.reading import ReadingError, read_clock
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
+from sennight.desktop.kit.wrapped_row import WrappedRow
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.follow_up.consultations import (
     LONGEST_MINUTES,
@@ -52,13 +54,25 @@ def read_minutes(text: str) -> int:
 
 
 def _in_a_row(*parts: QWidget) -> QWidget:
-    """Parts side by side; the second takes what room is left."""
+    """Parts side by side."""
     row = QWidget()
     layout = QHBoxLayout(row)
     layout.setContentsMargins(0, 0, 0, 0)
     for part in parts:
         layout.addWidget(part)
-    layout.setStretch(1, 1)
+    return row
+
+
+def _wrapped(*parts: QWidget) -> QWidget:
+    """Parts side by side, those beneath for which there is no room."""
+    row = QWidget()
+    layout = WrappedRow(row)
+    layout.setSpacing(row.fontMetrics().height() // 2)
+    for part in parts:
+        layout.addWidget(part)
+    policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+    policy.setHeightForWidth(True)
+    row.setSizePolicy(policy)
     return row
 
 
@@ -109,7 +123,7 @@ class ConsultationFields(QWidget):
         self.day.setMinimumWidth(digits * 15)
         self.next_day.setMinimumWidth(digits * 15)
         self.minutes.setFixedWidth(digits * 12)
-        self.next_at.setFixedWidth(digits * 9)
+        self.next_at.setFixedWidth(digits * 11)
         self.kind.currentIndexChanged.connect(self.edited)
         for field in self._typed:
             field.textEdited.connect(self._typed_into)
@@ -122,18 +136,17 @@ class ConsultationFields(QWidget):
 
     def _lay_out(self) -> None:
         minutes = text_label(self.tr("min"), Role.QUIET)
-        self.particulars = _in_a_row(self.kind, self.day, self.minutes, minutes)
+        self.particulars = _wrapped(self.kind, self.day, _in_a_row(self.minutes, minutes))
         before, between = self.tr("Next appointment"), self.tr("at")
-        self.appointment = _in_a_row(
+        self.appointment = _wrapped(
             text_label(before, Role.QUIET),
             self.next_day,
-            text_label(between, Role.QUIET),
-            self.next_at,
+            _in_a_row(text_label(between, Role.QUIET), self.next_at),
         )
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(self.particulars)
         layout.addLayout(self._grid)
+        layout.addWidget(self.particulars)
         layout.addWidget(self.appointment)
         layout.addWidget(self.beneath)
 

@@ -13,6 +13,7 @@ from sennight.desktop.clients.attached_files import PendingFiles
 from sennight.desktop.clients.consultation_fields import ConsultationFields
 from sennight.desktop.kit.draft_note import brought_back_words
 from sennight.desktop.kit.drafts import DraftKeeper, Fields
+from sennight.desktop.kit.fitting_area import FittingArea
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import button, text_label
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES
@@ -60,7 +61,7 @@ class ConsultationWriter(QFrame):
         foot.addWidget(self.attach)
         foot.addWidget(self.keep_button)
         self._layout = QVBoxLayout(self)
-        self._layout.addWidget(self.fields)
+        self._layout.addWidget(FittingArea(self.fields))
         self._layout.addWidget(self.files)
         self._layout.addLayout(foot)
 

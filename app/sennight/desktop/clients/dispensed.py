@@ -31,6 +31,10 @@ TOLD_BEFORE = timedelta(days=7)
 """How long before it is to be ordered a remedy stands out."""
 
 
+MOST_ROWS = 6
+"""So many are in view; of more, the older ones scroll."""
+
+
 class Dispensed(QWidget):
     """What one client was handed over, the newest first; hidden where that is nothing."""
 
@@ -42,7 +46,8 @@ class Dispensed(QWidget):
         self.model = TextTable(columns, self)
         self.rows = RowsView(self.model, shares=(5, 4, 3, 5))
         self.rows.setAccessibleName(self.tr("Dispensed"))
-        self.open_button = button(self.tr("What went in…"))
+        self.rows.horizontalHeader().hide()
+        self.open_button = button(self.tr("What went in…"), kind="link")
         self.due = text_label("", Role.ALARM, wrap=True)
         self.later = text_label("", Role.QUIET, wrap=True)
         self._lay_out()
@@ -53,7 +58,7 @@ class Dispensed(QWidget):
 
     def _lay_out(self) -> None:
         head = QHBoxLayout()
-        head.addWidget(text_label(self.tr("Dispensed"), Role.QUIET), 1)
+        head.addWidget(text_label(self.tr("Dispensed"), Role.HEADING), 1)
         head.addWidget(self.open_button, 0, Qt.AlignmentFlag.AlignTop)
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
@@ -63,9 +68,9 @@ class Dispensed(QWidget):
         self._layout.addWidget(self.rows)
 
     def apply_theme(self, theme: Theme) -> None:
-        """Room for two to three rows, in the size of text."""
+        """Distances for the size of text."""
         self._layout.setSpacing(theme.unit)
-        self.rows.fit_height(theme.line * 5, theme.line * 9)
+        self.rows.show_whole(MOST_ROWS)
 
     def show_client(self, client_id: str, courses: tuple[CourseEntry, ...], today: date) -> None:
         """Show what a client was handed over, and how long that of the running courses lasts."""
@@ -75,6 +80,7 @@ class Dispensed(QWidget):
         for label, is_due in ((self.due, True), (self.later, False)):
             label.setText("\n".join(words for words, due in told if due is is_due))
             label.setVisible(bool(label.text()))
+        self.rows.show_whole(MOST_ROWS)
         self.setVisible(bool(self.handed))
 
     def _cells(self, row: int) -> tuple[str, ...]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QMouseEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QMouseEvent, QResizeEvent
+from PySide6.QtWidgets import QFrame, QGridLayout, QVBoxLayout, QWidget
 
 from sennight.desktop.kit.plain_text import plain_caption, plain_tip
 from sennight.desktop.kit.theme import Role, Theme
@@ -20,6 +20,9 @@ from sennight.desktop.parts.standing import (
 )
 from sennight.domain.amounts import plain_number
 from sennight.domain.courses.clients import Client, Topic
+
+ABREAST = 80
+"""Columns of text from which on all facts stand side by side."""
 
 
 class FactPart(QFrame):
@@ -69,8 +72,10 @@ class FactsStrip(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self._layout = QHBoxLayout(self)
+        self._layout = QGridLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
+        self._abreast = 0
+        self._shares: list[tuple[FactPart, int]] = []
         self.parts: dict[Topic | None, FactPart] = {}
         for topic, caption, share in (
             (None, self.tr("Age, weight"), 5),
@@ -84,6 +89,7 @@ class FactsStrip(QWidget):
             self.parts[topic] = part
         self.flags_part = self._part(self.tr("Red flags"), 5)
         self.flags_part.wanted.connect(self.flags_wanted)
+        self._arrange(len(self._shares))
         self.age = self.parts[None].value
         self.conditions = self.parts[Topic.CONDITIONS].value
         self.medicines = self.parts[Topic.MEDICINES].value
@@ -93,12 +99,33 @@ class FactsStrip(QWidget):
 
     def _part(self, caption: str, share: int) -> FactPart:
         part = FactPart(caption)
-        self._layout.addWidget(part, share, Qt.AlignmentFlag.AlignTop)
+        self._shares.append((part, share))
         return part
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """All side by side where there is room, else in two lines."""
+        super().resizeEvent(event)
+        letter = self.fontMetrics().horizontalAdvance("n")
+        self._arrange(len(self._shares) if event.size().width() >= letter * ABREAST else 3)
+
+    def _arrange(self, abreast: int) -> None:
+        if abreast == self._abreast:
+            return
+        self._abreast = abreast
+        for n, (part, share) in enumerate(self._shares):
+            self._layout.removeWidget(part)
+            row, column = divmod(n, abreast)
+            self._layout.addWidget(part, row, column, Qt.AlignmentFlag.AlignTop)
+            self._layout.setColumnStretch(n, share if abreast > 3 else int(n < abreast))
+
+    def minimumSizeHint(self) -> QSize:
+        """Two lines need little width."""
+        return QSize(self.fontMetrics().horizontalAdvance("n") * 40, self.sizeHint().height())
 
     def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
-        self._layout.setSpacing(theme.unit * 4)
+        self._layout.setHorizontalSpacing(theme.unit * 4)
+        self._layout.setVerticalSpacing(theme.unit)
         for part in (*self.parts.values(), self.flags_part):
             part.value.setMinimumHeight(theme.line)  # else it asks for the height of a column
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, datetime
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QAction, QResizeEvent, QUndoStack
 from PySide6.QtWidgets import QHBoxLayout, QTabBar, QVBoxLayout
 
@@ -83,8 +83,9 @@ class FolderPage(Page):
 
     def _make_head(self) -> None:
         self.title = Shortened("", Role.TITLE)
-        self.title.least_letters = 24
+        self.title.least_letters = 18
         self.contact = Shortened("", Role.QUIET)
+        self.contact.least_letters = 3
         doing = {
             "write": self.write,
             "change": self.change,
@@ -149,6 +150,13 @@ class FolderPage(Page):
         for part in (self.strip, self.story, self.records, self.banner):
             part.apply_theme(theme)
         self._turn()
+
+    def minimumSizeHint(self) -> QSize:
+        """One side at a time needs little; what does not fit scrolls."""
+        text = self.fontMetrics()
+        margins = self._layout.contentsMargins()
+        head = self._head.minimumSize().width() + margins.left() + margins.right()
+        return QSize(max(head, text.horizontalAdvance("n") * 56), text.height() * 20)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Story and records beside each other where there is room for both, else one of them."""
@@ -330,7 +338,11 @@ class FolderPage(Page):
         return self._entry == after
 
     def keep_note(self) -> None:
-        """Save the note if it was changed; one that cannot be saved stays a draft."""
+        """Save the note if it was changed; one that cannot be saved stays a draft.
+
+        What is written and not saved yet is on the disk afterwards, too.
+        """
+        self.story.writer.draft.keep()
         if self._entry is None or self.note.toPlainText() == self._entry.note:
             return
         after = replace(self._entry, note=self.note.toPlainText())

@@ -30,6 +30,10 @@ READABLE = frozenset({".pdf", ".ics", ".eml"})
 files could be programs."""
 
 
+MOST_ROWS = 6
+"""So many papers are in view; of more, the older ones scroll."""
+
+
 class GivenPapers(QWidget):
     """The papers of one client, the newest first; hidden where there are none."""
 
@@ -44,8 +48,9 @@ class GivenPapers(QWidget):
         self.model = TextTable(columns, self)
         self.rows = RowsView(self.model, shares=(5, 7, 5))
         self.rows.setAccessibleName(self.tr("Given"))
-        self.open_button = button(self.tr("Open"))
-        self.save_button = button(self.tr("Save as…"))
+        self.rows.horizontalHeader().hide()
+        self.open_button = button(self.tr("Open"), kind="link")
+        self.save_button = button(self.tr("Save as…"), kind="link")
         self._lay_out()
         self.hide()
         self.rows.entered_row.connect(self.open_paper)
@@ -55,7 +60,7 @@ class GivenPapers(QWidget):
 
     def _lay_out(self) -> None:
         self._head = QHBoxLayout()
-        self._head.addWidget(text_label(self.tr("Given"), Role.QUIET), 1)
+        self._head.addWidget(text_label(self.tr("Given"), Role.HEADING), 1)
         for act in (self.open_button, self.save_button):
             self._head.addWidget(act, 0, Qt.AlignmentFlag.AlignTop)
         layout = QVBoxLayout(self)
@@ -65,15 +70,16 @@ class GivenPapers(QWidget):
         layout.addWidget(self.rows)
 
     def apply_theme(self, theme: Theme) -> None:
-        """Room for two to three papers, in the size of text."""
+        """Distances for the size of text."""
         self._head.setSpacing(theme.unit * 3)
-        self.rows.fit_height(theme.line * 5, theme.line * 9)
+        self.rows.show_whole(MOST_ROWS)
 
     def show_client(self, client_id: str, courses: tuple[CourseEntry, ...]) -> None:
         """Show what a client was given; courses that cannot be read have no name here."""
         self._courses = {entry.id: entry.course.protocol.name for entry in courses}
         self.papers = list_given(self._practice, client_id)
         self.model.show_rows(len(self.papers), self._cells)
+        self.rows.show_whole(MOST_ROWS)
         self.setVisible(bool(self.papers))
 
     def _cells(self, row: int) -> tuple[str, ...]:

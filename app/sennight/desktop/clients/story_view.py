@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from itertools import pairwise
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QContextMenuEvent, QGuiApplication, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -47,6 +47,10 @@ class StoryList(QListView):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.clicked.connect(lambda index: self.opened.emit(index.row()))
+
+    def sizeHint(self) -> QSize:
+        """It takes what room is left, and asks for little."""
+        return QSize(super().sizeHint().width(), self.minimumHeight())
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         """What can be done with the item under the pointer, or the one that the keyboard is on."""
@@ -140,7 +144,7 @@ class StoryView(QWidget):
         self.writer.apply_theme(theme)
         self.list.delegate.apply_theme(theme)
         self.list.scheduleDelayedItemsLayout()
-        self.list.setMinimumHeight(theme.line * 5)
+        self.list.setMinimumHeight(theme.line * 2)
 
     def _connect(self) -> None:
         self.list.opened.connect(lambda row: self.opened.emit(self.model.items[row]))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QResizeEvent
 from PySide6.QtWidgets import QPlainTextEdit, QSizePolicy, QWidget
 
@@ -34,7 +34,13 @@ class GrowingField(QPlainTextEdit):
         self._fit()
 
     def _fit(self) -> None:
-        lines = min(MOST_LINES, max(1, int(self.document().size().height())))
+        wanted = max(1, int(self.document().size().height()))
+        ways = Qt.ScrollBarPolicy
+        is_full = wanted > MOST_LINES
+        self.setVerticalScrollBarPolicy(
+            ways.ScrollBarAsNeeded if is_full else ways.ScrollBarAlwaysOff
+        )
+        lines = min(MOST_LINES, wanted)
         if lines != self._lines:
             self._lines = lines
             self.updateGeometry()

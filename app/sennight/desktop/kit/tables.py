@@ -152,6 +152,11 @@ class RowsView(QTableView):
         self.setMinimumHeight(least)
         self.setMaximumHeight(most)
 
+    def show_whole(self, most: int) -> None:
+        """Be as high as the rows are, of so many at most; no heads are above them."""
+        count = min(self.model().rowCount(), most)
+        self.setFixedHeight(self.verticalHeader().defaultSectionSize() * count + 2)
+
     def changeEvent(self, event: QEvent) -> None:
         """Follow the size of text."""
         super().changeEvent(event)
