@@ -38,10 +38,12 @@ from sennight.practice.own_herbs import (
     own_herb_history,
 )
 from sennight.practice.papers import list_given, paper_content
+from sennight.practice.pricing import prices_of
 from sennight.practice.protocols import list_protocols
 from sennight.practice.publications import list_publications
 from sennight.practice.red_flags import list_checks
 from sennight.practice.remedies import remedy_history, shelf_remedy
+from sennight.practice.wanted import minimums
 from sennight.store.migrating import known_schemas, migrate, newest_schema, own_scripts
 from sennight.store.schemas import _plain, differences
 from support import filled
@@ -122,6 +124,9 @@ def _check_what_came_of_it(
     handed = [(batch.remedy, one.amount) for one, batch in handed_to(practice, client_id)]
     is_dispensed = stem >= "0010"
     assert handed == [(filled.REMEDIES[0], filled.BATCH_AMOUNT)] * is_dispensed
+    if stem >= "0022":
+        assert prices_of(practice) == filled.PRICES
+        assert minimums(practice) == {filled.NETTLE.material: filled.MINIMUM}
     if stem >= "0016":
         _check_consultations(practice, client_id)
 

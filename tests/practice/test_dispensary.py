@@ -9,14 +9,10 @@ from pathlib import Path
 
 import pytest
 
-from sennight.domain.courses.clients import Client
-from sennight.domain.courses.protocols import Protocol
 from sennight.domain.directions.directions import Unit
-from sennight.domain.dispensary.stock import Held, Material, Movement, MovementKind, StockError
+from sennight.domain.dispensary.stock import Movement, MovementKind, StockError
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.supply.quantities import Quantity
-from sennight.practice.clients import add_client
-from sennight.practice.courses import start_course
 from sennight.practice.dispensary import (
     Made,
     Received,
@@ -42,44 +38,11 @@ from sennight.practice.given_papers import GiveChoices
 from sennight.practice.giving import give
 from sennight.practice.opening import OpenPractice
 from sennight.practice.papers import list_given, paper_content
-from sennight.practice.protocols import add_protocol
-from support.filled import NOW, REMEDIES
+from support.dispensary_cases import NETTLE, TEA, TODAY, batch_of, course_of, stock_up
+from support.filled import NOW
 from support.pdf_pages import page_texts
-from support.samples import line, phase
 
 F = Fraction
-TODAY = date(2027, 1, 4)
-TEA = REMEDIES[0]
-NETTLE = Material("nettle-leaf", Held.DRIED, Unit.G)
-GINGER = Material("ginger", Held.DRIED, Unit.G)
-
-
-def stock_up(practice: OpenPractice) -> tuple[str, str]:
-    nettle, ginger = (
-        receive(
-            practice,
-            Received(material, F(500), "Hedgerow Supplies", batch, best_before, F(12)),
-            day=TODAY,
-            now=NOW,
-        )
-        for material, batch, best_before in (
-            (NETTLE, "N-17", date(2027, 6, 1)),
-            (GINGER, "G-4", None),
-        )
-    )
-    return nettle.id, ginger.id
-
-
-def course_of(practice: OpenPractice, name: str) -> tuple[str, str]:
-    client = add_client(practice, Client(name))
-    made = Protocol("Warm joints", (phase("loading", "4 w", line(TEA.id, "1 cup bd")),))
-    shelved = add_protocol(practice, made, remedies=(TEA,))
-    return client, start_course(practice, client, shelved, TODAY, now=NOW)
-
-
-def batch_of(practice: OpenPractice, grams: int = 210) -> str:
-    made = Made("M. Reed")
-    return make_batch(practice, TEA, Quantity(F(grams), Unit.G), made, today=TODAY, now=NOW).id
 
 
 def test_from_the_delivery_to_the_client_and_back(practice: OpenPractice) -> None:

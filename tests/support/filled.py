@@ -75,10 +75,12 @@ from sennight.practice.own_herbs import (
     save_own_herb,
     save_own_range,
 )
+from sennight.practice.pricing import PriceRule, Prices, keep_prices
 from sennight.practice.protocols import add_protocol
 from sennight.practice.publications import record_publication
 from sennight.practice.red_flags import record_check
 from sennight.practice.remedies import save_remedy
+from sennight.practice.wanted import keep_minimum
 from sennight.store.entries import NewPaper
 from support.samples import line, phase, take
 
@@ -347,6 +349,8 @@ CONSULTATION_BY_TELEPHONE = Consultation(
     START, ConsultationKind.TELEPHONE, (Part("Story", "slept well"),)
 )
 """From schema 0016 on."""
+PRICES = Prices(PriceRule(Fraction(1, 2), step=Fraction(1, 20)), {"tea": PriceRule()}, "€")
+MINIMUM = Fraction(250)
 BATCH_AMOUNT = Quantity(Fraction(70), Unit.G)
 """From schema 0010 on."""
 
@@ -401,6 +405,8 @@ def _dispense(practice: OpenPractice, client: str) -> None:
     with practice.file.writing() as unit:
         handed = HandedOver(batch.id, client, course.id, TEA, START, BATCH_AMOUNT, 1, "OT")
         unit.dispensary.hand_over(handed, recorded=NOW)
+    keep_prices(practice, PRICES, now=NOW)  # from schema 0022 on
+    keep_minimum(practice, NETTLE.material, MINIMUM, now=NOW)
 
 
 def _own_herbs(practice: OpenPractice) -> None:

@@ -31,6 +31,8 @@ from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.course.calendar.calendar_view import CalendarScale
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.giving.dialog import GiveDialog
+from sennight.desktop.dispensary.section import DispensarySection
+from sennight.desktop.dispensary.work import DispensaryWork
 from sennight.desktop.kit.navigation import (
     CLIENTS,
     DISPENSARY,
@@ -119,6 +121,7 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     yield "course-day", lambda frame: course(frame, joints, CalendarScale.DAY)
     yield "weeks-off", lambda frame: course(frame, hands, CalendarScale.COURSE)
     yield "flare-up", lambda frame: course(frame, flare, CalendarScale.COURSE)
+    yield "review", lambda frame: reviewed(frame, joints)
     yield "diary", lambda frame: dialog(controller(frame, joints).records.enter_diary)
     yield "scores", lambda frame: dialog(controller(frame, joints).records.enter_scores)
     yield "stood", lambda frame: dialog(lambda: controller(frame, flare).decide("stood"))
@@ -134,6 +137,7 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
         yield f"answer-{name}", partial(answer, remedy_id=drops.id, question=name)
     yield "herbs", lambda frame: page(frame, HERBS)
     yield "dispensary", lambda frame: page(frame, DISPENSARY)
+    yield "prices", lambda frame: dialog(dispensary(frame).set_prices)
     yield "herb", lambda frame: page(frame, Route(RouteKind.HERB, "meadowsweet"))
     yield "reaction", lambda frame: dialog(lambda: controller(frame, joints).decide("reaction"))
     yield "red-flags", lambda frame: dialog(lambda: controller(frame, joints).decide("flags"))
@@ -149,8 +153,21 @@ def page(frame: MainWindow, spot: Route) -> bytes:
 
 
 def course(frame: MainWindow, entry: CourseEntry, scale: CalendarScale) -> bytes:
-    """The window on a course, its calendar at one of its scales."""
-    controller(frame, entry).view.calendar.show_scale(scale)
+    """The window on a course, its calendar at one of its scales.
+
+    The day is drawn where it takes the place of the weeks: in a window as narrow as may be.
+    """
+    calendar = controller(frame, entry).view.calendar
+    if scale is CalendarScale.DAY:
+        frame.resize(frame.minimumSizeHint().width(), SIZE[1])
+        QCoreApplication.processEvents()
+    calendar.show_scale(scale)
+    return picture(frame)
+
+
+def reviewed(frame: MainWindow, entry: CourseEntry) -> bytes:
+    """The review of a course."""
+    controller(frame, entry).decide("review")
     return picture(frame)
 
 
@@ -170,6 +187,12 @@ def protocol(frame: MainWindow) -> ProtocolsSection:
     """A protocol that comes with the program, opened."""
     frame.go(Route(RouteKind.PROTOCOL, "supplied:joints"))
     return frame.section(ProtocolsSection)
+
+
+def dispensary(frame: MainWindow) -> DispensaryWork:
+    """The dispensary, opened."""
+    frame.go(DISPENSARY)
+    return frame.section(DispensarySection).work
 
 
 def controller(frame: MainWindow, entry: CourseEntry) -> CourseController:

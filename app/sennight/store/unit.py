@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from sennight.store.matters import MatterRepository
     from sennight.store.own_herbs import OwnHerbRepository
     from sennight.store.papers import PaperRepository
+    from sennight.store.pricing import PriceRepository
     from sennight.store.protocols import ProtocolRepository
     from sennight.store.publications import PublicationRepository
     from sennight.store.reactions import ReactionRepository
@@ -99,6 +100,13 @@ class UnitOfWork:
         from sennight.store.dispensary import DispensaryRepository
 
         return DispensaryRepository(self._session)
+
+    @cached_property
+    def pricing(self) -> PriceRepository:
+        """How the practice prices, and what it wants to have left."""
+        from sennight.store.pricing import PriceRepository
+
+        return PriceRepository(self._session)
 
     @cached_property
     def reactions(self) -> ReactionRepository:

@@ -13,8 +13,10 @@ from pytestqt.qtbot import QtBot
 
 from sennight.desktop.dispensary import work as work_module
 from sennight.desktop.dispensary.hand_over_dialog import HandOverDialog
+from sennight.desktop.dispensary.minimum_dialog import MinimumDialog
 from sennight.desktop.dispensary.page import BATCHES
 from sennight.desktop.dispensary.prepare_dialog import PrepareDialog
+from sennight.desktop.dispensary.prices_dialog import PricesDialog
 from sennight.desktop.dispensary.recall_dialog import RecallDialog
 from sennight.desktop.dispensary.receive_dialog import ReceiveDialog
 from sennight.desktop.dispensary.section import DispensarySection
@@ -29,6 +31,7 @@ from sennight.practice.courses import start_course
 from sennight.practice.dispensary import batches_left, shelf
 from sennight.practice.dispensing import handed_to
 from sennight.practice.papers import list_given
+from sennight.practice.pricing import prices_of
 from sennight.practice.protocols import add_protocol
 from sennight.practice.writing import FolderError, Staging
 from support.next_dialog import in_next_dialog
@@ -116,13 +119,19 @@ def prepare(section: DispensaryWork, remedy: str, amount: str) -> list[tuple[str
     return seen
 
 
-def test_from_stock_to_the_client_and_the_recall(
-    section: DispensaryWork, sample: Sample, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def begin_course(sample: Sample) -> str:
+    """Oskar takes the shelf's tea from today on."""
     oskar = sample.clients["oskar"]
     protocol = Protocol("Tea", (phase("loading", "4 w", line(TEA.id, "1 cup bd")),))
     shelved = add_protocol(sample.practice, protocol, remedies=(TEA,))
     start_course(sample.practice, oskar, shelved, NOW.date(), now=NOW)
+    return oskar
+
+
+def test_from_stock_to_the_client_and_the_recall(
+    section: DispensaryWork, sample: Sample, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    oskar = begin_course(sample)
     for n, herb in enumerate(("Nettle leaf", "Ginger")):
         receive(section, herb, "500", f"B-{n}")
     rows = prepare(section, TEA.name, "90")
@@ -197,3 +206,93 @@ def test_counting_and_throwing_away(section: DispensaryWork, sample: Sample) -> 
     in_next_dialog(throw_away)
     section.change(delivery.id)
     assert shelf(sample.practice).stock[delivery.id] == 480
+
+
+def test_what_a_course_wants_is_prepared_from_its_row(
+    section: DispensaryWork, sample: Sample, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    begin_course(sample)
+    section.load()
+    wanted = section.dispensary.wanted
+    at = [row.client for row in wanted.rows].index("Oskar Teale")
+    first = wanted.rows[at].what
+    seen: list[tuple[str, str]] = []
+
+    def look(dialog: PrepareDialog) -> None:
+        seen.append((dialog.remedy.text(), dialog.amount.text()))
+        QDialog.reject(dialog)
+
+    in_next_dialog(look)
+    wanted.list.opened.emit(str(at))
+    assert seen[0][0] == first.remedy.name
+    path = tmp_path / "worksheet.pdf"
+    monkeypatch.setattr(work_module, "ask_where", lambda *_: path)
+    wanted.worksheet.click()
+    assert path.read_bytes().startswith(b"%PDF")
+    table = tmp_path / "orders.csv"
+    monkeypatch.setattr(work_module, "ask_where", lambda *_: table)
+    section.dispensary.orders.save.click()
+    assert table.read_text("utf-8").startswith("supplier,material")
+    monkeypatch.setattr(work_module, "ask_where", lambda *_: None)
+    for save in (section.save_worksheet, section.save_orders, section.save_price_list):
+        save()
+
+
+def test_how_much_is_to_be_kept_and_how_remedies_are_priced(
+    section: DispensaryWork, sample: Sample, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    said: list[str] = []
+    section.status_message.connect(said.append)
+    section.set_minimum(-1)
+    assert said == ["Enter a delivery first."]
+    receive(section, "Nettle leaf", "500")
+
+    def keep(dialog: MinimumDialog) -> None:
+        dialog.amount.setText("much")
+        dialog.submit()
+        assert dialog.answer is None
+        dialog.amount.setText("900")
+        dialog.submit()
+
+    in_next_dialog(keep)
+    section.dispensary.orders.minimum.click()
+    (order,) = [row for row in section.dispensary.orders.rows if row.minimum]
+    assert order.minimum == 900
+    assert order.amount == order.wanted + 400
+
+    def price(dialog: PricesDialog) -> None:
+        dialog.markup.setText("60")
+        dialog.step.setText("0")
+        dialog.submit()
+        assert dialog.answer is None
+        dialog.step.setText("0.05")
+        dialog.form.setCurrentIndex(1)
+        dialog.fee.setText("2")
+        dialog.form.setCurrentIndex(2)
+        dialog.submit()
+
+    in_next_dialog(price)
+    section.dispensary.prices.click()
+    prices = prices_of(sample.practice)
+    assert (prices.usual.markup, prices.usual.step) == (Fraction(3, 5), Fraction(1, 20))
+    assert [rule.fee for rule in prices.rules.values()] == [2]
+    table = tmp_path / "prices.csv"
+    monkeypatch.setattr(work_module, "ask_where", lambda *_: table)
+    section.save_price_list()
+    assert table.read_text("utf-8").startswith("remedy,form,container")
+
+    def full(*_: object) -> Path:
+        raise FolderError("the disk is full")
+
+    told: list[str] = []
+
+    class Told:
+        def __init__(self, _parent: object, _heading: str, text: str) -> None:
+            told.append(text)
+
+        def exec(self) -> None: ...
+
+    monkeypatch.setattr(work_module, "message_dialog", Told)
+    monkeypatch.setattr(work_module, "write_price_list", full)
+    section.save_price_list()
+    assert told == ["the disk is full"]

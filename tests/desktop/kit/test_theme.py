@@ -132,6 +132,12 @@ def test_everything_grows_with_the_text() -> None:
     assert themes[0].font(Role.TITLE).pointSizeF() > themes[0].font(Role.HEADING).pointSizeF()
 
 
+def test_quiet_text_is_large_enough_for_sixty_year_old_eyes(theme: Theme) -> None:
+    """13.5 pixels at 100 %, on a screen of 96 dots an inch; this project's own bound."""
+    sizes = {role: theme.font(role).pointSizeF() * 96 / 72 for role in Role}
+    assert all(size >= 13.5 for size in sizes.values()), sizes
+
+
 def test_the_style_sheet_has_no_name_left_open(theme: Theme) -> None:
     sheet = style_sheet(theme)
     assert "$" not in sheet

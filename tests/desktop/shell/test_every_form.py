@@ -206,6 +206,11 @@ def delivery(frame: MainWindow) -> str:
     return shelf(practice).deliveries[0].id
 
 
+def minimum(frame: MainWindow, _sample: Sample) -> None:
+    delivery(frame)
+    dispensary_of(frame).set_minimum(-1)
+
+
 def batch(frame: MainWindow) -> str:
     """A batch of the shelf's tea; the first time it is made."""
     practice = dispensary_of(frame).around.practice
@@ -270,6 +275,8 @@ OPENED: dict[str, Opener] = {
     "LineDialog": of_phase(lambda lines: lines.open_line()),
     "ReceiveDialog": lambda frame, _: dispensary_of(frame).receive(),
     "StockDialog": lambda frame, _: dispensary_of(frame).change(delivery(frame)),
+    "MinimumDialog": minimum,
+    "PricesDialog": lambda frame, _: dispensary_of(frame).set_prices(),
     "PrepareDialog": lambda frame, _: dispensary_of(frame).prepare(),
     "hand_over_dialog.HandOverDialog": lambda frame, _: dispensary_of(frame).hand_over(
         batch(frame)

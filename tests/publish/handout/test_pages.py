@@ -28,10 +28,12 @@ from sennight.publish.course_file.reader import parse_course
 from sennight.publish.handout.document import handout_pdf
 from sennight.publish.handout.paper import SHEET_PAPERS, paper_of
 from support.draws import draws
-from support.handout_samples import CARD
+from support.handout_samples import CARD, document_of, sample_course
 from support.pdf_boxes import Piece, overlapping, pieces
 from support.pdf_grids import ReadRow, read_rows
 from support.pdf_pages import page_texts
+from support.pdf_ua import problems_of
+from support.samples import line, phase
 
 COURSES = draws(6, check=8, long=300)
 TABLES = draws(4, check=8, long=100)
@@ -133,6 +135,19 @@ def test_all_words_stand_whole_and_in_their_places(seed: int) -> None:
             data = handout_pdf(sheet, choices)
             check_words(sheet, data)
             check_places(data, choices)
+
+
+@pytest.mark.parametrize("paper", ["A4", "A5"])
+def test_steps_of_a_dose_stand_whole_below_their_table(paper: str) -> None:
+    steps = tuple((week, f"{week + 1} cups tds") for week in range(1, 8))
+    course = sample_course(phase("a", "9 w", line("t1", "1 cup tds", *steps)))
+    choices = SheetChoices(paper, reach=Reach.WHOLE)
+    sheet = document_of(course, choices=choices)
+    data = handout_pdf(sheet, choices)
+    check_words(sheet, data)
+    check_places(data, choices)
+    assert " ".join(page_texts(data)).count("Tuesday 19 January 2 cups") == 1
+    assert problems_of(data) == []
 
 
 @pytest.mark.parametrize("seed", range(3000, 3000 + TABLES, 4))

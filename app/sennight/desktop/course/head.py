@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QKeySequence, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QPushButton, QWidget
 
 from sennight.desktop.course.actions import decision_specs, page_specs, review_spec
 from sennight.desktop.kit.menus import menu_button
@@ -21,7 +21,7 @@ WIDE_FROM = 210
 """In units: from this width on every button has all its words."""
 
 LARGE = 125
-"""From this size of text on the client's name is set smaller, so that it fits."""
+"""From this size of text on the course is named beneath the client, who is set smaller."""
 
 
 class HeadLine(QWidget):
@@ -69,9 +69,13 @@ class HeadLine(QWidget):
         self.seats = Seats(QHBoxLayout(), QHBoxLayout(), QHBoxLayout())
         self._layout = QHBoxLayout(self)
         self._layout.addLayout(self.seats.back)
-        for name in (self.client, self.course):
-            self._layout.addWidget(name)
-        self._layout.addWidget(self.when, 1)
+        self._names = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._beneath = QHBoxLayout()
+        self._beneath.addWidget(self.course)
+        self._beneath.addWidget(self.when, 1)
+        self._names.addWidget(self.client)
+        self._names.addLayout(self._beneath, 1)
+        self._layout.addLayout(self._names, 1)
         self._layout.addLayout(self.seats.tools)
         for push_button in self.buttons:
             self._layout.addWidget(push_button)
@@ -86,8 +90,7 @@ class HeadLine(QWidget):
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._layout.setSpacing(theme.unit * (2 if theme.scale < LARGE else 1))
         self._theme = theme
-        self.client.setProperty("role", "title" if theme.scale < LARGE else "heading")
-        restyle(self.client)
+        self._beneath.setSpacing(theme.unit * 2)
         self._fit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -96,13 +99,23 @@ class HeadLine(QWidget):
         self._fit()
 
     def _fit(self) -> None:
-        """In a narrow window the last button says in one word what it does."""
+        """In a narrow window the names stand beneath each other, and the last button is short."""
         is_narrow = self.width() < self._theme.unit * WIDE_FROM
+        self._stack_names(is_stacked=is_narrow or self._theme.scale >= LARGE)
         text = self.tr("Handout…") if is_narrow else self._give
         if text != self.give_button.text():
             keys = self.give_button.shortcut()
             self.give_button.setText(text)
             self.give_button.setShortcut(keys)  # which another text takes away
+
+    def _stack_names(self, *, is_stacked: bool) -> None:
+        """The course beneath the client, or beside, where the client is written larger."""
+        directions, role = QBoxLayout.Direction, "heading" if is_stacked else "title"
+        self._names.setDirection(directions.TopToBottom if is_stacked else directions.LeftToRight)
+        self._names.setSpacing(0 if is_stacked else self._theme.unit * 2)
+        if self.client.property("role") != role:
+            self.client.setProperty("role", role)
+            restyle(self.client)
 
     def show_names(self, client: str, course: str) -> None:
         """Say whose course it is, and which."""

@@ -27,6 +27,12 @@ from sennight.practice.course_reading import CourseReading
 from sennight.practice.red_flags import RedFlagCheck
 from sennight.practice.safety import decide
 
+AFTER_FRAME = 30
+"""Milliseconds after which an edit is saved: by then it is on the screen.
+
+A timer of none would be a posted event, which goes before the painting.
+"""
+
 Save = Callable[[Course], None]
 """Saves a course; raises SaveError where it could not."""
 
@@ -79,6 +85,8 @@ class Session(QObject):
     day_changed = Signal(object)
     phase_changed = Signal(str)
     refused = Signal(str)
+    trying = Signal(object)
+    """The course read as a decision that is being made would leave it; None once it is not."""
     save_failed = Signal(str, object)
 
     def __init__(
@@ -180,7 +188,7 @@ class Session(QObject):
             self._is_pushing = False
         if self.course is course:
             self._to_save = _Edit(words, before, course, step)
-            QTimer.singleShot(0, self, self.save_now)
+            QTimer.singleShot(AFTER_FRAME, self, self.save_now)
         return self.course is course
 
     def _put(self, course: Course) -> bool:

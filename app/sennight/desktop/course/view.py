@@ -68,7 +68,9 @@ class CourseView(QWidget):
         panel.borne.choose.clicked.connect(partial(self.decision_wanted.emit, "aims"))
         panel.safety.checked_anew.connect(self._mark_findings)
         panel.rated_anew.connect(self._draw_scores)
+        session.trying.connect(self.timeline.show_ghost)
         session.changed.connect(self.refresh)
+        session.phase_changed.connect(lambda _phase: QTimer.singleShot(0, self, self._measure))
         session.opened.connect(self._other_course)
         self._other_course()
 
@@ -98,7 +100,8 @@ class CourseView(QWidget):
         self._layout.addWidget(self._beneath_timeline)
         self._layout.addWidget(self._split(), 1)
         self._foot = QHBoxLayout()
-        self._foot.addWidget(self.status_label, 1)
+        self._foot.addWidget(self.status_label, 3)
+        self._foot.addWidget(self.lines.message_label, 3)  # here nothing jumps when it says more
         self._foot.addLayout(self.head.seats.foot, 1)
         self.status_label.hide()
         self._layout.addLayout(self._foot)

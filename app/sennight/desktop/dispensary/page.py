@@ -10,7 +10,8 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout
 
 from sennight.desktop.dispensary.prepare_dialog import left_words
-from sennight.desktop.dispensary.words import amount_words, best_before_words, material_words
+from sennight.desktop.dispensary.wanted_list import OrdersList, WantedList
+from sennight.desktop.dispensary.words import amount_words, best_before_words
 from sennight.desktop.kit.choices import Choices
 from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
 from sennight.desktop.kit.section import Page, Surroundings
@@ -18,14 +19,15 @@ from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import button
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.dispensary.batches import Batch
+from sennight.domain.dispensary.material_words import material_words
 from sennight.domain.dispensary.stock import Delivery
 from sennight.practice.dispensary import Shelf
 
-STOCK, BATCHES = range(2)
+WANTED, STOCK, BATCHES, ORDERS = range(4)
 
 
 class DispensaryPage(Page):
-    """Two lists. Opening a delivery counts or corrects it; opening a batch hands it over.
+    """Four lists. Opening a delivery counts or corrects it; opening a batch hands it over.
 
     `traced` has a delivery that is to be followed; `receiving` and `preparing` begin one more.
     """
@@ -49,7 +51,15 @@ class DispensaryPage(Page):
     # Layout
 
     def _make_parts(self, theme: Theme) -> None:
-        self.choice = Choices((self.tr("Stock"), self.tr("Batches")), theme)
+        names = (
+            self.tr("To prepare"),
+            self.tr("Stock"),
+            self.tr("Batches"),
+            self.tr("To order"),
+        )
+        self.choice = Choices(names, theme)
+        self.wanted, self.orders = WantedList(), OrdersList()
+        self.prices = button(self.tr("Prices…"))
         self.choice.setAccessibleName(self.tr("What to show"))
         self.receive = button(self.tr("Enter a delivery…"), kind="main")
         self.trace = button(self.tr("Who had it…"))
@@ -82,14 +92,16 @@ class DispensaryPage(Page):
                 ),
                 (7, 4, 5, 5, 4),
             ),
-            (self.prepare,),
+            (self.prices, self.prepare),
             self.first_batch,
         )
         self._stack = QStackedWidget()
-        self._stack.addWidget(self.stock)
-        self._stack.addWidget(self.batches)
+        for part in (self.wanted, self.stock, self.batches, self.orders):
+            self._stack.addWidget(part)
         self._layout = QVBoxLayout(self)
-        self._layout.addWidget(self.choice)
+        self._tabs = QVBoxLayout()
+        self._tabs.addWidget(self.choice)
+        self._layout.addLayout(self._tabs)
         self._layout.addWidget(self._stack, 1)
 
     def _list(
@@ -106,9 +118,10 @@ class DispensaryPage(Page):
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another theme."""
         self.choice.apply_theme(theme)
-        self.stock.apply_theme(theme)
-        self.batches.apply_theme(theme)
-        self._layout.setContentsMargins(theme.unit * 6, theme.unit * 2, 0, 0)
+        for part in (self.wanted, self.stock, self.batches, self.orders):
+            part.apply_theme(theme)
+        self._layout.setContentsMargins(0, theme.unit * 2, 0, 0)
+        self._tabs.setContentsMargins(theme.unit * 6, 0, 0, 0)
         self._layout.setSpacing(0)
 
     # Behaviour
@@ -134,10 +147,14 @@ class DispensaryPage(Page):
 
     def take_focus(self) -> None:
         """Give the keyboard to the list in front, or to its first step."""
-        if self._stack.currentIndex() == STOCK:
-            self.stock.take_focus(otherwise=self.first_delivery)
-        else:
-            self.batches.take_focus(otherwise=self.first_batch)
+        shown: dict[int, tuple[NarrowedList, QPushButton]] = {
+            WANTED: (self.wanted.list, self.wanted.worksheet),
+            STOCK: (self.stock, self.first_delivery),
+            BATCHES: (self.batches, self.first_batch),
+            ORDERS: (self.orders.list, self.orders.minimum),
+        }
+        rows, otherwise = shown[self._stack.currentIndex()]
+        rows.take_focus(otherwise=otherwise)
 
     def load(
         self,

@@ -9,7 +9,7 @@ from fractions import Fraction
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from sennight.desktop.dispensary.reading import read_amount
-from sennight.desktop.dispensary.words import amount_words, material_words, unit_of, unit_words
+from sennight.desktop.dispensary.words import amount_words, unit_words
 from sennight.desktop.kit.date_field import DateField
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, TypedField, explained, read_field
@@ -19,9 +19,11 @@ from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
+from sennight.domain.amounts import rounded
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.dispensary.batches import usual_use_by
-from sennight.domain.dispensary.preparing import Preparation, ToMeasure
+from sennight.domain.dispensary.material_words import material_words
+from sennight.domain.dispensary.preparing import Preparation, ToMeasure, unit_of
 from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.supply.quantities import Quantity
@@ -76,6 +78,11 @@ class PrepareDialog(FormDialog):
         explained(self._use_by_row, self.use_by, plain_date)
         self.remedy.textChanged.connect(self._show)
         self.amount.textChanged.connect(self._show)
+
+    def fill_in(self, remedy: Remedy, amount: Quantity) -> None:
+        """Begin with a remedy and an amount."""
+        self.remedy.setText(remedy.name)
+        self.amount.setText(rounded(amount.amount, 2))
 
     def _make_list(self) -> None:
         headings = (self.tr("Weigh or measure"), self.tr("Amount"), self.tr("From"))

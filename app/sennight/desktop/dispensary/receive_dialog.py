@@ -8,7 +8,7 @@ from fractions import Fraction
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
 from sennight.desktop.dispensary.reading import read_amount, read_extract_ratio, read_money
-from sennight.desktop.dispensary.words import held_words, unit_words
+from sennight.desktop.dispensary.words import unit_words
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField, explained, read_field
 from sennight.desktop.kit.name_field import NameField
@@ -17,6 +17,7 @@ from sennight.desktop.kit.translating import translate
 from sennight.desktop.parts.amounts_reading import read_percent, read_ratio
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.plain_words import plain_date
+from sennight.domain.dispensary.material_words import held_words
 from sennight.domain.dispensary.stock import Held, Material
 from sennight.practice.dispensary import Received
 

@@ -57,9 +57,15 @@ class DispensarySection(Section):
 
     def resume(self, form: str, subject: str) -> bool:
         """Open one of its forms again."""
-        if form in {"receive", "prepare"}:
+        if form in {"receive", "prepare", "minimum", "prices"}:
             self.going.emit(self.home)
-            (self.work.receive if form == "receive" else self.work.prepare)()
+            doing = {
+                "receive": self.work.receive,
+                "prepare": self.work.prepare,
+                "minimum": lambda: self.work.set_minimum(-1),
+                "prices": self.work.set_prices,
+            }
+            doing[form]()
         elif form in {"stock", "hand-over"}:
             self.going.emit(self.home)
             (self.work.change if form == "stock" else self.work.hand_over)(subject)

@@ -9,10 +9,11 @@ from fractions import Fraction
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
 from sennight.desktop.dispensary.reading import read_found
-from sennight.desktop.dispensary.words import amount_words, material_words, unit_words
+from sennight.desktop.dispensary.words import amount_words, unit_words
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, TypedField, explained, read_field
 from sennight.desktop.kit.translating import translate
+from sennight.domain.dispensary.material_words import material_words
 from sennight.domain.dispensary.stock import Delivery, Movement, MovementKind
 
 KINDS = (MovementKind.COUNTED, MovementKind.DISCARDED, MovementKind.CORRECTED)

@@ -40,7 +40,7 @@ class Role(Enum):
     STRONG = (1.0, QFont.Weight.DemiBold)
     QUIET = (0.965, QFont.Weight.Normal)
     ALARM = (0.98, QFont.Weight.Normal)
-    BADGE = (0.9, QFont.Weight.DemiBold)
+    BADGE = (0.966, QFont.Weight.DemiBold)
     HEADING = (1.12, QFont.Weight.DemiBold)
     TITLE = (1.7, QFont.Weight.Normal)
 

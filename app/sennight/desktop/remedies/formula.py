@@ -44,11 +44,6 @@ class Formula:
         return usual_day_trial(self.remedy, self.tried, materia_medica)
 
 
-def form_name(form: Form) -> str:
-    """A form as a word."""
-    return translate("Formula", upper_first(form.facts.noun))
-
-
 def not_counted_words(form: Form) -> str:
     """Why nothing of a form is compared with ranges."""
     template = translate("Formula", "{form} is not taken, so its herbs are not counted.")

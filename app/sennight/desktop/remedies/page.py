@@ -31,10 +31,11 @@ from sennight.desktop.kit.section import Page
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.undo import ValueStep
 from sennight.desktop.kit.widgets import Shortened, button, hairline, text_label
+from sennight.desktop.parts.form_names import form_name
 from sennight.desktop.remedies.actions import calculator_specs, remedy_specs
 from sennight.desktop.remedies.calculators.menu import CalculatorMenu
 from sennight.desktop.remedies.dose_contents import DoseContents
-from sennight.desktop.remedies.formula import Formula, form_name
+from sennight.desktop.remedies.formula import Formula
 from sennight.desktop.remedies.making import Making
 from sennight.desktop.remedies.parts_model import FormulaEditRequest, PartsModel
 from sennight.desktop.remedies.parts_view import PartsView

@@ -16,7 +16,8 @@ from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, fill_with
 from sennight.desktop.parts.counting import counted_remedies
-from sennight.desktop.remedies.formula import form_name, parts_words
+from sennight.desktop.parts.form_names import form_name
+from sennight.desktop.remedies.formula import parts_words
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Remedy

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
 from math import ceil
+from typing import assert_never
 
 from sennight.domain.directions.directions import Unit
 from sennight.domain.dispensary.batches import UsedPart
@@ -24,6 +25,8 @@ from sennight.domain.dispensary.stock import (
     material_of,
 )
 from sennight.domain.formulas.calculations import amounts_for
+from sennight.domain.remedies.form_facts import Composition
+from sennight.domain.remedies.forms import Form, composition_of, units_of
 from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.domain.supply.quantities import Quantity
 
@@ -91,6 +94,20 @@ def _parts(measured: ToMeasure) -> Iterable[UsedPart]:
         yield UsedPart(herb, Quantity(amount, unit), delivery.id)
     if measured.draw.missing:
         yield UsedPart(herb, Quantity(measured.draw.missing, unit))
+
+
+def unit_of(form: Form) -> Unit:
+    """What a remedy of a form is prepared in."""
+    composition = composition_of(form)
+    match composition:
+        case Composition.BY_WEIGHT | Composition.IN_BASE:
+            return Unit.G
+        case Composition.BY_VOLUME:
+            return Unit.ML
+        case Composition.BY_PIECE:
+            return units_of(form)[0]
+        case _:
+            assert_never(composition)
 
 
 def prepare(

@@ -6,11 +6,19 @@ No bookkeeping: a cost, a price with its tax, and the lines of a receipt.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from sennight.domain.dispensary.batches import Batch
-from sennight.domain.dispensary.stock import Delivery, Movement, MovementKind
+from sennight.domain.dispensary.stock import (
+    Delivery,
+    Material,
+    Movement,
+    MovementKind,
+    material_of,
+)
+from sennight.domain.formulas.calculations import amounts_for
+from sennight.domain.remedies.remedies import Remedy
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +33,27 @@ class PriceRule:
     fee: Fraction = Fraction(0)
     tax: Fraction = Fraction(0)
     step: Fraction = Fraction(1, 100)
+
+
+@dataclass(frozen=True, slots=True)
+class Prices:
+    """How a practice prices: a rule for all, others for some forms, and the currency's sign.
+
+    `rules` go by the form's name.
+    """
+
+    usual: PriceRule = PriceRule()
+    rules: Mapping[str, PriceRule] = field(default_factory=dict)
+    currency: str = "£"
+
+    def rule_of(self, remedy: Remedy) -> PriceRule:
+        """The rule of a remedy's form."""
+        return self.rules.get(str(remedy.form), self.usual)
+
+    def words(self, amount: Fraction) -> str:
+        """A sum with the currency's sign: £12.50."""
+        pounds, pence = divmod(int(_to_hundredths(amount) * 100), 100)
+        return f"{self.currency}{pounds}.{pence:02}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +83,32 @@ def unit_costs(
         for delivery in deliveries
         if delivery.cost is not None and received.get(delivery.id)
     }
+
+
+def material_costs(
+    deliveries: Iterable[Delivery], movements: Iterable[Movement]
+) -> Mapping[Material, Fraction]:
+    """What a gram, mL or piece of each material cost when it came last with its cost."""
+    rows = tuple(deliveries)
+    costs = unit_costs(rows, movements)
+    return {delivery.material: costs[delivery.id] for delivery in rows if delivery.id in costs}
+
+
+def remedy_cost(
+    remedy: Remedy, amount: Fraction, costs: Mapping[Material, Fraction]
+) -> Fraction | None:
+    """What the ingredients of so much of a remedy cost; None where one is not known.
+
+    What a base, a container and filling cost is in the price rule's fee. Raises CalculationError
+    as `amounts_for`.
+    """
+    total = Fraction(0)
+    for ingredient, part in zip(remedy.ingredients, amounts_for(remedy, amount), strict=True):
+        material = material_of(remedy, ingredient)
+        if material not in costs:
+            return None
+        total += costs[material] * part
+    return total
 
 
 def batch_cost(batch: Batch, costs: Mapping[str, Fraction]) -> Fraction | None:

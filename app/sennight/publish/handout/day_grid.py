@@ -41,7 +41,7 @@ def day_grid(paper: Paper, grid: Grid) -> list[Flowable]:
 
 def _steps(paper: Paper, column: GridColumn) -> list[Flowable]:
     """A remedy whose amount changes, and from when to when each amount holds."""
-    head = marked_in_parts(paper, column.mark, [(f"{column.mark.name}, step by step:", True)])
+    head = marked_in_parts(paper, column.mark, [(f"{column.mark.name}:", True)])
     table = steps_table(paper, column.steps, head.style.leftIndent, share=_DATES_SHARE)
     return [head, *table]
 

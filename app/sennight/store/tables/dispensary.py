@@ -101,3 +101,34 @@ class HandOver(KeyedRow, Base):
     unit: Mapped[str]
     containers: Mapped[int]
     by: Mapped[str]
+
+
+class PriceRuleRow(KeyedRow, Base):
+    """How a form is priced, or (without a form) all others, as recorded at one time."""
+
+    __tablename__ = "price_rule"
+
+    recorded: Mapped[datetime]
+    form: Mapped[str]
+    markup: Mapped[Fraction]
+    fee: Mapped[Fraction]
+    tax: Mapped[Fraction]
+    step: Mapped[Fraction]
+    currency: Mapped[str]
+
+
+class StockMinimum(KeyedRow, Base):
+    """How much of a material is to be left, as recorded at one time."""
+
+    __tablename__ = "stock_minimum"
+    __table_args__ = (
+        CheckConstraint("held IN ('dried', 'powder', 'extract', 'liquid', 'other')", name="held"),
+    )
+
+    recorded: Mapped[datetime]
+    material: Mapped[str]
+    held: Mapped[str]
+    unit: Mapped[str]
+    ratio: Mapped[Fraction | None]
+    ethanol: Mapped[Fraction | None]
+    amount: Mapped[Fraction]

@@ -25,6 +25,7 @@ from sennight.desktop.course.calendar.calendar_view import CourseCalendar
 from sennight.desktop.course.calendar.month_delegate import change_words
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.theme import Theme
+from sennight.domain.schedule.day_plan import day_plan
 from sennight.practice.day_changes import Change
 from support import course_cases
 
@@ -53,7 +54,10 @@ def test_models_are_sound(session: Session, qtmodeltester: ModelTester) -> None:
     )
     course.show_course(session.reading)
     month.show_month(session.reading, session.day)
-    day.show_entries(session.reading, timed_entries(session.reading, session.day))
+    day.show_entries(
+        session.reading,
+        timed_entries(session.reading, day_plan(session.reading.layout, session.day)),
+    )
     for model in (course, month, day):
         qtmodeltester.check(model)
 
@@ -159,14 +163,15 @@ def test_keys_change_the_scale_and_the_keyboard_goes_along(
 
 
 def test_a_day_runs_from_rising_to_bedtime(session: Session) -> None:
-    entries = timed_entries(session.reading, date(2027, 3, 16))
+    plan = day_plan(session.reading.layout, date(2027, 3, 16))
+    entries = timed_entries(session.reading, plan)
     assert [(e.minute, e.moment, len(e.doses)) for e in entries] == [
         (420, "on getting up", 0),
         (450, "breakfast", 1),
         (1110, "supper", 1),
         (1350, "bedtime", 0),
     ]
-    needed = needed_entries(session.reading, date(2027, 3, 16))
+    needed = needed_entries(plan)
     model = DayModel(session.reading)
     model.show_entries(session.reading, needed)
     assert model.index(0).data() == "Remedy t4, 1 application, at most 4 times a day"

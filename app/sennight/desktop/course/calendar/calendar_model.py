@@ -21,7 +21,7 @@ from sennight.desktop.kit.plain_text import plain_tip
 from sennight.domain.dates import Span, add_months
 from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import WEEKDAY_NAMES, counted, plain_date, plain_dose
-from sennight.domain.schedule.day_plan import AsNeededDose, DayDose, day_plan, named_time
+from sennight.domain.schedule.day_plan import AsNeededDose, DayDose, DayPlan, named_time
 from sennight.domain.schedule.weeks import DayCell, DayText, day_text
 from sennight.practice.course_reading import CourseReading
 
@@ -204,9 +204,8 @@ def ceiling_words(dose: AsNeededDose) -> str:
     return f"at most {counted(dose.ceiling, 'time')}{more} a day"
 
 
-def timed_entries(reading: CourseReading, day: date) -> list[DayEntry]:
+def timed_entries(reading: CourseReading, plan: DayPlan) -> tuple[DayEntry, ...]:
     """A day's doses in order, with rising and bedtime as its ends."""
-    plan = day_plan(reading.layout, day)
     client_day = reading.course.client.day
     entries = [
         DayEntry(t.minute, t.moment, t.doses, named_time(client_day, t.minute, "½ hour"))
@@ -216,9 +215,9 @@ def timed_entries(reading: CourseReading, day: date) -> list[DayEntry]:
     for minute, moment in ((plan.rising, "on getting up"), (plan.bedtime, "bedtime")):
         if minute not in taken:
             entries.append(DayEntry(minute, moment, (), moment))
-    return sorted(entries, key=lambda entry: entry.minute or 0)
+    return tuple(sorted(entries, key=lambda entry: entry.minute or 0))
 
 
-def needed_entries(reading: CourseReading, day: date) -> list[DayEntry]:
+def needed_entries(plan: DayPlan) -> tuple[DayEntry, ...]:
     """What may be taken as needed on a day."""
-    return [DayEntry(None, "", (dose,)) for dose in day_plan(reading.layout, day).as_needed]
+    return tuple(DayEntry(None, "", (dose,)) for dose in plan.as_needed)

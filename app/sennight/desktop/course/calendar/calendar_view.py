@@ -31,7 +31,7 @@ STEPS = {
 }
 
 
-LOWEST_OF_MONTH = 1.7
+LOWEST_OF_MONTH = 1.85
 """The same of a week in a month."""
 
 
@@ -89,6 +89,7 @@ class CourseCalendar(QWidget):
         super().__init__(parent)
         self.session, self.theme, self.with_lines = session, theme, with_lines
         self.brushes = Brushes(theme)
+        self._is_month_old = True
         self._build_models()
         self._build_views()
         self._lay_out()
@@ -198,12 +199,12 @@ class CourseCalendar(QWidget):
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
         self.theme, self.brushes = theme, Brushes(theme)
+        self.scales.apply_theme(theme)
+        self._space()
         for drawer in (self.sheet_delegate, self.month_delegate, self.day_page):
             drawer.set_brushes(self.brushes)
-        self._space()
         self.sheet.set_brushes(self.brushes)
         self.month.set_brushes(self.brushes)
-        self.scales.apply_theme(theme)
         self._refresh()
 
     @property
@@ -238,14 +239,16 @@ class CourseCalendar(QWidget):
         reading, day = self.session.reading, self.session.day
         self.sheet_model.show_course(reading)
         self._across.setStretch(0, WEEKS_SHARE + 2 * self._more_remedies)
-        self.month_model.show_month(reading, day)
+        self._is_month_old = True
         self._show_day(day)
 
     def _show_day(self, day: date) -> None:
         reading = self.session.reading
         month = self.month_model.month
-        if self.scale is CalendarScale.MONTH and (month is None or day not in month):
+        is_other = month is None or day not in month or self._is_month_old
+        if self.scale is CalendarScale.MONTH and is_other:
             self.month_model.show_month(reading, day)
+            self._is_month_old = False
         self.day_page.show_day(reading, day)
         self._say(day)
         if self.scale is CalendarScale.COURSE:
@@ -277,8 +280,9 @@ class CourseCalendar(QWidget):
             self.quiet.setText("")
             return
         span = self._run_of_phase()
-        if self.scale is CalendarScale.DAY or span is None or not span:
-            self.title.setText(counted(weeks, self.tr("week")))
+        is_day = self.scale is CalendarScale.DAY  # which says itself which it is
+        if is_day or span is None or not span:
+            self.title.setText("" if is_day else counted(weeks, self.tr("week")))
             self.quiet.setText("")
             return
         begin, end = course_week(days.first, span.first), course_week(days.first, span.last)

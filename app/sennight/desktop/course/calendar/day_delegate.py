@@ -43,6 +43,13 @@ MOST_FOR_MOMENT = 0.4
 """The name of a time takes no more of the width than this."""
 
 
+_Room = tuple[float, float, bool]
+"""What a row is laid out in: where its doses begin, its width, and whether it may name them."""
+
+MOST_FLOWS = 200
+"""So many rows are kept as they were laid out."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Placed:
     """A dose in the flow of a row: how far from the left, on which line, and its words.
@@ -64,12 +71,18 @@ class EntryDelegate(QStyledItemDelegate):
     def __init__(self, brushes: Brushes, parent: DayModel) -> None:
         super().__init__(parent)
         self.model = parent
-        self.air, self.width = 1.2, 400.0
+        self.air, self.width, self.may_name = 1.2, 400.0, True
+        self._widest: tuple[Sequence[DayEntry], bool, float] | None = None
+        self._flows: dict[
+            int, tuple[DayEntry, tuple[float, float, bool], tuple[_Placed, ...]]
+        ] = {}
         self.set_brushes(brushes)
 
     def set_brushes(self, brushes: Brushes) -> None:
         """Draw with another look."""
         self.brushes, self.theme = brushes, brushes.theme
+        self._widest = None
+        self._flows.clear()
 
     @property
     def _line(self) -> float:
@@ -89,20 +102,35 @@ class EntryDelegate(QStyledItemDelegate):
         return self.brushes.metrics(Role.STRONG).horizontalAdvance("00:00")
 
     def _moments(self) -> float:
-        """Room for the longest name of a time in this day."""
-        measure = self.brushes.metrics(Role.QUIET).horizontalAdvance
-        return max((measure(self._moment(entry)) for entry in self.model.entries), default=0.0)
+        """Room for the longest name of a time in this day; measured once."""
+        entries, says_names = self.model.entries, self._says_names(self.width)
+        known = self._widest
+        if known is None or known[0] is not entries or known[1] != says_names:
+            measure = self.brushes.metrics(Role.QUIET).horizontalAdvance
+            wide = max((measure(self._moment(entry)) for entry in entries), default=0.0)
+            known = self._widest = entries, says_names, wide
+        return known[2]
 
     def _moment(self, entry: DayEntry) -> str:
         return entry.moment if self._says_names(self.width) else entry.short
 
     def _says_names(self, width: float) -> bool:
-        return width >= self.brushes.unit * NAMED_FROM
+        return self.may_name and width >= self.brushes.unit * NAMED_FROM
 
-    def _flow(self, entry: DayEntry, width: float) -> Iterator[_Placed]:
-        """The doses of a row behind each other, on as many lines as they take."""
-        unit = self.brushes.unit
+    def _flow(self, entry: DayEntry, width: float) -> tuple[_Placed, ...]:
+        """The doses of a row behind each other, worked out once for a width."""
         begin = self._doses_left(entry, width)
+        known = self._flows.get(id(entry))
+        if known is None or known[0] is not entry or known[1] != (begin, width, self.may_name):
+            if len(self._flows) >= MOST_FLOWS:
+                self._flows.clear()
+            placed = tuple(self._placed(entry, width, begin))
+            known = self._flows[id(entry)] = entry, (begin, width, self.may_name), placed
+        return known[2]
+
+    def _placed(self, entry: DayEntry, width: float, begin: float) -> Iterator[_Placed]:
+        """The doses of a row on as many lines as they take."""
+        unit = self.brushes.unit
         left, line = begin, 0
         for dose in entry.doses:
             remedy = self.model.reading.course.remedy(dose.remedy)

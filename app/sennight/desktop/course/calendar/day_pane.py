@@ -21,6 +21,7 @@ from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import Shortened, text_label
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.plain_words import counted, plain_date, plain_day
+from sennight.domain.schedule.day_plan import day_plan
 from sennight.domain.schedule.weeks import State
 from sennight.practice.course_reading import CourseReading
 
@@ -77,6 +78,7 @@ class DayPane(QWidget):
         super().__init__()
         self.brushes = brushes
         self._reading, self._entries = reading, tuple[DayEntry, ...]()
+        self._seen: object = None
         self.title = Shortened("", Role.HEADING)
         self.week = text_label("", Role.QUIET)
         self.timed_model, self.needed_model = DayModel(reading, self), DayModel(reading, self)
@@ -120,25 +122,32 @@ class DayPane(QWidget):
 
     def show_day(self, reading: CourseReading, day: date) -> None:
         """Show a day of a course."""
-        entries, needed = timed_entries(reading, day), needed_entries(reading, day)
-        self._reading, self._entries = reading, tuple(entries)
+        plan, off = day_plan(reading.layout, day), "\n".join(off_sentences(reading, day))
+        entries, needed = timed_entries(reading, plan), needed_entries(plan)
+        seen = (day, entries, needed, off, reading.course.remedies)
+        self.timed_model.reading = self.needed_model.reading = self._reading = reading
+        if seen == self._seen:  # most edits leave the day as it is
+            return
+        self._seen, self._entries = seen, entries
         self.timed_model.show_entries(reading, entries)
         self.needed_model.show_entries(reading, needed)
         self.needed.setVisible(bool(needed))
         self.needed_head.setVisible(bool(needed))
+        self._say(reading, day, off)
+        self._fit()
+
+    def _say(self, reading: CourseReading, day: date, off: str) -> None:
+        """Say which day it is, what is off, and how often the phone rings."""
         cell = reading.cells.get(day)
         self.title.setText(plain_day(day))
-        week = self.tr("week {week}").format(week=cell.week) if cell else ""
-        self.week.setText(week)
-        off = "\n".join(off_sentences(reading, day))
+        self.week.setText(self.tr("week {week}").format(week=cell.week) if cell else "")
         self.off.setText(off)
         self.off.setVisible(bool(off))
-        alerts = sum(1 for entry in entries if entry.doses)
+        alerts = sum(1 for entry in self._entries if entry.doses)
         text = self.tr("{alerts} on the phone this day")
         none = self.tr("No alert on the phone this day")
         told = text.format(alerts=counted(alerts, self.tr("alert"))) if alerts else none
         self.alerts.setText(told)
-        self._fit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Share the height among the rows."""
@@ -148,17 +157,19 @@ class DayPane(QWidget):
     def _fit(self) -> None:
         """Rows with as much air as there is room for, so that the whole day is seen.
 
-        Where it is short, getting up and bedtime are left out if nothing is taken then.
+        Where it is short, getting up and bedtime are left out if nothing is taken then, then the
+        remedies' names, for which their letters stand.
         """
         drawer, needed = self.drawers
         width = self.timed.viewport().width()
-        drawer.width, drawer.air = width, 0.0
+        drawer.width, drawer.air, drawer.may_name = width, 0.0, True
         needed.width = self.needed.viewport().width()
         asked = sum(needed.height(entry, needed.width) for entry in self.needed_model.entries)
         self.needed.setMaximumHeight(asked + 4)
         left = self._room_for_times(asked)
         taken = tuple(entry for entry in self._entries if entry.doses)
         shown = self._entries if self._high(self._entries, width) <= left else taken
+        drawer.may_name = self._high(shown, width) <= left
         if tuple(self.timed_model.entries) != tuple(shown):
             self.timed_model.show_entries(self._reading, shown)
         spare = (left - self._high(shown, width)) / max(1, len(shown)) / max(1, self.brushes.unit)

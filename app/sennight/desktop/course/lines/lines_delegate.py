@@ -65,7 +65,8 @@ class LineDelegate(QStyledItemDelegate):
         text = self.model.text(row, column) or "x"
         high = self._wrapped(Role.TEXT, text, wide)
         plain = self.model.plain(row, column)
-        if plain and self.is_tight and column in READERS:
+        is_wrong = self.model.wrong_place(row, column) is not None
+        if plain and self.is_tight and column in READERS and not is_wrong:
             return self.brushes.metrics(Role.TEXT).height() + self._one_line()
         return high + self._wrapped(Role.QUIET, plain, wide) if plain else high
 
@@ -147,7 +148,7 @@ class LineDelegate(QStyledItemDelegate):
         text, plain, wrong = index.data(), index.data(PLAIN), index.data(WRONG)
         painter.setFont(b.font(Role.TEXT))
         painter.setPen(b.quiet if index.column() == Column.UNTIL else b.ink)
-        if self.is_tight:
+        if self.is_tight and not wrong:
             text = b.metrics(Role.TEXT).elidedText(
                 str(text), Qt.TextElideMode.ElideRight, room.width()
             )
@@ -158,7 +159,7 @@ class LineDelegate(QStyledItemDelegate):
             high = self._wrapped(Role.TEXT, text or "x", room.width())
             painter.setFont(b.font(Role.QUIET))
             painter.setPen(QPen(b.theme.alarm) if wrong else b.quiet)
-            if self.is_tight:
+            if self.is_tight and not wrong:
                 high = b.metrics(Role.TEXT).height()
                 plain = b.metrics(Role.QUIET).elidedText(
                     plain, Qt.TextElideMode.ElideRight, room.width()

@@ -24,7 +24,11 @@ from sennight.domain.remedies.remedies import Remedy
 
 
 class LinesEditor(QWidget):
-    """Phases and lines of a session's course; `asked` carries each edit wanted."""
+    """Phases and lines of a session's course; `asked` carries each edit wanted.
+
+    `message_label` says what is typed, or why something could not be done; a page may
+    have it in a place of its own.
+    """
 
     asked = Signal(object)
 
@@ -63,7 +67,7 @@ class LinesEditor(QWidget):
         return self._height_for(self.table.rows_height(is_tight=True))
 
     def _height_for(self, rows: int) -> int:
-        beneath = (self.holds_label, self.message_label, self.questions, self.again)
+        beneath = (self.holds_label, self.questions, self.again)
         extra = sum(part.sizeHint().height() for part in beneath if not part.isHidden())
         heads = self.bar.sizeHint().height() + self.table.horizontalHeader().sizeHint().height()
         return heads + rows + extra + self._theme.unit * 2

@@ -148,10 +148,13 @@ class TimelinePainter:
             p.fillRect(rect.adjusted(0, rect.height() - 2, 0, 0), self.theme.ink)
         p.setPen(QPen(self.theme.paper, 2))
         p.drawLine(rect.topLeft(), QPointF(rect.left(), h.foot))
+        p.setPen(QPen(self.theme.outline, max(2.0, unit * 0.4)))
+        edge = rect.right() - unit * 0.6
+        p.drawLine(QPointF(edge, rect.top() + unit), QPointF(edge, rect.bottom() - unit))
         p.setPen(b.ink)
         p.setFont(b.font(Role.STRONG if is_chosen else Role.TEXT))
         measure, words = b.metrics(Role.STRONG), upper_first(band.name)
-        inside = rect.adjusted(unit, 0, -unit * 0.5, 0)
+        inside = rect.adjusted(unit, 0, -unit * 1.4, 0)
         inside = clear_of(inside, measure.horizontalAdvance(words), today, unit)
         name = measure.elidedText(words, Qt.TextElideMode.ElideRight, inside.width())
         if len(name) >= min(LEAST_LETTERS, len(words)):

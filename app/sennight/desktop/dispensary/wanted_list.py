@@ -1,0 +1,168 @@
+"""Two lists of the dispensary: what is to be prepared, and what has to be ordered."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QWidget
+
+from sennight.desktop.dispensary.words import amount_words
+from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
+from sennight.desktop.kit.theme import Theme
+from sennight.desktop.kit.widgets import button, fill_with
+from sennight.domain.directions.plain_words import plain_date
+from sennight.domain.dispensary.labels import quantity_words
+from sennight.domain.dispensary.material_words import material_words
+from sennight.domain.dispensary.wanted import Order
+from sennight.practice.wanted import Wanted
+
+
+class WantedList(QWidget):
+    """What is to be prepared within a week; opening a row prepares it."""
+
+    preparing = Signal(int)
+    worksheet_wanted = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.rows: tuple[Wanted, ...] = ()
+        self.worksheet = button(self.tr("Worksheet…"))
+        headings = (
+            self.tr("Remedy"),
+            self.tr("Client"),
+            self.tr("How much"),
+            self.tr("Wanted by"),
+            self.tr("Lasts to"),
+        )
+        words = ListWords(
+            title=self.tr("To prepare"),
+            rows=self.tr("To prepare"),
+            field=self.tr("Search what is to be prepared"),
+            hint=self.tr("Remedy or client"),
+        )
+        self.list = NarrowedList(
+            words, Columns(headings, (6, 6, 6, 5, 5)), after=(self.worksheet,)
+        )
+        fill_with(self, self.list)
+        self.list.narrowed.connect(self._show)
+        self.list.opened.connect(lambda row: self.preparing.emit(int(row)))
+        self.worksheet.clicked.connect(self.worksheet_wanted)
+
+    def apply_theme(self, theme: Theme) -> None:
+        """Distances for the size of text."""
+        self.list.apply_theme(theme)
+
+    def load(self, rows: tuple[Wanted, ...], today: date) -> None:
+        """Show what is wanted now."""
+        self.rows, self._today = rows, today
+        self.worksheet.setEnabled(bool(rows))
+        self._show()
+
+    def _show(self) -> None:
+        typed = self.list.narrow.text().strip().casefold()
+        cells = {n: self._cells(row) for n, row in enumerate(self.rows)}
+        shown = [n for n, texts in cells.items() if typed in " ".join(texts).casefold()]
+        self.list.empty.say(
+            self.tr("No match") if self.rows else self.tr("Nothing is to be prepared"),
+            self.tr("Try fewer letters.")
+            if self.rows
+            else self.tr(
+                "What begins within a week, or runs out of what was handed over, stands here."
+            ),
+        )
+        self.list.fill(
+            tuple(map(str, shown)),
+            lambda row: cells[shown[row]],
+            of=len(self.rows),
+            whole=self.tr("{n} to prepare").format(n=len(self.rows)),
+        )
+
+    def _cells(self, row: Wanted) -> tuple[str, ...]:
+        what = row.what
+        amount = quantity_words(what.amount)
+        if what.containers is not None:
+            amount = self.tr("{amount}, {n} containers").format(amount=amount, n=what.containers)
+            if what.containers == 1:
+                amount = self.tr("{amount}, 1 container").format(
+                    amount=quantity_words(what.amount)
+                )
+        by = self.tr("now") if what.by <= self._today else plain_date(what.by)
+        return what.remedy.name, row.client, amount, by, plain_date(what.until)
+
+
+class OrdersList(QWidget):
+    """What has to be ordered, by supplier; opening a row says how much is to be left."""
+
+    minimum_wanted = Signal(int)
+    saving = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.rows: tuple[Order, ...] = ()
+        self._names: Mapping[str, str] = {}
+        self.save = button(self.tr("Save as a table…"))
+        self.minimum = button(self.tr("Always keep…"))
+        self.minimum.setToolTip(self.tr("Say how much of a material is always to be in stock"))
+        headings = (
+            self.tr("Supplier"),
+            self.tr("What"),
+            self.tr("Order"),
+            self.tr("Wanted"),
+            self.tr("In stock"),
+            self.tr("Always keep"),
+        )
+        words = ListWords(
+            title=self.tr("To order"),
+            rows=self.tr("To order"),
+            field=self.tr("Search what is to be ordered"),
+            hint=self.tr("Supplier or material"),
+        )
+        self.list = NarrowedList(
+            words, Columns(headings, (6, 7, 3, 3, 3, 3)), after=(self.minimum, self.save)
+        )
+        fill_with(self, self.list)
+        self.list.narrowed.connect(self._show)
+        self.list.opened.connect(lambda row: self.minimum_wanted.emit(int(row)))
+        self.minimum.clicked.connect(lambda: self.minimum_wanted.emit(-1))
+        self.save.clicked.connect(self.saving)
+
+    def apply_theme(self, theme: Theme) -> None:
+        """Distances for the size of text."""
+        self.list.apply_theme(theme)
+
+    def load(self, rows: tuple[Order, ...], names: Mapping[str, str]) -> None:
+        """Show what is missing now."""
+        self.rows, self._names = rows, names
+        self.save.setEnabled(bool(rows))
+        self._show()
+
+    def _show(self) -> None:
+        typed = self.list.narrow.text().strip().casefold()
+        cells = {n: self._cells(order) for n, order in enumerate(self.rows)}
+        shown = [n for n, texts in cells.items() if typed in " ".join(texts).casefold()]
+        self.list.empty.say(
+            self.tr("No match") if self.rows else self.tr("Nothing has to be ordered"),
+            self.tr("Try fewer letters.")
+            if self.rows
+            else self.tr("What is missing for what is to be prepared stands here."),
+        )
+        self.list.fill(
+            tuple(map(str, shown)),
+            lambda row: cells[shown[row]],
+            of=len(self.rows),
+            whole=self.tr("{n} to order").format(n=len(self.rows)),
+        )
+
+    def _cells(self, order: Order) -> tuple[str, ...]:
+        unit = order.material.unit
+        kept = "" if order.minimum is None else amount_words(order.minimum, unit)
+        return (
+            order.supplier or self.tr("not known"),
+            material_words(order.material, self._names),
+            amount_words(order.amount, unit),
+            amount_words(order.wanted, unit),
+            amount_words(order.held, unit),
+            kept,
+        )

@@ -1,0 +1,166 @@
+"""What remedies cost and what is asked for them: rules, a price list, receipts."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from fractions import Fraction
+from pathlib import Path
+
+from sennight.domain.amounts import rounded
+from sennight.domain.dispensary.labels import quantity_words
+from sennight.domain.dispensary.preparing import unit_of
+from sennight.domain.dispensary.pricing import (
+    Price,
+    PriceRule,
+    Prices,
+    batch_cost,
+    material_costs,
+    price_of,
+    remedy_cost,
+    unit_costs,
+)
+from sennight.domain.dispensary.stock import Material
+from sennight.domain.formulas.calculations import CalculationError
+from sennight.domain.remedies.remedies import Remedy
+from sennight.domain.supply.containers import USUAL_SIZES, PhaseSupply
+from sennight.domain.supply.quantities import Quantity
+from sennight.practice.opening import OpenPractice
+from sennight.practice.remedies import list_remedies
+from sennight.practice.work_folder import work_folder
+from sennight.practice.writing import write_paths
+from sennight.store.unit import UnitOfWork
+
+__all__ = [
+    "Price",
+    "PriceRule",
+    "Priced",
+    "Prices",
+    "course_cost",
+    "keep_prices",
+    "price_list",
+    "prices_of",
+    "receipt",
+    "write_price_list",
+]
+
+LIST_HEADS = ("remedy", "form", "container", "cost", "price", "of which tax")
+
+
+@dataclass(frozen=True, slots=True)
+class Priced:
+    """A remedy of the shelf in its usual container; without a cost no price is told."""
+
+    remedy: Remedy
+    container: Quantity
+    cost: Fraction | None
+    price: Price | None
+
+
+def prices_of(practice: OpenPractice) -> Prices:
+    """How the practice prices."""
+    with practice.file.reading() as unit:
+        return unit.pricing.prices()
+
+
+def keep_prices(practice: OpenPractice, prices: Prices, *, now: datetime) -> None:
+    """Price in this way from now on; what was given out keeps its receipt."""
+    with practice.file.writing() as unit:
+        unit.pricing.keep(prices, recorded=now)
+
+
+def price_list(practice: OpenPractice) -> tuple[Priced, ...]:
+    """Every remedy of the shelf in its usual container, by name."""
+    with practice.file.reading() as unit:
+        costs, prices = _costs(unit), unit.pricing.prices()
+    remedies = (entry.remedy for entry in list_remedies(practice))
+    return tuple(_priced(remedy, costs, prices) for remedy in remedies)
+
+
+def _costs(unit: UnitOfWork) -> Mapping[Material, Fraction]:
+    return material_costs(unit.dispensary.deliveries(), unit.dispensary.movements())
+
+
+def _priced(remedy: Remedy, costs: Mapping[Material, Fraction], prices: Prices) -> Priced:
+    unit = unit_of(remedy.form)
+    container = Quantity(USUAL_SIZES.get(unit, Fraction(1)), unit)
+    try:
+        cost = remedy_cost(remedy, container.amount, costs)
+    except CalculationError:
+        cost = None
+    price = None if cost is None else price_of(cost, 1, prices.rule_of(remedy))
+    return Priced(remedy, container, cost, price)
+
+
+def course_cost(
+    practice: OpenPractice, remedies: Mapping[str, Remedy], supplies: tuple[PhaseSupply, ...]
+) -> tuple[Fraction, Fraction] | None:
+    """What the containers of a course's phases cost, and are priced at; None where not known.
+
+    `remedies` are the course's, by the ids of the formulas.
+    """
+    with practice.file.reading() as unit:
+        costs, prices = _costs(unit), unit.pricing.prices()
+    whole_cost, whole_price = Fraction(0), Fraction(0)
+    for supply in supplies:
+        size = USUAL_SIZES.get(supply.bottle.unit)
+        if size is None or supply.containers is None:
+            return None
+        remedy = remedies[supply.bottle.formula]
+        if not supply.containers:
+            continue
+        try:
+            cost = remedy_cost(remedy, size * supply.containers, costs)
+        except CalculationError:
+            return None
+        if cost is None:
+            return None
+        whole_cost += cost
+        whole_price += price_of(cost, supply.containers, prices.rule_of(remedy)).total
+    return whole_cost, whole_price
+
+
+def write_price_list(practice: OpenPractice, path: Path) -> Path:
+    """Write the price list as CSV; raises FolderError."""
+    from sennight.publish.csv.courses import csv_bytes
+
+    rows = (
+        (
+            priced.remedy.name,
+            priced.remedy.form,
+            quantity_words(priced.container),
+            None if priced.cost is None else rounded(priced.cost, 2),
+            None if priced.price is None else rounded(priced.price.total, 2),
+            None if priced.price is None else rounded(priced.price.tax, 2),
+        )
+        for priced in price_list(practice)
+    )
+    (written,) = write_paths({path: csv_bytes(LIST_HEADS, rows)}, plans=work_folder(practice.path))
+    return written
+
+
+def receipt(practice: OpenPractice, client_id: str, day: date, *, paper: str = "A4") -> bytes:
+    """What a client got on a day, with what is asked for it; raises MissingRecordError.
+
+    What has a part whose cost is not known has no price: it is filled in by hand.
+    """
+    from sennight.publish.pdf.receipt import Item, receipt_pdf
+
+    with practice.file.reading() as unit:
+        client = unit.clients.get(client_id).client
+        costs = unit_costs(unit.dispensary.deliveries(), unit.dispensary.movements())
+        prices, card = unit.pricing.prices(), unit.card.get()
+        items = []
+        for handed in unit.dispensary.handed_to(client_id):
+            if handed.day != day:
+                continue
+            batch = unit.dispensary.batch(handed.batch)
+            cost = batch_cost(batch, costs)
+            price = None
+            if cost is not None:
+                share = cost * handed.amount.amount / batch.amount.amount
+                price = price_of(share, handed.containers, prices.rule_of(batch.remedy))
+            words = quantity_words(handed.amount)
+            items.append(Item(batch.remedy.name, words, batch.number, price))
+    return receipt_pdf(client.name, day, items, prices, card, paper=paper)

@@ -1,0 +1,178 @@
+"""What is to be prepared for running courses, and what has to be ordered for it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from fractions import Fraction
+from pathlib import Path
+
+from sennight.domain.amounts import rounded
+from sennight.domain.coming import Matter
+from sennight.domain.courses.plan import LayoutError
+from sennight.domain.courses.stretches import lay_out
+from sennight.domain.directions.directions import SameTimeError
+from sennight.domain.dispensary.preparing import (
+    Preparation,
+    in_order_of_the_shelf,
+    prepare,
+    whole_containers,
+)
+from sennight.domain.dispensary.stock import Material, held
+from sennight.domain.dispensary.wanted import AHEAD, Order, ToPrepare, orders, to_prepare
+from sennight.domain.formulas.calculations import CalculationError
+from sennight.domain.supply.containers import usual_size
+from sennight.domain.supply.quantities import Quantity
+from sennight.practice.opening import DamagedCourseError, OpenPractice
+from sennight.practice.own_herbs import known_herbs
+from sennight.practice.supplying import lasting_in
+from sennight.practice.work_folder import work_folder
+from sennight.practice.writing import write_paths
+from sennight.store.unit import UnitOfWork
+
+LOOK_BACK = timedelta(days=56)
+"""How long what ran out is still shown: what is older was let go (project's decision)."""
+_BEGUN = timedelta(days=7)
+"""For so long after it began a course without anything handed over is shown."""
+ORDER_HEADS = ("supplier", "material", "held as", "ratio", "ethanol", "amount", "unit")
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A remedy to be prepared, and the client it is for."""
+
+    client: str
+    what: ToPrepare
+
+
+def wanted(practice: OpenPractice, today: date) -> tuple[Wanted, ...]:
+    """What runs out or begins within a week over all courses, by the day.
+
+    Courses for which nothing was ever handed over are looked at in their first week alone.
+    """
+    with practice.file.reading() as unit:
+        return tuple(sorted(_wanted(unit, today), key=_by_day))
+
+
+def _by_day(row: Wanted) -> tuple[date, str, str]:
+    return row.what.by, row.client.casefold(), row.what.remedy.name
+
+
+def _wanted(unit: UnitOfWork, today: date) -> Iterable[Wanted]:
+    standings = unit.matters.standings(today)
+    since = today - LOOK_BACK
+    rows = [
+        *unit.matters.coming(since, today + AHEAD, (Matter.ORDER,)),
+        *unit.matters.coming(today - _BEGUN, today + AHEAD, (Matter.BEGIN,)),
+    ]
+    numbers = dict.fromkeys(row.course for row in rows if row.course in standings)
+    for number in numbers:
+        try:
+            entry = unit.courses.get(standings[number].course_id)
+            layout = lay_out(entry.course)
+        except (DamagedCourseError, LayoutError, SameTimeError):
+            continue
+        for row in to_prepare(layout, lasting_in(unit, layout), today):
+            yield Wanted(entry.client_name, row)
+
+
+def planned(
+    practice: OpenPractice, rows: Iterable[Wanted], today: date
+) -> tuple[tuple[Wanted, Preparation], ...]:
+    """What to weigh and measure for each, in whole containers, from what is in stock.
+
+    What one takes is gone for the next. Remedies whose formula does not say its parts are left
+    out.
+    """
+    with practice.file.reading() as unit:
+        deliveries = unit.dispensary.deliveries()
+        left = dict(held(unit.dispensary.movements()))
+    found = []
+    for row in rows:
+        try:
+            made = prepare(row.what.remedy, filled(row.what), deliveries, left, today)
+        except CalculationError:
+            continue
+        for measured in made.to_measure:
+            for delivery, amount in measured.draw.amounts:
+                left[delivery.id] -= amount
+        found.append((row, made))
+    return tuple(found)
+
+
+def filled(what: ToPrepare) -> Quantity:
+    """The amount that fills whole containers."""
+    size = usual_size(what.bottle)
+    if size is None:
+        return what.amount
+    return Quantity(whole_containers(what.amount.amount, size)[1], what.amount.unit)
+
+
+def order_list(practice: OpenPractice, today: date) -> tuple[Order, ...]:
+    """What is missing for all that is to be prepared, and for what is to be left, by supplier."""
+    made = [preparation for _, preparation in planned(practice, wanted(practice, today), today)]
+    with practice.file.reading() as unit:
+        return orders(
+            made,
+            unit.dispensary.deliveries(),
+            held(unit.dispensary.movements()),
+            unit.pricing.minimums(),
+            today,
+        )
+
+
+def minimums(practice: OpenPractice) -> Mapping[Material, Fraction]:
+    """How much of each material the practice wants to have left."""
+    with practice.file.reading() as unit:
+        return unit.pricing.minimums()
+
+
+def keep_minimum(
+    practice: OpenPractice, material: Material, amount: Fraction, *, now: datetime
+) -> None:
+    """Say how much of a material is to be left; 0 takes it back."""
+    with practice.file.writing() as unit:
+        unit.pricing.keep_minimum(material, amount, recorded=now)
+
+
+def write_orders(practice: OpenPractice, rows: Iterable[Order], path: Path) -> Path:
+    """Write an order list as CSV, by supplier; raises FolderError."""
+    from sennight.publish.csv.courses import csv_bytes
+
+    names = known_herbs(practice).names
+    content = csv_bytes(ORDER_HEADS, (_order_row(order, names) for order in rows))
+    (written,) = write_paths({path: content}, plans=work_folder(practice.path))
+    return written
+
+
+def _order_row(order: Order, names: Mapping[str, str]) -> tuple[object, ...]:
+    material = order.material
+    return (
+        order.supplier,
+        names.get(material.name, material.name),
+        material.held,
+        None if material.ratio is None else f"1:{rounded(material.ratio, 2)}",
+        None if material.ethanol is None else rounded(material.ethanol, 1),
+        rounded(order.amount, 2),
+        material.unit,
+    )
+
+
+def worksheet(
+    practice: OpenPractice, rows: Iterable[Wanted], today: date, *, paper: str = "A4"
+) -> bytes:
+    """A sheet to weigh and measure by: the shelf first, then each remedy, with lines to sign."""
+    from sennight.publish.pdf.worksheet import worksheet_pdf
+
+    made = planned(practice, rows, today)
+    with practice.file.reading() as unit:
+        card = unit.card.get()
+    return worksheet_pdf(
+        [(row.client, row.what.by, preparation) for row, preparation in made],
+        in_order_of_the_shelf(preparation for _, preparation in made),
+        known_herbs(practice).names,
+        card,
+        today=today,
+        paper=paper,
+    )
