@@ -7,7 +7,6 @@ found missing on another day, and counting takes as long again as the test.
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
 
 import pytest
 from hypothesis import HealthCheck, is_hypothesis_test, settings
@@ -36,7 +35,8 @@ settings.load_profile("CI" if os.environ.get("CI") == "true" and DRAWS != "long"
 share_compiled_statements()
 
 
-def pytest_collection_modifyitems(items: Sequence[pytest.Item]) -> None:
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    items.sort(key=_most_seconds, reverse=True)
     for item in items:
         if isinstance(item, pytest.Function) and (
             is_hypothesis_test(item.obj) or item.get_closest_marker("uncounted")
@@ -44,3 +44,9 @@ def pytest_collection_modifyitems(items: Sequence[pytest.Item]) -> None:
             # The fixture of pytest-cov, since its marker is kept for `speed`. A list of the item's
             # own: that of a function's cases is one for all.
             item.fixturenames = [*item.fixturenames, "no_cover"]
+
+
+def _most_seconds(item: pytest.Item) -> float:
+    """What a test may take where it says so itself: such begin first, and none is waited for."""
+    allowed = item.get_closest_marker("timeout")
+    return float(allowed.args[0]) if allowed and allowed.args else 0.0

@@ -23,6 +23,7 @@ from sennight.store.files import PracticeFile, open_file
 from sennight.store.revisions import revision_from_row, revision_to_row
 from sennight.store.snapshots import SCHEMA, read_snapshot, write_snapshot
 from sennight.store.unit import UnitOfWork
+from support.course_cases import full_course
 from support.draws import draws
 from support.strategies import (
     CARDS,
@@ -40,6 +41,8 @@ from support.strategies import (
 
 NOW = datetime(2027, 1, 4, 9, 30, tzinfo=UTC)
 few = settings(max_examples=25)
+ANY_COURSE = full_course()
+"""What is kept beside a course is kept alike for each; drawing courses is what takes long."""
 
 
 @pytest.fixture(scope="module")
@@ -157,12 +160,10 @@ def test_every_version_of_a_course_stays(
 
 
 @few
-@given(any_courses(), st.lists(TAKENS, max_size=6), st.lists(SCORES, max_size=4))
-def test_diaries(
-    file: PracticeFile, course: Course, taken: list[Taken], scores: list[Score]
-) -> None:
+@given(st.lists(TAKENS, max_size=6), st.lists(SCORES, max_size=4))
+def test_diaries(file: PracticeFile, taken: list[Taken], scores: list[Score]) -> None:
     followed = [Followed(entry.day, entry.remedy, entry.doses) for entry in taken]
-    course = replace(course, id=uuid4().hex)
+    course = replace(ANY_COURSE, id=uuid4().hex)
     with file.writing() as unit:
         add_course(unit, course)
         unit.diaries.enter_taken(course.id, taken, entered=NOW)
@@ -181,11 +182,9 @@ def test_diaries(
 
 
 @few
-@given(any_courses(), st.lists(st.tuples(NAMES, st.binary(max_size=40), TIMES), max_size=4))
-def test_publications(
-    file: PracticeFile, course: Course, given_: list[tuple[str, bytes, datetime]]
-) -> None:
-    course = replace(course, id=uuid4().hex)
+@given(st.lists(st.tuples(NAMES, st.binary(max_size=40), TIMES), max_size=4))
+def test_publications(file: PracticeFile, given_: list[tuple[str, bytes, datetime]]) -> None:
+    course = replace(ANY_COURSE, id=uuid4().hex)
     made = [Publication(uuid4().hex, course.id, when, kind, c) for kind, c, when in given_]
     with file.writing() as unit:
         add_course(unit, course)
