@@ -59,7 +59,7 @@ CHART_COLOURS = {
     "ink": ChartColour("#26302B", "#ECE7DB", "#101010"),
     "gate": ChartColour("#4F6F3A", "#A5C987", "#2A2A2A"),
     "today": ChartColour("#A23B36", "#EE938B", "#3A3A3A"),
-    "taken": ChartColour("#2F5D8A", "#86B3DE", "#444444"),
+    "taken": ChartColour("#56615C", "#A7B2AC", "#444444"),
 }
 """By the names of the charts' inks; lines differ in their strokes too, and in greys by those."""
 GREY_DYE = "#454545"

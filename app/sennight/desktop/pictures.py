@@ -121,6 +121,7 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     yield "course-day", lambda frame: course(frame, joints, CalendarScale.DAY)
     yield "weeks-off", lambda frame: course(frame, hands, CalendarScale.COURSE)
     yield "flare-up", lambda frame: course(frame, flare, CalendarScale.COURSE)
+    yield "review", lambda frame: reviewed(frame, joints)
     yield "diary", lambda frame: dialog(controller(frame, joints).records.enter_diary)
     yield "scores", lambda frame: dialog(controller(frame, joints).records.enter_scores)
     yield "stood", lambda frame: dialog(lambda: controller(frame, flare).decide("stood"))
@@ -152,8 +153,21 @@ def page(frame: MainWindow, spot: Route) -> bytes:
 
 
 def course(frame: MainWindow, entry: CourseEntry, scale: CalendarScale) -> bytes:
-    """The window on a course, its calendar at one of its scales."""
-    controller(frame, entry).view.calendar.show_scale(scale)
+    """The window on a course, its calendar at one of its scales.
+
+    The day is drawn where it takes the place of the weeks: in a window as narrow as may be.
+    """
+    calendar = controller(frame, entry).view.calendar
+    if scale is CalendarScale.DAY:
+        frame.resize(frame.minimumSizeHint().width(), SIZE[1])
+        QCoreApplication.processEvents()
+    calendar.show_scale(scale)
+    return picture(frame)
+
+
+def reviewed(frame: MainWindow, entry: CourseEntry) -> bytes:
+    """The review of a course."""
+    controller(frame, entry).decide("review")
     return picture(frame)
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
-from PySide6.QtGui import QImage
+from PySide6.QtGui import QGuiApplication, QImage
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.kit.theme import Theme, make_theme
-from sennight.desktop.parts.charts import ChartPainter, drawing_image
+from sennight.desktop.parts.charts import ChartPainter, ChartView, drawing_image
 from sennight.domain.charts.drawing import (
     Align,
     Box,
@@ -37,6 +39,18 @@ DRAWING = Drawing(
 )
 
 
+class OneChart(ChartView):
+    """A chart of its own."""
+
+    is_empty = False
+
+    def make_drawing(self, width: float) -> Drawing | None:
+        return None if self.is_empty else replace(DRAWING, width=width)
+
+    def height_wanted(self) -> float:
+        return DRAWING.height
+
+
 def colours(image: QImage) -> set[tuple[int, int, int]]:
     found = set()
     for x in range(image.width()):
@@ -63,3 +77,23 @@ def test_in_greys_nothing_has_a_colour(qtbot: QtBot, theme: Theme) -> None:
     found = colours(drawing_image(DRAWING, theme, in_greys=True))
     assert all(max(rgb) - min(rgb) <= 2 for rgb in found)
     assert (16, 16, 16) in found
+
+
+def test_a_chart_is_copied_as_a_picture(qtbot: QtBot, theme: Theme) -> None:
+    chart = OneChart(theme, "Pain over time")
+    qtbot.addWidget(chart)
+    chart.resize(80, 40)
+    chart.refresh()
+    assert chart.sizeHint().height() == 40
+    chart.copy_picture(in_greys=True)
+    copied = QGuiApplication.clipboard().image()
+    assert copied.width() == 160
+    assert all(max(rgb) - min(rgb) <= 2 for rgb in colours(copied))
+    plain, greys = chart.actions()
+    assert (plain.text(), greys.text()) == ("Copy the picture", "Copy the picture in greys")
+    plain.trigger()
+    assert any(max(rgb) - min(rgb) > 30 for rgb in colours(QGuiApplication.clipboard().image()))
+    QGuiApplication.clipboard().clear()
+    chart.is_empty = True
+    chart.copy_picture(in_greys=False)
+    assert QGuiApplication.clipboard().image().isNull()

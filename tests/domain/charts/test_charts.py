@@ -28,11 +28,13 @@ from sennight.domain.charts.drawing import (
     Ink,
     Lines,
     Shape,
+    Stroke,
     Words,
 )
+from sennight.domain.charts.ghost import ghost_drawing
 from sennight.domain.charts.scores import ScoreChart, charts_of, score_drawing
 from sennight.domain.charts.time_axis import TimeAxis, axis_days, week_numbers
-from sennight.domain.courses.courses import Flare, Pause, PauseMode
+from sennight.domain.courses.courses import Extend, Flare, Pause, PauseMode
 from sennight.domain.courses.protocols import Gate, Threshold
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.follow_up.adherence import adherence
@@ -189,6 +191,30 @@ def test_every_shape_is_within_the_drawing_and_dots_stand_for_the_ratings(
         if isinstance(shape, Words):
             assert 0 <= shape.x <= drawing.width
             assert 0 <= shape.y <= drawing.height
+
+
+def test_a_course_as_it_would_be_stands_in_dashes_beneath_the_one_that_is() -> None:
+    longer = replace(
+        LAYOUT.course,
+        revisions=(*LAYOUT.course.revisions, Extend(on=TODAY, phase="two", by=7)),
+    )
+    then = lay_out(longer)
+    axis = TimeAxis(axis_days(LAYOUT, None, TODAY, TODAY), 20, 500, 10)
+    drawing = ghost_drawing(LAYOUT, then, axis)
+    boxes = [box for box in drawing.shapes if isinstance(box, Box)]
+    now = [box for box in boxes if box.fill is not None]
+    ghosts = [box for box in boxes if box.stroke is Stroke.DASHED]
+    assert [box.y for box in now] == [0, 0]
+    assert all(box.y + box.height <= drawing.height for box in ghosts)
+    assert ghosts[0].width == now[0].width
+    assert ghosts[1].width > now[1].width
+    assert sum(box.hatch is Ink.FLARE for box in boxes) == 2
+    assert "two until 31 January 2027" in drawing.words.partition("Then:")[0]
+    assert "two until 7 February 2027" in drawing.words.partition("Then:")[2]
+    early = replace(axis, days=replace(axis.days, end=day(3)))
+    assert len(ghost_drawing(LAYOUT, then, early).shapes) == 6
+    none = replace(LAYOUT, phases=())
+    assert "Now: rescue until" in ghost_drawing(none, then, axis).words
 
 
 def diary(*entries: tuple[int, str, int]) -> DiaryChart:

@@ -84,6 +84,11 @@ def test_figures_are_told_by_remedy_phase_moment_and_weekday() -> None:
     assert weekdays[-1] == (Cut.WEEKDAY, "Sunday", "1 of 2", "50 %", "")
 
 
+def test_a_weekday_on_which_nothing_was_recorded_has_no_row() -> None:
+    rows = share_rows(looked_back({(1, "t1"): 2}))
+    assert [row.name for row in rows if row.cut is Cut.WEEKDAY] == ["Monday"]
+
+
 @pytest.mark.parametrize(
     ("diary", "said"),
     [

@@ -52,6 +52,7 @@ class ReviewWork(QObject):
         main.wanted.connect(self.wanted)
         aside.day_wanted.connect(self._records.enter_diary_on)
         self._session.refused.connect(main.refuse)
+        self._session.trying.connect(main.charts.show_ghost)
         return main, aside
 
     def close(self) -> None:

@@ -85,6 +85,8 @@ class Session(QObject):
     day_changed = Signal(object)
     phase_changed = Signal(str)
     refused = Signal(str)
+    trying = Signal(object)
+    """The course read as a decision that is being made would leave it; None once it is not."""
     save_failed = Signal(str, object)
 
     def __init__(

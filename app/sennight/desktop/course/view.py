@@ -68,6 +68,7 @@ class CourseView(QWidget):
         panel.borne.choose.clicked.connect(partial(self.decision_wanted.emit, "aims"))
         panel.safety.checked_anew.connect(self._mark_findings)
         panel.rated_anew.connect(self._draw_scores)
+        session.trying.connect(self.timeline.show_ghost)
         session.changed.connect(self.refresh)
         session.phase_changed.connect(lambda _phase: QTimer.singleShot(0, self, self._measure))
         session.opened.connect(self._other_course)

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from typing import assert_never
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import (
+    QAction,
     QBrush,
     QColor,
     QFont,
     QFontMetricsF,
+    QGuiApplication,
     QImage,
     QPainter,
     QPaintEvent,
@@ -21,6 +24,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.translating import translate
 from sennight.domain.charts.drawing import (
     Align,
     Box,
@@ -159,7 +163,19 @@ class ChartView(QWidget):
         super().__init__()
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setAccessibleName(name)
+        self._offer_pictures()
         self.apply_theme(theme)
+
+    def _offer_pictures(self) -> None:
+        """A menu of its own, which takes the drawing elsewhere."""
+        self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
+        for text, in_greys in (
+            (translate("Charts", "Copy the picture"), False),
+            (translate("Charts", "Copy the picture in greys"), True),
+        ):
+            action = QAction(text, self)
+            action.triggered.connect(partial(self.copy_picture, in_greys=in_greys))
+            self.addAction(action)
 
     def make_drawing(self, width: float) -> Drawing | None:
         """The drawing for a width in pixels; None where there is nothing to draw."""
@@ -185,6 +201,13 @@ class ChartView(QWidget):
     def sizeHint(self) -> QSize:
         """As wide as there is room."""
         return QSize(self.theme.unit * 40, round(self.height_wanted()))
+
+    def copy_picture(self, *_: object, in_greys: bool) -> None:
+        """Put the drawing on the clipboard, as it is or in greys on white."""
+        drawing = self.make_drawing(self.width())
+        if drawing is not None:
+            image = drawing_image(drawing, self.theme, in_greys=in_greys)
+            QGuiApplication.clipboard().setImage(image)
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: ARG002 - Qt's name
         """Draw it."""

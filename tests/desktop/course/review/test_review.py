@@ -123,14 +123,21 @@ def test_the_keyboard_goes_through_the_diary_and_opens_a_day(
 
 
 def test_a_decision_is_made_on_the_spot_and_shown(controller: CourseController) -> None:
+    charts = main_of(controller).charts
+
     def longer(dialog: ChangeLength) -> None:
         dialog.by.setText("2 w")
         dialog.by.textEdited.emit("2 w")
+        assert charts.ghost.isVisibleTo(charts)
+        told = charts.ghost.accessibleDescription()
+        assert "Now: loading until 14 February 2027" in told
+        assert "Then: loading until 28 February 2027" in told
         dialog.submit()
 
     in_next_dialog(longer)
     main_of(controller).buttons["extend"].click()
     assert "loading gets 2 weeks longer" in texts(controller)
+    assert not charts.ghost.isVisibleTo(charts)
 
     def stay(dialog: StayAsItIs) -> None:
         assert dialog.changes_label.text() == "Nothing changes."

@@ -149,6 +149,7 @@ class Decision(FormDialog):
         for row in self.rows.values():
             row.explain("")
         tried = self._tried = self.tried()
+        self.session.trying.emit(tried)
         comparison = tried.changed_from(self.session.reading) if tried else None
         self.main_button.setEnabled(bool(comparison))
         self.changes_label.setText(
@@ -200,6 +201,11 @@ class Decision(FormDialog):
         if moved:
             text = f"{text.removesuffix('.')}; {counted(moved, self.tr('reminder'))} change."
         return text
+
+    def done(self, result: int) -> None:
+        """Close; nothing is tried any more."""
+        self.session.trying.emit(None)
+        super().done(result)
 
     def submit(self) -> None:
         """Make the decision."""

@@ -11,11 +11,14 @@ from sennight.desktop.parts.charts import ChartView
 from sennight.desktop.parts.score_charts import HEIGHT, LEFT
 from sennight.domain.charts.diary import diary_drawing
 from sennight.domain.charts.drawing import Drawing
+from sennight.domain.charts.ghost import ghost_drawing, ghost_height
 from sennight.domain.charts.review import Review
 from sennight.domain.charts.review_words import taken_sentence
 from sennight.domain.charts.scores import score_drawing
 from sennight.domain.charts.time_axis import TimeAxis
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.follow_up.progress_words import progress_sentence
+from sennight.practice.course_reading import CourseReading
 
 
 class _OnAxis(ChartView):
@@ -61,6 +64,32 @@ class MeasureChart(_OnAxis):
         )
 
 
+class GhostChart(_OnAxis):
+    """The phases as they are and as a decision would leave them, while one is being made."""
+
+    def __init__(self, theme: Theme) -> None:
+        self.then: Layout | None = None
+        super().__init__(theme)
+        self.setAccessibleName(translate("Review", "Phases now, and as they would be"))
+        self.hide()
+
+    def show_ghost(self, review: Review | None, then: Layout | None) -> None:
+        """Show another layout beneath the review's; None for none."""
+        self.review, self.then = review, then
+        self.refresh()
+        self.setVisible(self.make_drawing(1) is not None)
+
+    def height_wanted(self) -> float:
+        """Two bands."""
+        return ghost_height(self.text)
+
+    def make_drawing(self, width: float) -> Drawing | None:
+        """The two bands."""
+        if self.review is None or self.then is None:
+            return None
+        return ghost_drawing(self.review.layout, self.then, self.axis(self.review, width))
+
+
 class LanesChart(_OnAxis):
     """What was taken of what was due, a lane a remedy, with the weeks' numbers."""
 
@@ -91,6 +120,8 @@ class ReviewCharts(QWidget):
         self.measures: list[MeasureChart] = []
         self.taken = text_label("", wrap=True)
         self.lanes = LanesChart(theme)
+        self.ghost = GhostChart(theme)
+        self._review: Review | None = None
         self.legend = text_label(
             translate(
                 "Review",
@@ -105,6 +136,7 @@ class ReviewCharts(QWidget):
         self._room = QVBoxLayout(self)
         self._room.setContentsMargins(0, 0, 0, 0)
         self._column = QVBoxLayout()
+        self._room.addWidget(self.ghost)
         self._room.addLayout(self._column)
         for part in (self.taken, self.lanes, self.legend):
             self._room.addWidget(part)
@@ -116,11 +148,16 @@ class ReviewCharts(QWidget):
         self._theme = theme
         self._room.setSpacing(theme.unit)
         self._column.setSpacing(theme.unit // 2)
-        for chart in (*self.measures, self.lanes):
+        for chart in (self.ghost, *self.measures, self.lanes):
             chart.apply_theme(theme)
+
+    def show_ghost(self, tried: CourseReading | None) -> None:
+        """Draw the course as it would be beneath the one that is; None for none."""
+        self.ghost.show_ghost(self._review, tried.layout if tried else None)
 
     def show_review(self, review: Review) -> None:
         """Say and draw how each measure went, and what was taken."""
+        self._review = review
         while len(self.measures) < len(review.progress):
             self.sentences.append(text_label("", wrap=True))
             self.measures.append(MeasureChart(self._theme, len(self.measures)))
