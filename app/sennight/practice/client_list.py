@@ -10,6 +10,7 @@ from typing import NamedTuple
 from sennight.domain.follow_up.diaries import Score
 from sennight.domain.reminders.markers import REVIEW_EVERY
 from sennight.practice.bench import Due, next_seen
+from sennight.practice.bench_reading import MatterReader
 from sennight.practice.clients import ClientTitle
 from sennight.practice.opening import OpenPractice
 from sennight.store.matters import StandingRow
@@ -52,9 +53,10 @@ def list_client_standings(
     """The clients that are not archived, or those that are, by name."""
     with practice.file.reading() as unit:
         titles = unit.clients.titles(archived=archived)
-        courses = _shown(unit.matters.standings(date.min).values(), today)
         names = {title.id: title.name for title in titles}
-        due = next_seen(unit.matters, today, names, REVIEWS_WITHIN)
+        standings = unit.matters.standings(date.min)
+        courses = _shown(standings.values(), today)
+        due = next_seen(MatterReader(unit.matters, today, names, REVIEWS_WITHIN, standings))
         flags = {client: count for client, (_, count) in unit.matters.red_flags().items()}
     day = today.toordinal()
     found = []

@@ -16,9 +16,15 @@ from sennight.practice.own_herbs import known_herbs
 from sennight.store.matters import Found
 from sennight.store.unit import UnitOfWork
 
-__all__ = ["catch_up", "check_some", "keep_given"]
+__all__ = ["catch_up", "check_some", "is_behind", "keep_given"]
 
 _TOLD = (Severity.AVOID, Severity.CAUTION)
+
+
+def is_behind(practice: OpenPractice) -> bool:
+    """Whether some courses have no coming days yet."""
+    with practice.file.reading() as unit:
+        return unit.standings.is_behind()
 
 
 def catch_up(practice: OpenPractice, *, most: int = 8) -> bool:

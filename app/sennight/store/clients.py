@@ -220,6 +220,17 @@ class ClientRepository:
         )
         return dict(bare_rows(self._session, query))
 
+    def listed_names(self) -> dict[str, str]:
+        """The names of the clients that are not archived, by id, in the order of the names."""
+        head, version = ClientHead.__table__.c, ClientVersion.__table__.c
+        query = select(head.id, version.name).where(
+            version.client_id == head.id,
+            version.version == head.version,
+            version.archived.is_(False),
+        )
+        rows = bare_rows(self._session, query)
+        return dict(sorted(rows, key=lambda row: (row[1].casefold(), row[0])))
+
     def all(self, *, archived: bool) -> tuple[ClientEntry, ...]:
         """The clients that are archived, or those that are not, by name."""
         entries = self.read(current_clients().where(ClientVersion.archived.is_(archived)))

@@ -72,6 +72,12 @@ class StandingRepository:
         )
         return tuple(self._session.scalars(query))
 
+    def is_behind(self) -> bool:
+        """Whether there is any such course."""
+        current = select(func.count()).select_from(_OF).where(_OF.c.read_as == READ_AS)
+        every = select(func.count()).select_from(CourseHead)
+        return bool(self._run(current).scalar_one() != self._run(every).scalar_one())
+
     def renew(self, course_id: str, course: Course | None = None) -> None:
         """Work out what a course brings; `course` is it as it stands, where that is at hand.
 

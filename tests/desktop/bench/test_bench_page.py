@@ -50,8 +50,9 @@ def page_of(frame: MainWindow) -> BenchPage:
 
 
 def shown(page: BenchPage) -> list[str]:
+    items = page.model.items
     return [
-        line if isinstance(line, str) else f"  {line.client}: {what_words(line)}"
+        line if isinstance(line, str) else f"  {items[line].client}: {what_words(items[line])}"
         for line in page.model.lines
     ]
 

@@ -21,7 +21,7 @@ from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.undo import ValueStep
 from sennight.desktop.kit.widgets import Empty, button, text_label
 from sennight.domain.directions.plain_words import counted, plain_day
-from sennight.practice.bench import Bench, Item, bench, mark_done, put_off, reopen
+from sennight.practice.bench import NOTHING, Bench, Item, bench, mark_done, put_off, reopen
 from sennight.practice.opening import PracticeFileError
 
 PUT_OFFS = (1, 3, 7, 14, 28)
@@ -44,7 +44,8 @@ class BenchPage(Page):
     def __init__(self, around: Surroundings) -> None:
         super().__init__()
         self._practice, self._now = around.practice, around.now
-        self._bench, self._checked = Bench((), 0, behind=False), False
+        self._bench, self._checked = Bench(NOTHING, 0, behind=False), False
+        self._read_at: tuple[int, date] | None = None
         self.undo_stack = QUndoStack(self)
         self._make_parts(around.theme)
         self._lay_out()
@@ -131,9 +132,15 @@ class BenchPage(Page):
         first = self.rows if shown else self.new if self.new.isVisible() else self.narrow
         first.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def load(self) -> None:
-        """Read anew what wants attention; the list stays at the place that it was at."""
-        at = max(0, self.rows.row())
+    def load(self, *, anew: bool = False) -> None:
+        """Show what wants attention; the list stays at the place that it was at.
+
+        It is read where something was saved or the day changed since, or where it has to be.
+        """
+        at, now = max(0, self.rows.row()), (self._practice.changes, self._today())
+        if now == self._read_at and not anew and not self._bench.behind:
+            return
+        self._read_at = now
         self._bench = bench(self._practice, self._today())
         self.strip.show_items(self._bench.items, self._today())
         self.behind.setVisible(self._bench.behind)
@@ -143,7 +150,10 @@ class BenchPage(Page):
 
     def _fill(self) -> None:
         every, typed = self._bench.items, self.narrow.text()
-        shown = tuple(matching(typed, every, _searched)) if typed.strip() else every
+        shown = every
+        if typed.strip():
+            found = matching(typed, enumerate(every), lambda pair: _searched(pair[1]))
+            shown = every.some([place for place, _ in found])
         self.model.show_items(shown, self._today())
         self.rows.select_near(0)
         self.body.setCurrentWidget(self.rows if shown else self.empty)
@@ -184,16 +194,14 @@ class BenchPage(Page):
 
     def item(self, row: int) -> Item | None:
         """The item of a row; None for a heading or no row."""
-        line = self.model.lines[row] if 0 <= row < len(self.model.lines) else ""
-        return None if isinstance(line, str) else line
+        return self.model.item(row)
 
     def _go_to_day(self, day: date) -> None:
-        lines = enumerate(self.model.lines)
-        row = next((n for n, line in lines if not isinstance(line, str) and line.due >= day), -1)
-        if day < self._today():
-            row = 0
-        if row >= 0:
-            self.rows.select_near(row)
+        late = day < self._today()
+        first = (place for due, place, _ in self.model.items.days() if late or due >= day)
+        place = next(first, None)
+        if place is not None:
+            self.rows.select_near(self.model.lines.index(place))
             self.rows.setFocus(Qt.FocusReason.OtherFocusReason)
 
     # Done and put off
@@ -294,7 +302,7 @@ class BenchPage(Page):
             self._timer.stop()
             if self._bench.behind or self._checked:
                 self._checked = False
-                self.load()
+                self.load(anew=True)
         elif not self._bench.behind:
             self._checked = True
 

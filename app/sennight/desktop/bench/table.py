@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from datetime import date
-from itertools import groupby
 
 from PySide6.QtCore import QEvent, QModelIndex, QObject, QPoint, Qt, Signal
 from PySide6.QtGui import QColor, QContextMenuEvent, QKeyEvent, QMouseEvent, QPixmap
@@ -16,7 +15,7 @@ from sennight.desktop.kit.icons import mark
 from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.tables import arrange_rows
 from sennight.desktop.kit.theme import Role, Theme
-from sennight.practice.bench import Item, Matter
+from sennight.practice.bench import NOTHING, Item, Items, Matter
 
 MARK, CLIENT, WHAT, COURSE, WHEN, DONE, LATER = range(7)
 SHARES = (0, 22, 40, 22, 17, 0, 0)
@@ -27,15 +26,19 @@ URGENT = frozenset({Matter.RED_FLAG})
 WATCHED = frozenset({Matter.FINDING, Matter.FLARE, Matter.ORDER, Matter.DIARY, Matter.REVIEW})
 _ROLES = Qt.ItemDataRole
 
-Line = Item | str
-"""An item, or the heading over those of a day."""
+Line = int | str
+"""The place of an item, or the heading over those of a day."""
 
 
-def lines_of(items: Sequence[Item], today: date) -> Iterator[Line]:
+def lines_of(items: Items, today: date) -> Iterator[Line]:
     """The items with a heading over those of each day; all that is overdue has one."""
-    for heading, group in groupby(items, lambda item: group_words(item.due, today)):
-        yield heading
-        yield from group
+    before = ""
+    for due, first, end in items.days():
+        heading = group_words(due, today)
+        if heading != before:
+            yield heading
+        before = heading
+        yield from range(first, end)
 
 
 class BenchModel(GridModel):
@@ -43,15 +46,20 @@ class BenchModel(GridModel):
 
     def __init__(self, theme: Theme, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self.lines: tuple[Line, ...] = ()
+        self.items, self.lines = NOTHING, tuple[Line, ...]()
         self.theme, self._today = theme, date.min
         self._marks: dict[tuple[Matter, str], QPixmap] = {}
 
-    def show_items(self, items: Sequence[Item], today: date) -> None:
-        """Show these items, which are in the order of their days."""
+    def show_items(self, items: Items, today: date) -> None:
+        """Show these items."""
         self.beginResetModel()
-        self.lines, self._today = tuple(lines_of(items, today)), today
+        self.items, self.lines, self._today = items, tuple(lines_of(items, today)), today
         self.endResetModel()
+
+    def item(self, row: int) -> Item | None:
+        """The item of a row; None for a heading or no row."""
+        line = self.lines[row] if 0 <= row < len(self.lines) else ""
+        return None if isinstance(line, str) else self.items[line]
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another theme."""
@@ -87,7 +95,7 @@ class BenchModel(GridModel):
         line, column = self.lines[index.row()], index.column()
         if isinstance(line, str):
             return self._heading(line, column, role)
-        return self._cell(line, column, role)
+        return self._cell(self.items[line], column, role)
 
     def _heading(self, line: str, column: int, role: int) -> object:
         if column != MARK:

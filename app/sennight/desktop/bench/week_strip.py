@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
 from datetime import date, timedelta
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
@@ -14,7 +13,7 @@ from sennight.desktop.bench.table import URGENT, WATCHED
 from sennight.desktop.bench.words import day_and_month
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.domain.directions.plain_words import WEEKDAY_NAMES
-from sennight.practice.bench import Item
+from sennight.practice.bench import Item, Items
 
 DAYS = 7
 MOST_DOTS = 16
@@ -32,14 +31,18 @@ class WeekStrip(QWidget):
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self._theme, self._today = theme, date.min
-        self._items: dict[int, list[Item]] = {}
+        self._counts: Counter[int] = Counter()
+        self._some: dict[int, list[Item]] = {}
         self.setMouseTracking(True)
 
-    def show_items(self, items: Sequence[Item], today: date) -> None:
+    def show_items(self, items: Items, today: date) -> None:
         """Show so much a day."""
-        self._today, self._items = today, {}
-        for item in items:
-            self._items.setdefault(self._column_of(item.due), []).append(item)
+        self._today, self._counts, self._some = today, Counter(), {}
+        for due, first, end in items.days():
+            column = self._column_of(due)
+            self._counts[column] += end - first
+            some = self._some.setdefault(column, [])
+            some += items[first : min(end, first + MOST_DOTS - len(some))]
         self.setAccessibleName(self._spoken())
         self.update()
 
@@ -53,8 +56,7 @@ class WeekStrip(QWidget):
         return max(0, (due - self._today).days + 1)
 
     def _spoken(self) -> str:
-        counts = Counter({column: len(items) for column, items in self._items.items()})
-        days = (f"{self._head(column)}: {counts[column]}" for column in range(DAYS + 1))
+        days = (f"{self._head(column)}: {self._counts[column]}" for column in range(DAYS + 1))
         return self.tr("The week: {days}").format(days=", ".join(days))
 
     def _head(self, column: int) -> str:
@@ -86,21 +88,21 @@ class WeekStrip(QWidget):
             self._draw(painter, column)
 
     def _draw(self, painter: QPainter, column: int) -> None:
-        theme, wide, items = self._theme, self._width(), self._items.get(column, [])
+        theme, wide, count = self._theme, self._width(), self._counts[column]
         place = QRectF(column * wide, 0, wide - theme.unit * 2, self.height())
-        is_late = column == 0 and items
+        is_late = column == 0 and count
         painter.setFont(theme.font(Role.STRONG if column == 1 else Role.QUIET))
         painter.setPen(theme.alarm if is_late else theme.ink if column == 1 else theme.slate)
         line = QRectF(place.left(), 0, place.width(), theme.line)
         painter.drawText(line, Qt.AlignmentFlag.AlignLeft, self._head(column))
-        painter.setPen(theme.ink if items else theme.slate)
-        painter.setFont(theme.font(Role.STRONG if items else Role.QUIET))
-        painter.drawText(line, Qt.AlignmentFlag.AlignRight, str(len(items)) if items else "–")
+        painter.setPen(theme.ink if count else theme.slate)
+        painter.setFont(theme.font(Role.STRONG if count else Role.QUIET))
+        painter.drawText(line, Qt.AlignmentFlag.AlignRight, str(count) if count else "–")
         painter.fillRect(
             QRectF(place.left(), theme.line + theme.unit / 2, place.width(), 1),
             theme.ink if column == 1 else theme.hairline,
         )
-        self._draw_dots(painter, place, items)
+        self._draw_dots(painter, place, self._some.get(column, []))
 
     def _draw_dots(self, painter: QPainter, place: QRectF, items: list[Item]) -> None:
         side = self._theme.unit * 1.5

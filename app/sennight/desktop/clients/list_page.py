@@ -39,7 +39,10 @@ from sennight.domain.directions.plain_words import counted
 from sennight.practice.client_list import ClientStanding, Trend, list_client_standings, trends
 from sennight.practice.courses import CourseEntry, list_courses_of
 from sennight.practice.opening import OpenPractice
+from sennight.practice.standings import is_behind
 
+LEAST_CHOICE = 15
+"""Units of width that a choice keeps in a narrow window."""
 LARGE = 125
 """From this size of text on the line above the list has no room to count."""
 BLOCK = 16
@@ -61,6 +64,7 @@ class ClientsPage(Page):
         self._courses: dict[str, list[CourseEntry]] = {}
         self._trends: dict[str, Trend] = {}
         self._archive = False
+        self._read_at: tuple[int, date, bool, bool] | None = None
         self._make_parts()
         self._connect()
         self.apply_theme(theme)
@@ -124,6 +128,8 @@ class ClientsPage(Page):
     def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
         self.table.theme = self.trend.theme = theme
+        for choice in (self.which, self.order):
+            choice.setMinimumWidth(theme.unit * LEAST_CHOICE)
         self.list.apply_theme(theme)
         self.list.count.setHidden(theme.scale >= LARGE)
 
@@ -150,11 +156,15 @@ class ClientsPage(Page):
         self.list.take_focus(otherwise=self.more if self._archive else self.first_new)
 
     def load(self) -> None:
-        """Read the clients anew; the list stays on the client that it was on."""
-        at = self.list.current()
-        self._entries = list_client_standings(
-            self._practice, self._today(), archived=self._archive
-        )
+        """Show the clients, read anew where something was saved; the list stays where it was."""
+        at, behind = self.list.current(), is_behind(self._practice)
+        now = self._practice.changes, self._today(), self._archive, behind
+        if now != self._read_at:
+            self._entries = list_client_standings(
+                self._practice, self._today(), archived=self._archive
+            )
+            self._courses, self._trends = {}, {}
+            self._read_at = now
         self.list.title.setText(
             self.tr("Clients in the archive") if self._archive else self.tr("Clients")
         )
@@ -162,7 +172,6 @@ class ClientsPage(Page):
             turn.setText(
                 self.tr("Show the clients") if self._archive else self.tr("Show the archive")
             )
-        self._courses, self._trends = {}, {}
         self._fill()
         self.list.select(at)
 

@@ -1,0 +1,348 @@
+"""Reads what wants attention: kept days, diaries, appointments, red flags and findings.
+
+Of what comes in thousands only places in the order are made at once; an item is made of one when
+it is looked at.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from datetime import date, timedelta
+from functools import cached_property
+from typing import NamedTuple, overload
+
+from sennight.domain.coming import Matter
+from sennight.domain.dates import ONE_DAY
+from sennight.domain.day import clock
+from sennight.store.matters import (
+    ComingRow,
+    Found,
+    MarkState,
+    MatterKey,
+    MatterRepository,
+    StandingRow,
+)
+
+AHEAD = timedelta(days=6)
+"""How far ahead is looked: today and six days more are a week."""
+LOOK_BACK = timedelta(days=28)
+"""How long something stays overdue: what is older was let go (this project's own decision)."""
+DIARY_AFTER = timedelta(days=7)
+"""After so many days without an entry the diary is asked for."""
+SEEN_BEFORE = timedelta(days=7)
+"""A consultation counts as a review that falls due up to so many days after it."""
+_STAYING = (Matter.ORDER, Matter.REVIEW)
+"""What is still to be done when its day is past; the rest has happened by then."""
+_ON_THEIR_DAY = tuple(
+    matter
+    for matter in Matter
+    if matter not in (Matter.RED_FLAG, Matter.FINDING, Matter.DIARY, Matter.APPOINTMENT)
+)
+
+
+class Item(NamedTuple):
+    """Something that wants attention.
+
+    `day` is its own, `due` the one under which it stands: today for what stands until it is
+    seen to, another where it was put off. `course` is empty for what is about the client alone.
+    `what` is the phase or the remedy, for findings and red flags what is to be read of them, for
+    an appointment its hour. `until` is the last day of what lasts, of a diary the last day before
+    those that are not entered. `put_to` is the day that it was put off to.
+    """
+
+    key: MatterKey
+    matter: Matter
+    due: date
+    client: str
+    course: str
+    what: str
+    until: date | None
+    put_to: date | None = None
+
+    @property
+    def day(self) -> date:
+        """Its own day."""
+        return self.key.day
+
+
+_SINCE = (Matter.RED_FLAG, Matter.FINDING, Matter.FLARE)
+
+
+_RANKS: dict[str, int] = {matter.value: place for place, matter in enumerate(Matter)}
+Entry = tuple[int, int, int, str, int, int, "ComingRow | Item"]
+"""Where an item stands (due day, kind, client, what, course, day), and what it is made of."""
+
+
+class Items(Sequence[Item]):
+    """What wants attention in its order; each item is made when it is asked for."""
+
+    def __init__(self, entries: Sequence[Entry], made: Callable[[ComingRow], Item]) -> None:
+        self._entries, self._made = entries, made
+        self._known: dict[int, Item] = {}
+
+    def __len__(self) -> int:
+        """How many there are."""
+        return len(self._entries)
+
+    @overload
+    def __getitem__(self, at: int) -> Item: ...
+    @overload
+    def __getitem__(self, at: slice) -> Items: ...
+    def __getitem__(self, at: int | slice) -> Item | Items:
+        """The item at a place, or those of several."""
+        if isinstance(at, slice):
+            return Items(self._entries[at], self._made)
+        if at not in self._known:
+            due, *_, of = self._entries[at]
+            item = of if isinstance(of, Item) else self._made(of)
+            self._known[at] = item._replace(due=date.fromordinal(due))
+        return self._known[at]
+
+    def some(self, places: Iterable[int]) -> Items:
+        """Those at some places."""
+        return Items([self._entries[at] for at in places], self._made)
+
+    def days(self) -> Iterator[tuple[date, int, int]]:
+        """Each day that something is due on, and from which place to which its items are."""
+        first, entries = 0, self._entries
+        while first < len(entries):
+            due = entries[first][0]
+            end = bisect_left(entries, due + 1, first, key=lambda entry: entry[0])
+            yield date.fromordinal(due), first, end
+            first = end
+
+
+def _none_made(row: ComingRow) -> Item:
+    raise LookupError(row)
+
+
+NOTHING = Items((), _none_made)
+
+
+class MatterReader:
+    """Reads what wants attention, and leaves out what was done or put off."""
+
+    def __init__(
+        self,
+        matters: MatterRepository,
+        today: date,
+        names: Mapping[str, str],
+        ahead: timedelta = AHEAD,
+        standings: Mapping[int, StandingRow] | None = None,
+    ) -> None:
+        self._matters, self._today, self._names = matters, today, names
+        self._since, self._to = today - LOOK_BACK, today + ahead
+        self._standings = standings or matters.standings(self._since)
+        self._visits = matters.visits(self._since - SEEN_BEFORE)
+        self._marks = matters.marks(self._since)
+
+    def running(self) -> int:
+        """How many courses are under way today."""
+        day = self._today.toordinal()
+        return sum(row.first <= day <= row.last for row in self._standings.values())
+
+    def items(self) -> Items:
+        """All that is to be shown, in its order."""
+        rows = self._matters.coming(self._today, self._to, _ON_THEIR_DAY)
+        rows += _latest(self._matters.coming(self._since, self._today - ONE_DAY, _STAYING))
+        rows += [row for row in self._matters.flares_on(self._today) if self._is_before(row)]
+        rows += self._diaries()
+        said_of = [*filter(self._is_said, rows)] if self._said else []
+        few = map(self._of_row, (*said_of, *self._put_off_rows(rows)))
+        shown = [item for item in few if item and not self._is_seen(item)]
+        rest = (*shown, *self._appointments(), *self._red_flags(), *self._findings())
+        entries = self._in_bulk(rows) + [self._entry(item) for item in self._shown(rest)]
+        return Items(tuple(sorted(entries)), self._made)
+
+    def _in_bulk(self, rows: Iterable[ComingRow]) -> list[Entry]:
+        """The places of what nothing was said of, in clients' names and by the day."""
+        today, places, said = self._today.toordinal(), self._places, self._said
+        seen = {course: day.toordinal() for course, day in self._seen_in.items()}
+        review, flare, before = Matter.REVIEW.value, Matter.FLARE.value, SEEN_BEFORE.days
+        entries: list[Entry] = []
+        for row in rows:
+            matter, day, course, what, _ = row
+            place = places.get(course)
+            if place is None or (said and row[:4] in said):
+                continue
+            if matter == review and seen and seen.get(course, 0) >= day - before:
+                continue
+            due = today if matter == flare and day < today else day
+            entries.append((due, _RANKS[matter], place, what, course, day, row))
+        return entries
+
+    def _entry(self, item: Item) -> Entry:
+        course = self._numbers.get(item.key.course, 0)
+        place = self._order[item.key.client]
+        rank, day = _RANKS[item.matter], item.day.toordinal()
+        return item.due.toordinal(), rank, place, item.what, course, day, item
+
+    def _made(self, row: ComingRow) -> Item:
+        """The item of a row whose client is in the list."""
+        item = self._of_row(row)
+        if item is None:
+            raise LookupError(row)
+        return item
+
+    @cached_property
+    def _order(self) -> dict[str, int]:
+        """The place of each client in the list."""
+        return {client_id: place for place, client_id in enumerate(self._names)}
+
+    @cached_property
+    def _places(self) -> dict[int, int]:
+        """The place of the client of each course, by the course's number."""
+        order = self._order
+        return {
+            number: order[row.client_id]
+            for number, row in self._standings.items()
+            if row.client_id in order
+        }
+
+    @cached_property
+    def _numbers(self) -> dict[str, int]:
+        """The number of each course by its id."""
+        return {row.course_id: row.number for row in self._standings.values()}
+
+    @cached_property
+    def _seen_in(self) -> dict[int, date]:
+        """The day on which the client of each course was seen last, by the course's number."""
+        seen = self._seen
+        rows = self._standings.values() if seen else ()
+        return {row.number: seen[row.client_id] for row in rows if row.client_id in seen}
+
+    @cached_property
+    def _said(self) -> frozenset[tuple[str, int, int, str]]:
+        """The rows that something was said of: their first four columns."""
+        return frozenset(
+            (key.matter, key.day.toordinal(), self._numbers.get(key.course, 0), key.what)
+            for key in self._marks
+        )
+
+    def _is_said(self, row: ComingRow) -> bool:
+        return row[:4] in self._said
+
+    def next_seen(self) -> Iterator[tuple[str, date, Matter]]:
+        """Whom to see next and when: appointments, and reviews, also those that are overdue."""
+        rows = self._matters.coming(self._today, self._to, (Matter.REVIEW,))
+        rows += _latest(self._reviews_before())
+        said_of = [*filter(self._is_said, rows)] if self._said else []
+        few = map(self._of_row, (*said_of, *self._put_off_rows(rows)))
+        reviews = (item for item in few if item and item.matter is Matter.REVIEW)
+        rest = (*(item for item in reviews if not self._is_seen(item)), *self._appointments())
+        clients = tuple(self._names)
+        soonest: dict[int, int] = {}
+        for due, _, place, *_ in self._in_bulk(rows):
+            soonest[place] = min(due, soonest.get(place, due))
+        for place, due in soonest.items():
+            yield clients[place], date.fromordinal(due), Matter.REVIEW
+        for item in self._shown(rest):
+            yield item.key.client, item.due, item.matter
+
+    def _reviews_before(self) -> list[ComingRow]:
+        return self._matters.coming(self._since, self._today - ONE_DAY, (Matter.REVIEW,))
+
+    def _is_before(self, row: ComingRow) -> bool:
+        return row.day < self._today.toordinal()
+
+    def _is_seen(self, item: Item) -> bool:
+        """Whether it is a review, and the client was seen since shortly before it fell due."""
+        if item.matter is not Matter.REVIEW:
+            return False
+        seen = self._seen.get(item.key.client)
+        return seen is not None and seen >= item.day - SEEN_BEFORE
+
+    @cached_property
+    def _seen(self) -> dict[str, date]:
+        """The day on which each client was seen last."""
+        return {row.client_id: row.day for row in sorted(self._visits, key=lambda row: row.day)}
+
+    def _shown(self, items: Iterable[Item | None]) -> Iterator[Item]:
+        """Those of clients in the list that are not done, each under the day that it is due."""
+        for item in items:
+            if item is None:
+                continue
+            mark = self._marks.get(item.key)
+            if mark is None or mark.state is MarkState.OPEN:
+                yield item
+            elif mark.state is MarkState.PUT_OFF and mark.put_to and mark.put_to <= self._to:
+                yield item._replace(due=mark.put_to, put_to=mark.put_to)
+
+    def _put_off_rows(self, rows: list[ComingRow]) -> Iterator[ComingRow]:
+        """What was put off from a day that is out of sight, if it is still to come."""
+        seen = {(row.matter, row.day, row.course, row.what) for row in rows} if self._marks else ()
+        for key, mark in self._marks.items():
+            number = self._numbers.get(key.course)
+            if mark.state is not MarkState.PUT_OFF or number is None:
+                continue
+            if (key.matter, key.day.toordinal(), number, key.what) not in seen:
+                yield from self._matters.coming_of(key, number)
+
+    def _item(self, matter: Matter, standing: StandingRow, day: date) -> Item | None:
+        name = self._names.get(standing.client_id)
+        if name is None:
+            return None
+        key = MatterKey(standing.client_id, standing.course_id, matter.value, "", day)
+        return Item(key, matter, day, name, standing.name, "", None)
+
+    def _of_row(self, row: ComingRow) -> Item | None:
+        standing = self._standings.get(row.course)
+        name = self._names.get(standing.client_id) if standing else None
+        if standing is None or name is None:
+            return None
+        day, matter = date.fromordinal(row.day), Matter(row.matter)
+        key = MatterKey(standing.client_id, standing.course_id, row.matter, row.what, day)
+        due = max(day, self._today) if matter in _SINCE else day
+        until = date.fromordinal(row.until) if row.until else None
+        return Item(key, matter, due, name, standing.name, row.what, until)
+
+    def _diaries(self) -> Iterator[ComingRow]:
+        """The diaries that were kept and then not entered for a week, or to the course's end."""
+        today, to = self._today.toordinal(), self._to.toordinal()
+        let_go, after, diary = self._since.toordinal(), DIARY_AFTER.days, Matter.DIARY.value
+        for number, _, _, _, first, last, since in self._standings.values():
+            if since is not None and since <= last and first <= today:
+                day = min(since + after, last + 1)
+                if let_go <= day <= to:
+                    yield ComingRow(diary, day, number, "", since - 1)
+
+    def _appointments(self) -> Iterator[Item]:
+        for row in self._visits:
+            name = self._names.get(row.client_id)
+            if name is None or row.next_day is None or row.next_day < self._today:
+                continue
+            at = "" if row.at is None else clock(row.at)
+            key = MatterKey(row.client_id, "", Matter.APPOINTMENT.value, at, row.next_day)
+            if row.next_day <= self._to:
+                yield Item(key, Matter.APPOINTMENT, row.next_day, name, "", at, None)
+
+    def _red_flags(self) -> Iterator[Item | None]:
+        for client_id, (day, count) in self._matters.red_flags().items():
+            name = self._names.get(client_id)
+            if name is not None:
+                key = MatterKey(client_id, "", Matter.RED_FLAG.value, "", day)
+                yield Item(key, Matter.RED_FLAG, self._today, name, "", str(count), None)
+
+    def _findings(self) -> Iterator[Item | None]:
+        new = self._matters.new_findings(self._today)
+        for standing in self._standings.values() if new else ():
+            if standing.course_id in new:
+                item = self._item(Matter.FINDING, standing, new[standing.course_id][0])
+                yield _of_findings(item, new[standing.course_id][1], self._today)
+
+
+def _of_findings(item: Item | None, found: Found, today: date) -> Item | None:
+    if item is None:
+        return None
+    key = item.key._replace(what=" ".join(sorted(found)))
+    return item._replace(key=key, due=today, what="; ".join(found.values()))
+
+
+def _latest(rows: list[ComingRow]) -> list[ComingRow]:
+    """The last of each course, kind and subject: a later review stands for those before it."""
+    return [*{(row.course, row.matter, _subject(row)): row for row in rows}.values()]
+
+
+def _subject(row: ComingRow) -> str:
+    return "" if row.matter == Matter.REVIEW else row.what
