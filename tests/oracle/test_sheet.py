@@ -23,14 +23,14 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.take_home.choices import Reach, SheetChoices
 from sennight.domain.take_home.facts import TakeHomeFacts
 from sennight.domain.take_home.whole import take_home
-from sennight.practice.materia_medica import herb_names, supplied_materia_medica
+from sennight.practice.materia_medica import herb_finder, supplied_materia_medica
 from sennight.publish.course_file.reader import parse_course
 from sennight.publish.handout.plain_text import plain_text
 from support.draws import draws
 
 COURSES = draws(100, check=1000, long=6000)
 AT_ONCE = 50
-HERBS = herb_names()
+HERBS = herb_finder()
 NAMES = supplied_materia_medica().names
 
 

@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from pypdf import PdfReader
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.giving import dialog as dialog_module
@@ -19,6 +20,7 @@ from sennight.desktop.course.giving.request import HandoutRequest
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.clients import Client
 from sennight.domain.papers import PaperKind
+from sennight.domain.take_home.choices import FOLDED
 from sennight.practice.clients import add_client
 from sennight.practice.course_reading import read_course
 from sennight.practice.courses import add_course, course_entry
@@ -92,6 +94,16 @@ def test_a_letter_that_the_font_lacks_is_told_in_place_of_the_page(
     asked.papers.show_now()
     assert asked.papers.words.text() == "the typeface has no letter for it"
     assert asked.papers.view.image is None
+
+
+def test_a_booklet_is_seen_as_it_is_printed(asked: GiveDialog) -> None:
+    asked.fields.paper.pick(FOLDED)
+    asked.papers.show_now()
+    picture = asked.papers.view.image
+    assert picture is not None
+    assert picture.width() > picture.height()
+    words = [label.text() for label in asked.left.findChildren(QLabel)]
+    assert "Print on both sides, turned on the short edge; then fold." in words
 
 
 def test_what_is_printed_is_kept_first(

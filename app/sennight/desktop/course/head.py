@@ -90,12 +90,7 @@ class HeadLine(QWidget):
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._layout.setSpacing(theme.unit * (2 if theme.scale < LARGE else 1))
         self._theme = theme
-        is_large, directions = theme.scale >= LARGE, QBoxLayout.Direction
-        self._names.setDirection(directions.TopToBottom if is_large else directions.LeftToRight)
-        self._names.setSpacing(0 if is_large else theme.unit * 2)
         self._beneath.setSpacing(theme.unit * 2)
-        self.client.setProperty("role", "title" if theme.scale < LARGE else "heading")
-        restyle(self.client)
         self._fit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -104,13 +99,23 @@ class HeadLine(QWidget):
         self._fit()
 
     def _fit(self) -> None:
-        """In a narrow window the last button says in one word what it does."""
+        """In a narrow window the names stand beneath each other, and the last button is short."""
         is_narrow = self.width() < self._theme.unit * WIDE_FROM
+        self._stack_names(is_stacked=is_narrow or self._theme.scale >= LARGE)
         text = self.tr("Handout…") if is_narrow else self._give
         if text != self.give_button.text():
             keys = self.give_button.shortcut()
             self.give_button.setText(text)
             self.give_button.setShortcut(keys)  # which another text takes away
+
+    def _stack_names(self, *, is_stacked: bool) -> None:
+        """The course beneath the client, or beside, where the client is written larger."""
+        directions, role = QBoxLayout.Direction, "heading" if is_stacked else "title"
+        self._names.setDirection(directions.TopToBottom if is_stacked else directions.LeftToRight)
+        self._names.setSpacing(0 if is_stacked else self._theme.unit * 2)
+        if self.client.property("role") != role:
+            self.client.setProperty("role", role)
+            restyle(self.client)
 
     def show_names(self, client: str, course: str) -> None:
         """Say whose course it is, and which."""

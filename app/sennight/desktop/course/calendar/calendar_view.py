@@ -31,7 +31,7 @@ STEPS = {
 }
 
 
-LOWEST_OF_MONTH = 1.7
+LOWEST_OF_MONTH = 1.85
 """The same of a week in a month."""
 
 
@@ -199,12 +199,12 @@ class CourseCalendar(QWidget):
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
         self.theme, self.brushes = theme, Brushes(theme)
+        self.scales.apply_theme(theme)
+        self._space()
         for drawer in (self.sheet_delegate, self.month_delegate, self.day_page):
             drawer.set_brushes(self.brushes)
-        self._space()
         self.sheet.set_brushes(self.brushes)
         self.month.set_brushes(self.brushes)
-        self.scales.apply_theme(theme)
         self._refresh()
 
     @property
@@ -280,8 +280,9 @@ class CourseCalendar(QWidget):
             self.quiet.setText("")
             return
         span = self._run_of_phase()
-        if self.scale is CalendarScale.DAY or span is None or not span:
-            self.title.setText(counted(weeks, self.tr("week")))
+        is_day = self.scale is CalendarScale.DAY  # which says itself which it is
+        if is_day or span is None or not span:
+            self.title.setText("" if is_day else counted(weeks, self.tr("week")))
             self.quiet.setText("")
             return
         begin, end = course_week(days.first, span.first), course_week(days.first, span.last)

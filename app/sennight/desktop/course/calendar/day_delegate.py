@@ -43,6 +43,9 @@ MOST_FOR_MOMENT = 0.4
 """The name of a time takes no more of the width than this."""
 
 
+_Room = tuple[float, float, bool]
+"""What a row is laid out in: where its doses begin, its width, and whether it may name them."""
+
 MOST_FLOWS = 200
 """So many rows are kept as they were laid out."""
 
@@ -68,9 +71,11 @@ class EntryDelegate(QStyledItemDelegate):
     def __init__(self, brushes: Brushes, parent: DayModel) -> None:
         super().__init__(parent)
         self.model = parent
-        self.air, self.width = 1.2, 400.0
+        self.air, self.width, self.may_name = 1.2, 400.0, True
         self._widest: tuple[Sequence[DayEntry], bool, float] | None = None
-        self._flows: dict[int, tuple[DayEntry, tuple[float, float], tuple[_Placed, ...]]] = {}
+        self._flows: dict[
+            int, tuple[DayEntry, tuple[float, float, bool], tuple[_Placed, ...]]
+        ] = {}
         self.set_brushes(brushes)
 
     def set_brushes(self, brushes: Brushes) -> None:
@@ -110,17 +115,17 @@ class EntryDelegate(QStyledItemDelegate):
         return entry.moment if self._says_names(self.width) else entry.short
 
     def _says_names(self, width: float) -> bool:
-        return width >= self.brushes.unit * NAMED_FROM
+        return self.may_name and width >= self.brushes.unit * NAMED_FROM
 
     def _flow(self, entry: DayEntry, width: float) -> tuple[_Placed, ...]:
         """The doses of a row behind each other, worked out once for a width."""
         begin = self._doses_left(entry, width)
         known = self._flows.get(id(entry))
-        if known is None or known[0] is not entry or known[1] != (begin, width):
+        if known is None or known[0] is not entry or known[1] != (begin, width, self.may_name):
             if len(self._flows) >= MOST_FLOWS:
                 self._flows.clear()
             placed = tuple(self._placed(entry, width, begin))
-            known = self._flows[id(entry)] = entry, (begin, width), placed
+            known = self._flows[id(entry)] = entry, (begin, width, self.may_name), placed
         return known[2]
 
     def _placed(self, entry: DayEntry, width: float, begin: float) -> Iterator[_Placed]:

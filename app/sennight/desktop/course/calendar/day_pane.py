@@ -157,17 +157,19 @@ class DayPane(QWidget):
     def _fit(self) -> None:
         """Rows with as much air as there is room for, so that the whole day is seen.
 
-        Where it is short, getting up and bedtime are left out if nothing is taken then.
+        Where it is short, getting up and bedtime are left out if nothing is taken then, then the
+        remedies' names, for which their letters stand.
         """
         drawer, needed = self.drawers
         width = self.timed.viewport().width()
-        drawer.width, drawer.air = width, 0.0
+        drawer.width, drawer.air, drawer.may_name = width, 0.0, True
         needed.width = self.needed.viewport().width()
         asked = sum(needed.height(entry, needed.width) for entry in self.needed_model.entries)
         self.needed.setMaximumHeight(asked + 4)
         left = self._room_for_times(asked)
         taken = tuple(entry for entry in self._entries if entry.doses)
         shown = self._entries if self._high(self._entries, width) <= left else taken
+        drawer.may_name = self._high(shown, width) <= left
         if tuple(self.timed_model.entries) != tuple(shown):
             self.timed_model.show_entries(self._reading, shown)
         spare = (left - self._high(shown, width)) / max(1, len(shown)) / max(1, self.brushes.unit)

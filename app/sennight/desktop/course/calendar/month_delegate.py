@@ -115,10 +115,10 @@ class MonthDelegate(DayDelegate):
         role = Role.QUIET if group[0].remedy is not None else Role.STRONG
         measure = self.brushes.metrics(role)
         ways, wide = change_words(group[0]), room.right() - left
-        fits = (way for way in ways if measure.horizontalAdvance(way + more) <= wide)
-        room_for_way = wide - measure.horizontalAdvance(more)
-        cut = measure.elidedText(ways[-1], Qt.TextElideMode.ElideRight, room_for_way)
+        told = (*(way + more for way in ways), *ways)  # whole words go before how many are left
+        fits = (way for way in told if measure.horizontalAdvance(way) <= wide)
+        cut = measure.elidedText(ways[-1], Qt.TextElideMode.ElideRight, wide)
         painter.setFont(self.brushes.font(role))
         painter.setPen(self.brushes.ink)
         words = QRectF(QPointF(left, room.top()), QSizeF(max(wide, 0), room.height()))
-        painter.drawText(words, LEFT, next(fits, cut) + more)
+        painter.drawText(words, LEFT, next(fits, cut))
