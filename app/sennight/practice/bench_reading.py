@@ -248,7 +248,7 @@ class MatterReader:
         return self._matters.coming(self._since, self._today - ONE_DAY, (Matter.REVIEW,))
 
     def _is_before(self, row: ComingRow) -> bool:
-        return row[1] < self._today.toordinal()
+        return row.day < self._today.toordinal()
 
     def _is_seen(self, item: Item) -> bool:
         """Whether it is a review, and the client was seen since shortly before it fell due."""
@@ -283,8 +283,7 @@ class MatterReader:
             if (key.matter, key.day.toordinal(), number, key.what) not in seen:
                 yield from self._matters.coming_of(key, number)
 
-    def _item(self, matter: Matter, bare: StandingRow, day: date) -> Item | None:
-        standing = StandingRow._make(bare)
+    def _item(self, matter: Matter, standing: StandingRow, day: date) -> Item | None:
         name = self._names.get(standing.client_id)
         if name is None:
             return None
@@ -292,9 +291,7 @@ class MatterReader:
         return Item(key, matter, day, name, standing.name, "", None)
 
     def _of_row(self, row: ComingRow) -> Item | None:
-        row = ComingRow._make(row)
-        bare = self._standings.get(row.course)
-        standing = StandingRow._make(bare) if bare else None
+        standing = self._standings.get(row.course)
         name = self._names.get(standing.client_id) if standing else None
         if standing is None or name is None:
             return None
@@ -349,8 +346,7 @@ def _of_findings(item: Item | None, found: Found, today: date) -> Item | None:
 
 def _latest(rows: list[ComingRow]) -> list[ComingRow]:
     """The last of each course, kind and subject: a later review stands for those before it."""
-    named = map(ComingRow._make, rows)
-    return [*{(row.course, row.matter, _subject(row)): row for row in named}.values()]
+    return [*{(row.course, row.matter, _subject(row)): row for row in rows}.values()]
 
 
 def _subject(row: ComingRow) -> str:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from datetime import date, datetime
 from enum import StrEnum
-from typing import Any, NamedTuple, cast
+from typing import Any, NamedTuple
 
 from sqlalchemy import (
     ColumnElement,
@@ -66,10 +66,7 @@ class Mark(NamedTuple):
 
 
 class ComingRow(NamedTuple):
-    """A coming day as it is kept; days are numbers (`date.toordinal`), `course` a standing's.
-
-    Those that are read by the thousand are bare: `ComingRow._make` gives them their names.
-    """
+    """A coming day as it is kept; days are numbers (`date.toordinal`), `course` a standing's."""
 
     matter: str
     day: int
@@ -79,10 +76,7 @@ class ComingRow(NamedTuple):
 
 
 class StandingRow(NamedTuple):
-    """What is kept of a course that has days, its own as numbers.
-
-    They are read by the thousand and bare: `StandingRow._make` gives one its names.
-    """
+    """What is kept of a course that has days, its own as numbers."""
 
     number: int
     course_id: str
@@ -160,8 +154,7 @@ class MatterRepository:
             _day(_OF.last),
             _day(_OF.diary_since),
         ).where(_day(_OF.last) >= since.toordinal())
-        rows = cast("list[StandingRow]", bare_rows(self._session, query))
-        return {row[0]: row for row in rows}
+        return {row[0]: StandingRow._make(row) for row in bare_rows(self._session, query)}
 
     # Of the clients
 
@@ -287,9 +280,9 @@ _STANDING = tuple(
 """What wants attention for as long as it stands, however long ago it began."""
 
 
-def _as_coming(rows: Sequence[object]) -> list[ComingRow]:
-    """Bare rows, which have the columns of coming days in their order."""
-    return cast("list[ComingRow]", rows)
+def _as_coming(rows: Iterable[Iterable[Any]]) -> list[ComingRow]:
+    """Bare rows, which have the columns of coming days in their order, by name."""
+    return [*map(ComingRow._make, rows)]
 
 
 def _day(column: ColumnElement[Any]) -> ColumnElement[int]:
