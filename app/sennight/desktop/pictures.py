@@ -153,8 +153,15 @@ def page(frame: MainWindow, spot: Route) -> bytes:
 
 
 def course(frame: MainWindow, entry: CourseEntry, scale: CalendarScale) -> bytes:
-    """The window on a course, its calendar at one of its scales."""
-    controller(frame, entry).view.calendar.show_scale(scale)
+    """The window on a course, its calendar at one of its scales.
+
+    The day is drawn where it takes the place of the weeks: in a window as narrow as may be.
+    """
+    calendar = controller(frame, entry).view.calendar
+    if scale is CalendarScale.DAY:
+        frame.resize(frame.minimumSizeHint().width(), SIZE[1])
+        QCoreApplication.processEvents()
+    calendar.show_scale(scale)
     return picture(frame)
 
 

@@ -215,5 +215,4 @@ def recall(practice: OpenPractice, delivery_id: str) -> Traced:
     """Everything that was made with a delivery, and everyone who got any of it."""
     with practice.file.reading() as unit:
         ids = unit.dispensary.batches_with(delivery_id)
-        made = tuple(unit.dispensary.batch(batch) for batch in ids)
-        return Traced(made, unit.dispensary.handed_from(ids))
+        return Traced(unit.dispensary.batches_of(ids), unit.dispensary.handed_from(ids))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime
 from fractions import Fraction
 
@@ -25,6 +25,9 @@ from sennight.store.tables.dispensary import (
     StockMovement,
 )
 from sennight.store.touched import touched
+
+FEW = 1000
+"""Up to so many batches their parts are asked for by name; of more, all parts are read."""
 
 
 class DispensaryRepository:
@@ -104,17 +107,21 @@ class DispensaryRepository:
 
     def batch(self, batch_id: str) -> Batch:
         """One batch; raises MissingRecordError."""
-        query = select(BatchRow).where(BatchRow.id == batch_id)
-        batches = self._with_parts(plain_rows(self._session, BatchRow, query))
+        batches = self.batches_of((batch_id,))
         if not batches:
             raise MissingRecordError("batch", batch_id)
         return batches[0]
 
+    def batches_of(self, batch_ids: Sequence[str]) -> tuple[Batch, ...]:
+        """The batches of these ids that there are, in the order in which they were made."""
+        query = select(BatchRow).where(BatchRow.id.in_(batch_ids)).order_by(BatchRow.recorded)
+        return self._with_parts(plain_rows(self._session, BatchRow, query))
+
     def _with_parts(self, rows: Iterable[BatchRow]) -> tuple[Batch, ...]:
         heads = list(rows)
         query = select(BatchPart).order_by(BatchPart.batch_id, BatchPart.place)
-        if len(heads) == 1:
-            query = query.where(BatchPart.batch_id == heads[0].id)
+        if len(heads) <= FEW:
+            query = query.where(BatchPart.batch_id.in_([row.id for row in heads]))
         parts = grouped(plain_rows(self._session, BatchPart, query), lambda row: row.batch_id)
         return tuple(_batch(row, parts) for row in heads)
 

@@ -79,6 +79,7 @@ def write_remedy(remedy: Remedy) -> str:
     )
 
 
+@lru_cache(maxsize=2048)
 def read_remedy(content: str) -> Remedy:
     """The remedy of a text; raises UnreadableError."""
     with decoding("its formula"):

@@ -80,6 +80,9 @@ def translated_errors(path: Path) -> Iterator[None]:
             f"{path}: a text holds half a character, which cannot be written. Nothing was saved. "
             "Type that text again instead of pasting it."
         ) from error
+    except UnicodeDecodeError:
+        # SQLite's own tables are text too; the error holds the bytes, so it is not passed on.
+        raise damaged(path, "a text in it cannot be read") from None
     except UnreadablePaperError as error:
         raise DamagedFileError(
             f"A paper that was given is damaged in {path}: {error}. The clients and courses are "

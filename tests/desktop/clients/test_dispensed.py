@@ -2,11 +2,13 @@
 
 from datetime import date, timedelta
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.clients import dispensed
 from sennight.desktop.clients.batch_dialog import BatchDialog
 from sennight.desktop.clients.dispensed import is_due, lasting_words
 from sennight.desktop.clients.folder_page import FolderPage
@@ -20,7 +22,9 @@ from sennight.domain.dispensary.stock import Held, Material
 from sennight.domain.supply.needs import Bottle
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.dispensary import Made, Received, make_batch, receive
+from sennight.practice.writing import FolderError
 from support.next_dialog import in_next_dialog
+from support.pdf_pages import page_texts
 from support.sample_practice import DROPS, JOINTS, NOW, TEA, TODAY, Sample
 
 START = date(2027, 1, 4)
@@ -126,6 +130,34 @@ def test_opening_a_row_says_what_went_in(page: FolderPage, sample: Sample, qtbot
         ("Nettle leaf", "240 g", "Hedgerow Supplies, N-17"),
         ("Ginger", "120 g", "not recorded"),
     ]
+
+
+def test_a_receipt_is_saved_for_the_day_of_the_row(
+    page: FolderPage, sample: Sample, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    hand_over(sample, tea(sample), 252, 1, START)
+    page.open(sample.clients["efua"])
+    path = tmp_path / "receipt.pdf"
+    monkeypatch.setattr(dispensed, "ask_where", lambda *_: path)
+    page.dispensed.receipt_button.click()
+    assert "4 January 2027" in " ".join(page_texts(path.read_bytes()))
+    told: list[str] = []
+
+    class Told:
+        def __init__(self, _parent: object, _heading: str, text: str) -> None:
+            told.append(text)
+
+        def exec(self) -> None: ...
+
+    def full(_: object) -> tuple[Path, ...]:
+        raise FolderError("the disk is full")
+
+    monkeypatch.setattr(dispensed, "message_dialog", Told)
+    monkeypatch.setattr(dispensed, "write_paths", full)
+    page.dispensed.receipt_button.click()
+    monkeypatch.setattr(dispensed, "ask_where", lambda *_: None)
+    page.dispensed.receipt_button.click()
+    assert told == ["the disk is full"]
 
 
 DAY = timedelta(days=1)

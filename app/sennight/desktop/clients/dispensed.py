@@ -9,6 +9,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from sennight.desktop.clients.batch_dialog import BatchDialog
+from sennight.desktop.kit.dialogs import message_dialog
+from sennight.desktop.kit.file_dialogs import ask_where
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
@@ -25,7 +27,9 @@ from sennight.practice.dispensary import shelf
 from sennight.practice.dispensing import handed_to
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
+from sennight.practice.pricing import receipt
 from sennight.practice.supplying import lasting_for
+from sennight.practice.writing import FolderError, write_paths
 
 TOLD_BEFORE = timedelta(days=7)
 """How long before it is to be ordered a remedy stands out."""
@@ -44,22 +48,26 @@ class Dispensed(QWidget):
         self.handed: tuple[tuple[HandedOver, Batch], ...] = ()
         columns = (self.tr("Remedy"), self.tr("Amount"), self.tr("Batch"), self.tr("Handed over"))
         self.model = TextTable(columns, self)
-        self.rows = RowsView(self.model, shares=(5, 4, 3, 5))
+        self.rows = RowsView(self.model, shares=(5, 3, 3, 7))
         self.rows.setAccessibleName(self.tr("Dispensed"))
         self.rows.horizontalHeader().hide()
         self.open_button = button(self.tr("What went in…"), kind="link")
+        self.receipt_button = button(self.tr("Receipt…"), kind="link")
+        self.receipt_button.setToolTip(self.tr("For all that was handed over on that day"))
         self.due = text_label("", Role.ALARM, wrap=True)
         self.later = text_label("", Role.QUIET, wrap=True)
         self._lay_out()
         self.hide()
         self.rows.entered_row.connect(self.open_batch)
         self.rows.doubleClicked.connect(lambda index: self.open_batch(index.row()))
+        self.receipt_button.clicked.connect(self.save_receipt)
         self.open_button.clicked.connect(lambda: self.open_batch(self.rows.currentIndex().row()))
 
     def _lay_out(self) -> None:
         head = QHBoxLayout()
         head.addWidget(text_label(self.tr("Dispensed"), Role.HEADING), 1)
-        head.addWidget(self.open_button, 0, Qt.AlignmentFlag.AlignTop)
+        for link in (self.open_button, self.receipt_button):
+            head.addWidget(link, 0, Qt.AlignmentFlag.AlignTop)
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._layout.addLayout(head)
@@ -113,6 +121,19 @@ class Dispensed(QWidget):
         dialog = BatchDialog(self.window(), self.handed[row][1], deliveries, names)
         dialog.exec()
         dialog.deleteLater()
+
+    def save_receipt(self) -> None:
+        """Ask where, and save a receipt of what was handed over on the day of the row in hand."""
+        row = max(0, self.rows.currentIndex().row())
+        handed = self.handed[row][0]
+        name = self.tr("receipt {day}.pdf").format(day=handed.day.isoformat())
+        path = ask_where(self.window(), self.tr("Save the receipt"), name, "PDF (*.pdf)")
+        if path is None:
+            return
+        try:
+            write_paths({path: receipt(self._practice, handed.client, handed.day)})
+        except FolderError as error:
+            message_dialog(self.window(), self.tr("Could not be saved"), str(error)).exec()
 
 
 def is_due(row: Lasting, today: date) -> bool:

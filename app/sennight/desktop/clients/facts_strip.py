@@ -75,6 +75,7 @@ class FactsStrip(QWidget):
         self._layout = QGridLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._abreast = 0
+        self._has_untimed = False
         self._shares: list[tuple[FactPart, int]] = []
         self.parts: dict[Topic | None, FactPart] = {}
         for topic, caption, share in (
@@ -132,6 +133,7 @@ class FactsStrip(QWidget):
     def show_client(self, client: Client, today: date, names: Mapping[str, str]) -> None:
         """Show a client's facts, herbs by their names; what is not known is said."""
         self._show_person(client, today)
+        self._has_untimed = any(not medicine.at for medicine in client.medicines)
         for topic in (Topic.CONDITIONS, Topic.MEDICINES, Topic.ALLERGIES):
             facts, asked = client.facts(topic), topic in client.asked
             words = facts_words(facts, asked=asked)
@@ -158,6 +160,8 @@ class FactsStrip(QWidget):
     def _show(self, topic: Topic, words: str, *, is_known: bool, is_there: bool) -> None:
         """Where nobody asked, that is what stands out."""
         act = self.tr("+ add") if is_known else self.tr("Ask now")
+        if topic is Topic.MEDICINES and self._has_untimed:
+            act = self.tr("+ add, times not recorded")
         role = "strong" if is_there else "text" if is_known else "doubt"
         self.parts[topic].say(words, act, role=role)
 

@@ -48,11 +48,14 @@ class StoryDelegate(QStyledItemDelegate):
         self._model = model
         self.width = 400
         self.today = date.min
+        self._heights: dict[int, int] = {}
+        model.modelAboutToBeReset.connect(self.forget_heights)
         self.apply_theme(theme)
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another theme."""
         self._theme = theme
+        self.forget_heights()
         self._fonts = {role: theme.font(role) for role in Role}
         day = QFontMetricsF(self._fonts[Role.HEADING]).horizontalAdvance("30")
         month = QFontMetricsF(self._fonts[Role.QUIET]).horizontalAdvance("2026")
@@ -100,6 +103,15 @@ class StoryDelegate(QStyledItemDelegate):
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:  # noqa: ARG002 - Qt's
         """As high as the words."""
         row = index.row()
+        if row not in self._heights:
+            self._heights[row] = self._height(row)
+        return QSize(int(self.width), self._heights[row])
+
+    def forget_heights(self) -> None:
+        """The items, the width or the look are others."""
+        self._heights.clear()
+
+    def _height(self, row: int) -> int:
         layouts = self._layouts(row)
         height = sum(layout.boundingRect().height() for layout in layouts)
         gaps = self._theme.unit * 0.5 * (len(layouts) - 1)
@@ -107,9 +119,7 @@ class StoryDelegate(QStyledItemDelegate):
         if self._model.begins_day(row) and self._model.ends_day(row):
             least = self._day_height(self._model.items[row].day)
         below = self._theme.unit
-        return QSize(
-            int(self.width), int(self._above(row) + max(height + gaps, least) + below + 0.99)
-        )
+        return int(self._above(row) + max(height + gaps, least) + below + 0.99)
 
     def _day_height(self, day: date) -> float:
         return sum(QFontMetricsF(self._fonts[role]).height() for _, role in self._day_lines(day))

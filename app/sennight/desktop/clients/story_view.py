@@ -86,6 +86,7 @@ class StoryList(QListView):
         width = self.viewport().width()
         if width != self.delegate.width:
             self.delegate.width = width
+            self.delegate.forget_heights()
             self.scheduleDelayedItemsLayout()
 
 

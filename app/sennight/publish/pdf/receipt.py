@@ -46,30 +46,26 @@ def receipt_pdf(
     tax = sum((price.tax for price in known), Fraction(0))
 
     def story(page: Page) -> list[Flowable]:
-        table = columns(
-            page,
-            ("What", "How much", "Batch", "Price"),
-            [
-                (
-                    item.name,
-                    item.quantity,
-                    item.batch,
-                    prices.words(item.price.total) if item.price else "",
-                )
-                for item in items
-            ],
-            (9, 5, 4, 4),
-        )
-        sums = [("Total", (prices.words(total) if is_whole else "",))]
+        lines = [
+            (
+                item.name,
+                item.quantity,
+                item.batch,
+                prices.words(item.price.total) if item.price else "",
+            )
+            for item in items
+        ]
+        lines.append(("", "", "Total", prices.words(total) if is_whole else ""))
         if tax and is_whole:
-            sums.append(("of which tax", (prices.words(tax),)))
+            lines.append(("", "", "of which tax", prices.words(tax)))
+        table = columns(page, ("What", "How much", "Batch", "Price"), lines, (9, 5, 5, 4))
         return [
             Spacer(0, 4),
             text(f"{client}, {plain_date(day)}"),
             Spacer(0, 8),
             table,
             Spacer(0, 6),
-            ruled(page, [*sums, ("Paid", ())]),
+            ruled(page, [("Paid", ())]),
         ]
 
     return plain_sheet(TITLE, story, card=card, paper=paper, about=client)

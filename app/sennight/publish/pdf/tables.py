@@ -172,14 +172,14 @@ class Columns(Ruled):
 def columns(
     page: Page,
     heads: Sequence[str],
-    content: Sequence[Sequence[str]],
+    content: Sequence[Sequence[str | Flowable]],
     widths: Sequence[float],
     *,
     cell: str = "cell",
 ) -> Ruled:
     """A table with a head above each column; `widths` are shares of the text's width.
 
-    `cell` is the style of what stands in it.
+    `cell` is the style of the words in it.
     """
     commands: list[Any] = [
         ("VALIGN", (0, 0), (-1, -1), "TOP"),
@@ -192,7 +192,7 @@ def columns(
     table = Ruled(
         [
             [text(head, "quiet") for head in heads],
-            *([text(c, cell) for c in r] for r in content),
+            *([text(c, cell) if isinstance(c, str) else c for c in r] for r in content),
         ],
         colWidths=[page.measure * width / sum(widths) for width in widths],
         style=commands,

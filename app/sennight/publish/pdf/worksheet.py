@@ -18,12 +18,13 @@ from sennight.domain.dispensary.stock import Material
 from sennight.domain.practices import PracticeCard
 from sennight.publish.pdf.paragraphs import text
 from sennight.publish.pdf.plain_sheet import plain_sheet, ruled
-from sennight.publish.pdf.style import Page
+from sennight.publish.pdf.style import HAIRLINE, INK_COLOUR, Page
 from sennight.publish.pdf.tables import columns, section, under
+from sennight.publish.pdf.tags import decoration
 
 TITLE = "Worksheet"
-DONE = "□"
-"""A box to tick."""
+SIDE = 8
+"""Points: of a box to tick."""
 
 OnShelf = Sequence[tuple[Material, Sequence[tuple[Preparation, ToMeasure]]]]
 
@@ -44,7 +45,7 @@ def worksheet_pdf(
     """
 
     def story(page: Page) -> list[Flowable]:
-        parts: list[Flowable] = [Spacer(0, 4), text(f"Made on {plain_date(today)}.", "quiet")]
+        parts: list[Flowable] = [Spacer(0, 4), text(f"Printed on {plain_date(today)}.", "quiet")]
         if not made:
             return [*parts, Spacer(0, 8), text("Nothing is to be prepared.")]
         shelf = columns(
@@ -65,10 +66,10 @@ def _on_shelf(
     material: Material,
     uses: Sequence[tuple[Preparation, ToMeasure]],
     names: Mapping[str, str],
-) -> tuple[str, ...]:
+) -> tuple[str | Flowable, ...]:
     whole = sum((measured.amount for _, measured in uses), Fraction(0))
     remedies = ", ".join(dict.fromkeys(preparation.remedy.name for preparation, _ in uses))
-    return DONE, material_words(material, names), _amount(whole, material.unit), remedies
+    return Box(), material_words(material, names), _amount(whole, material.unit), remedies
 
 
 def _remedy(
@@ -84,13 +85,13 @@ def _remedy(
     heading = text(f"{preparation.remedy.name}, {amount}", "section")
     by_hand = ruled(
         page,
-        [("Batch number", ()), ("Use by", ()), ("Made by, and checked by", ())],
+        [("Batch number", ()), ("Use by", ()), ("Made by", ()), ("Checked by", ())],
     )
     told = text(f"For {client}, wanted by {plain_date(by)}", "quiet")
     return [Spacer(0, 10), *under(page, heading, lines)[:2], told, lines, by_hand]
 
 
-def _measured(measured: ToMeasure, names: Mapping[str, str]) -> tuple[str, ...]:
+def _measured(measured: ToMeasure, names: Mapping[str, str]) -> tuple[str | Flowable, ...]:
     unit = measured.material.unit
     taken = [
         f"{_amount(amount, unit)} of {delivery.supplier} {delivery.batch}"
@@ -99,8 +100,24 @@ def _measured(measured: ToMeasure, names: Mapping[str, str]) -> tuple[str, ...]:
     if measured.draw.missing:
         taken.append(f"{_amount(measured.draw.missing, unit)} not in stock")
     what = material_words(measured.material, names)
-    return DONE, what, _amount(measured.amount, unit), "; ".join(taken)
+    return Box(), what, _amount(measured.amount, unit), "; ".join(taken)
 
 
 def _amount(amount: Fraction, unit: Unit) -> str:
     return f"{rounded(amount, 2)} {unit}"
+
+
+class Box(Flowable):
+    """A box to tick, which says nothing to a screen reader."""
+
+    def wrap(self, _availWidth: float, _availHeight: float) -> tuple[float, float]:
+        """As high as a line of small print."""
+        self.width, self.height = SIDE, SIDE + 3
+        return self.width, self.height
+
+    def draw(self) -> None:
+        """Draw it."""
+        with decoration(self.canv):
+            self.canv.setStrokeColor(INK_COLOUR)
+            self.canv.setLineWidth(2 * HAIRLINE)
+            self.canv.rect(0, 0, SIDE, SIDE)

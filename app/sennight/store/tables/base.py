@@ -61,6 +61,12 @@ class TextColumn(TypeDecorator[Value]):
             raise _unreadable(self.what, error) from None
 
 
+@lru_cache(maxsize=4096)
+def _fraction(text: str) -> Fraction:
+    """The number of a text; the same few stand in thousands of rows."""
+    return Fraction(text)
+
+
 class FractionText(TextColumn[Fraction]):
     """An exact number: `5/2`."""
 
@@ -69,7 +75,7 @@ class FractionText(TextColumn[Fraction]):
 
     def read(self, text: str) -> Fraction:
         """The number of a text."""
-        return Fraction(text)
+        return _fraction(text)
 
 
 class LengthText(TextColumn[Length]):
