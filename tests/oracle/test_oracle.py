@@ -215,7 +215,7 @@ def check_supply(run: Job, laid: reading.Laid) -> None:
     expected = counting.supply(laid)
     found: dict[tuple[str, str, str], Fraction] = defaultdict(Fraction)
     firsts: dict[tuple[str, str, str], date] = {}
-    plans = {p["id"] for p in laid.file["protocol"]["phase"] if p["purpose"] == "rescue"}
+    plans = {p["id"] for p in laid.file["protocol"]["phase"] if p.get("purpose") == "rescue"}
     for row in table(run, "supply.csv"):
         if not row["first_needed"]:
             assert row["phase"] in plans, row

@@ -12,7 +12,8 @@ import pytest
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.protocols import Protocol, Step
 from sennight.domain.directions.directions import Unit
-from sennight.domain.dispensary.stock import Movement, MovementKind, StockError
+from sennight.domain.dispensary.stock import Movement, MovementKind, StockError, material_made
+from sennight.domain.remedies.remedies import Ingredient
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.clients import add_client
@@ -22,9 +23,11 @@ from sennight.practice.dispensary import (
     Made,
     Received,
     batches,
+    batches_left,
     change_stock,
     make_batch,
     plan_batch,
+    put_on_shelf,
     recall,
     receive,
     shelf,
@@ -144,6 +147,41 @@ def test_labels_are_written_kept_and_all_or_nothing(
     (wanting,) = open_courses(practice, client, batches(practice)[0], TODAY)
     assert (wanting.entry.id, wanting.remedy, wanting.plan) == (course, TEA.id, "")
     assert open_courses(practice, client, batches(practice)[0], date(2028, 1, 1)) == ()
+
+
+def test_what_is_made_here_is_drawn_from_and_recalled_through(practice: OpenPractice) -> None:
+    """Nettle prepared here, on the shelf, into a tea that Ada got: one step back to the nettle."""
+    nettle, _ = stock_up(practice)
+    client, course = course_of(practice, "Ada Finch")
+    plain = replace(TEA, id="n", name="Nettle", ingredients=(Ingredient("nettle-leaf", F(1)),))
+    by = Made("M. Reed")
+    batch = make_batch(practice, plain, Quantity(F(400), Unit.G), by, today=TODAY, now=NOW)
+    assert material_made(plain) == NETTLE
+    came = Received(NETTLE, F(150), "Made here", batch.number, date(2027, 2, 1), F(4))
+    for wrong, why in (
+        (replace(came, amount=F(401)), "400 g are left"),
+        (replace(came, best_before=date(2028, 1, 1)), "no longer than its batch"),
+        (replace(came, material=replace(NETTLE, unit=Unit.ML)), "expected no more"),
+        (replace(came, amount=F(0)), "above 0"),
+    ):
+        with pytest.raises(StockError, match=why):
+            put_on_shelf(practice, batch.id, wrong, day=TODAY, now=NOW)
+    late = date(2029, 1, 1)
+    with pytest.raises(StockError, match="expected one in date"):
+        put_on_shelf(practice, batch.id, came, day=late, now=NOW)
+    own = put_on_shelf(practice, batch.id, came, day=TODAY, now=NOW)
+    assert {made.id: left for made, left in batches_left(practice)} == {batch.id: F(250)}
+    tea = batch_of(practice, 210)
+    parts = {made.id: made.parts for made in batches(practice)}[tea]
+    assert own.id in {part.delivery for part in parts}
+    handing = Handing(tea, course, TEA.id, 1, Quantity(F(100), Unit.G), "MR")
+    hand_over(practice, handing, today=TODAY, now=NOW)
+    traced = recall(practice, nettle)
+    assert {made.id for made in traced.batches} == {batch.id, tea}
+    assert [handed.client for handed in traced.handed] == [client]
+    too_much = replace(handing, batch=batch.id, each=Quantity(F(251), Unit.G))
+    with pytest.raises(HandOverError, match="250 g are left"):
+        hand_over(practice, too_much, today=TODAY, now=NOW)
 
 
 def test_a_remedy_of_a_flare_up_plan_is_kept_at_home(

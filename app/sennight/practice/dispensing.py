@@ -14,6 +14,7 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.course_reading import CourseReading, read_course, read_entry
 from sennight.practice.courses import list_courses
+from sennight.practice.dispensary import batch_left
 from sennight.practice.labelling import label_for, taken_next
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
@@ -31,7 +32,6 @@ __all__ = [
     "hand_over",
     "handed_to",
     "label_stocks",
-    "left_of",
     "open_courses",
 ]
 
@@ -115,7 +115,7 @@ def hand_over(
             reading = read_entry(unit, entry, today=today, materia_medica=herbs)
             reading.safety.require_accepted()
             batch = unit.dispensary.batch(handing.batch)
-            left = left_of(batch, unit.dispensary.handed_from((batch.id,)))
+            left = batch_left(unit, batch)
             _require_fit(batch, handing, left, today)
             _require_formula(reading, batch, handing.remedy)
             handed = HandedOver(
@@ -169,12 +169,6 @@ def _require_formula(reading: CourseReading, batch: Batch, remedy: str) -> None:
             "course, which is what was checked for this client; expected a batch of the same "
             "herbs and amounts"
         )
-
-
-def left_of(batch: Batch, handed: tuple[HandedOver, ...]) -> Fraction:
-    """How much of a batch was not handed over yet, in the batch's unit."""
-    gone = (one.amount.amount for one in handed if one.batch == batch.id)
-    return batch.amount.amount - sum(gone, Fraction(0))
 
 
 def handed_to(practice: OpenPractice, client_id: str) -> tuple[tuple[HandedOver, Batch], ...]:

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from sennight.domain.amounts import rounded
 from sennight.domain.courses.courses import Course
+from sennight.domain.dispensary.batches import Batch
 from sennight.domain.dispensary.labels import quantity_words
 from sennight.domain.dispensary.preparing import unit_of
 from sennight.domain.dispensary.pricing import (
@@ -40,6 +41,7 @@ __all__ = [
     "PriceRule",
     "Priced",
     "Prices",
+    "cost_of_batch",
     "costing_of",
     "keep_prices",
     "price_list",
@@ -94,6 +96,14 @@ def _priced(remedy: Remedy, costs: Mapping[Material, Fraction], prices: Prices) 
         cost = None
     price = None if cost is None else price_of(cost, 1, prices.rule_of(remedy))
     return Priced(remedy, container, cost, price)
+
+
+def cost_of_batch(practice: OpenPractice, batch: Batch, amount: Fraction) -> Fraction | None:
+    """What so much of a batch cost; None where the cost of one of its parts is not known."""
+    with practice.file.reading() as unit:
+        costs = unit_costs(unit.dispensary.deliveries(), unit.dispensary.movements())
+    cost = batch_cost(batch, costs) if batch.parts else None
+    return None if cost is None else cost * amount / batch.amount.amount
 
 
 @dataclass(frozen=True, slots=True)

@@ -274,6 +274,7 @@ OPENED: dict[str, Opener] = {
     "GateDialog": of_course("gate"),
     "LineDialog": of_phase(lambda lines: lines.open_line()),
     "ReceiveDialog": lambda frame, _: dispensary_of(frame).receive(),
+    "ReceiveDialog of a batch": lambda frame, _: dispensary_of(frame).put_on_shelf(batch(frame)),
     "StockDialog": lambda frame, _: dispensary_of(frame).change(delivery(frame)),
     "MinimumDialog": minimum,
     "PricesDialog": lambda frame, _: dispensary_of(frame).set_prices(),

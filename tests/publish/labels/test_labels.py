@@ -187,7 +187,8 @@ def test_what_is_printed_is_what_was_laid_out() -> None:
     """The few that are printed and read back stand for the thousand that are laid out."""
     random = Random(18)  # noqa: S311 - repeatable choices, no secrets
     for stock in ROOMY:
-        check_geometry(labels_pdf([(any_label(random), 0)] * 2, stock, practice="P"), stock, 2)
+        data = labels_pdf([(any_label(random), 0)], stock, practice="P", in_two=True)
+        check_geometry(data, stock, 2)
 
 
 def test_the_code_of_a_label_is_read_from_its_print() -> None:
