@@ -22,8 +22,10 @@ _CLEAN, _SURE, _MIDDLE = 0.012, 0.035, 0.02
 _LEAST_HEAVY, _HEAVY, _MUCH = 0.4, 1.1, 0.03
 _LEAST_FULL, _FULL = 0.5, 1.25
 """A mark over a mark: so many times the usual mark of the sheet, and so much more."""
-_BESIDE, _OFF, _SPILT, _SPILT_DARK = 1.0, 0.4, 0.045, 0.18
-"""Ink beside a box: looked for from so far off its line to so far, and from which share on."""
+_FILLS, _FULLER, _MORE = 0.55, 1.35, 0.08
+"""Where the usual mark is a filling, which vary: from which share on, and the same for those."""
+_BESIDE, _OFF, _SPILT, _SPILT_DARK = 1.0, 0.4, 0.025, 0.18
+"""Ink beside a box: looked for so far off its line, from which share on, and how dark."""
 _FAINT = 0.08
 """Less than this share of the usual mark may be what a neighbour's pen left."""
 
@@ -32,7 +34,8 @@ _FAINT = 0.08
 class _Ink:
     """Shares of a box: of dark points, of dark points in the middle, and of its full ink.
 
-    `beside` is the share of dark points around it, just outside its line.
+    `beside` is the share of dark points just outside its line, on the side that has the most but
+    one: a printed line or a neighbour's tick is on one side alone.
     """
 
     dark: float
@@ -78,7 +81,8 @@ def _least_dark(flat: FlatPage) -> float:
 def _state(ink: _Ink, usual: _Ink) -> BoxState:
     if ink.dark <= _CLEAN:
         return BoxState.EMPTY
-    is_heavy = ink.heavy > max(_LEAST_HEAVY, _HEAVY * usual.heavy + _MUCH)
+    times, more = (_FULLER, _MORE) if usual.dark > _FILLS else (_HEAVY, _MUCH)
+    is_heavy = ink.heavy > max(_LEAST_HEAVY, times * usual.heavy + more)
     is_full = ink.dark > max(_LEAST_FULL, _FULL * usual.dark)
     is_spilt = ink.beside > _SPILT
     is_faint = ink.dark < max(_SURE, _FAINT * usual.dark) or ink.middle < _MIDDLE
@@ -104,16 +108,16 @@ def _ink(flat: FlatPage, corner: NDArray[np.float64], size: float, least: float)
 
 
 def _ink_beside(flat: FlatPage, corner: NDArray[np.float64], size: float, least: float) -> float:
-    """The share of dark points in a strip around a box, off its printed line."""
+    """The share of dark points beside a box, off its line, on the darkest side but one."""
     reach, gap = round(_BESIDE * DOTS), round(_OFF * DOTS)
     left, top = (round(float(place)) - reach for place in corner)
     side = round(size * DOTS) + 2 * reach
     room = slice(max(0, top), top + side), slice(max(0, left), left + side)
     grey, paper = flat.grey[room].astype(np.float32), flat.paper[room]
     dark = 1 - grey / max(1.0, float(np.percentile(paper, 90))) > max(least, _SPILT_DARK)
-    strip = np.ones(dark.shape, dtype=np.bool_)
-    strip[reach - gap : gap - reach, reach - gap : gap - reach] = False
-    return float(dark[strip].mean())
+    wide = reach - gap
+    sides = dark[:wide], dark[-wide:], dark[:, :wide], dark[:, -wide:]
+    return sorted(float(side.mean()) for side in sides)[-2]
 
 
 def _light_around(flat: FlatPage, corner: NDArray[np.float64], size: float) -> float:

@@ -58,11 +58,11 @@ class SheetAsking(QWidget):
         layout.addLayout(line)
         for part in (self.left, self.words, self.state):
             layout.addWidget(part)
-        layout.addWidget(self.close_up, 0, Qt.AlignmentFlag.AlignLeft)
         answers = QHBoxLayout()
         for push in self.buttons.values():
             answers.addWidget(push)
         layout.addLayout(answers)
+        layout.addWidget(self.close_up, 0, Qt.AlignmentFlag.AlignLeft)
         keys = self.tr("Arrows or a click: any box. N: the next unclear one.")
         layout.addWidget(text_label(keys, Role.QUIET, wrap=True))
         layout.addLayout(self._legend(marker))

@@ -32,7 +32,7 @@ class SheetReader(QObject):
         self._signals = JobSignals()
         self._signals.done.connect(self._done)
         self._stopped = Event()
-        self.count, self.total = 0, 0
+        self.count, self.total, self._run = 0, 0, 0
 
     @property
     def is_reading(self) -> bool:
@@ -43,10 +43,11 @@ class SheetReader(QObject):
         """Read photos behind those that are being read."""
         if not self.is_reading:
             self.count, self.total, self._stopped = 0, 0, Event()
+            self._run += 1
         for photo in photos:
             self.total += 1
             work = partial(_pages, photo, grids, self._stopped.is_set)
-            self._pool.start(Job(id(self._stopped), work, self._signals))
+            self._pool.start(Job(self._run, work, self._signals))
         self.progressed.emit()
 
     def stop(self) -> None:
@@ -62,7 +63,7 @@ class SheetReader(QObject):
         self._pool.waitForDone()
 
     def _done(self, number: int, result: object) -> None:
-        if self._stopped.is_set() or number != id(self._stopped):
+        if self._stopped.is_set() or number != self._run:
             return
         self.count += 1
         match result:

@@ -189,6 +189,9 @@ class SheetView(QScrollArea):
         self.picture.here = spot
         self.picture.show_page(spot.code)
         self._fit()
+        self._bring_into_view(spot)
+
+    def _bring_into_view(self, spot: Spot) -> None:
         place = self.picture.place(self.picture.answers.box(spot)).center().toPoint()
         self.ensureVisible(place.x(), place.y(), 0, self.viewport().height() // 3)
 
@@ -205,6 +208,8 @@ class SheetView(QScrollArea):
         """Keep the page as wide as there is room."""
         super().resizeEvent(event)
         self._fit()
+        if self.picture.here.code:
+            self._bring_into_view(self.picture.here)
 
     def _fit(self) -> None:
         self.picture.fit(self.viewport().width())
