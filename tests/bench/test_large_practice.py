@@ -35,6 +35,7 @@ def test_lists_and_find_open_and_save_do_not_wait(
         for name, spent in took.items():
             print(f"{name:24}{spent}")
     assert took["clients list"].part(50) < LIST
+    assert took["Bench"].part(50) < LIST
     assert took["find: a letter"].part(50) < 4 * FIND
     assert took["find: after a save"].part(50) < FIND
     assert took["find: read anew"].part(50) < READ_ANEW

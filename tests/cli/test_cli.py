@@ -250,7 +250,7 @@ def test_a_calendar_is_checked(tmp_path: Path, capsys: pytest.CaptureFixture[str
     assert main(["check-calendar", str(calendar), str(tmp_path / "no.toml")]) == WRONG
 
 
-WHOLE = ("clients", "course", "remedy")
+WHOLE = ("bench", "clients", "course", "remedy")
 """The screens that are drawn in every theme."""
 
 

@@ -34,6 +34,7 @@ from sennight.desktop.course.giving.dialog import GiveDialog
 from sennight.desktop.dispensary.section import DispensarySection
 from sennight.desktop.dispensary.work import DispensaryWork
 from sennight.desktop.kit.navigation import (
+    BENCH,
     CLIENTS,
     DISPENSARY,
     HERBS,
@@ -64,7 +65,7 @@ SCHEMES = (Scheme.LIGHT, Scheme.DARK)
 SCALES = (100, 150)
 EVERY_SCREEN = ((Scheme.LIGHT, 100), (Scheme.DARK, 150))
 """The themes in which every screen is drawn: the usual one, and the one that differs most."""
-EVERY_THEME = frozenset({"clients", "course", "remedy"})
+EVERY_THEME = frozenset({"bench", "clients", "course", "remedy"})
 """The screens that are drawn in every theme."""
 
 Draw = Callable[[MainWindow], bytes]
@@ -74,7 +75,7 @@ Draw = Callable[[MainWindow], bytes]
 def write_pictures(folder: Path, today: date) -> tuple[Path, ...]:
     """Draw every screen, light with text at 100 % and dark at 150 %; raises FolderError.
 
-    Three of them are drawn in both schemes at both sizes.
+    Four of them are drawn in both schemes at both sizes.
     Where Qt has not been started yet it is started without a display.
     """
     os.environ.setdefault("QT_QPA_PLATFORM", _platform())
@@ -110,6 +111,7 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     """Each screen's name, and what draws it."""
     entries = {entry.id: entry for entry in list_courses(practice)}
     joints, hands, flare, *_ = (entries[client.file.course.id] for client in demo.clients)
+    yield "bench", lambda frame: page(frame, BENCH)
     yield "clients", lambda frame: page(frame, CLIENTS)
     yield "client", lambda frame: page(frame, Route(RouteKind.FOLDER, joints.client_id))
     yield "new-client", lambda frame: dialog(frame.section(ClientsSection).new)

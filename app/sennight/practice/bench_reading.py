@@ -140,7 +140,8 @@ class MatterReader:
     def running(self) -> int:
         """How many courses are under way today."""
         day = self._today.toordinal()
-        return sum(row.first <= day <= row.last for row in self._standings.values())
+        rows = self._standings.values()
+        return sum(first <= day <= last for _, _, _, _, first, last, _ in rows)
 
     def items(self) -> Items:
         """All that is to be shown, in its order."""
@@ -195,22 +196,22 @@ class MatterReader:
         """The place of the client of each course, by the course's number."""
         order = self._order
         return {
-            number: order[row.client_id]
-            for number, row in self._standings.items()
-            if row.client_id in order
+            number: order[client_id]
+            for number, _, client_id, *_ in self._standings.values()
+            if client_id in order
         }
 
     @cached_property
     def _numbers(self) -> dict[str, int]:
         """The number of each course by its id."""
-        return {row.course_id: row.number for row in self._standings.values()}
+        return {course_id: number for number, course_id, *_ in self._standings.values()}
 
     @cached_property
     def _seen_in(self) -> dict[int, date]:
         """The day on which the client of each course was seen last, by the course's number."""
         seen = self._seen
         rows = self._standings.values() if seen else ()
-        return {row.number: seen[row.client_id] for row in rows if row.client_id in seen}
+        return {number: seen[client_id] for number, _, client_id, *_ in rows if client_id in seen}
 
     @cached_property
     def _said(self) -> frozenset[tuple[str, int, int, str]]:
@@ -225,7 +226,10 @@ class MatterReader:
 
     def next_seen(self) -> Iterator[tuple[str, date, Matter]]:
         """Whom to see next and when: appointments, and reviews, also those that are overdue."""
-        rows = self._matters.coming(self._today, self._to, (Matter.REVIEW,))
+        if self._said:
+            rows = self._matters.coming(self._today, self._to, (Matter.REVIEW,))
+        else:
+            rows = self._matters.next_reviews(self._today, self._to)
         rows += _latest(self._reviews_before())
         said_of = [*filter(self._is_said, rows)] if self._said else []
         few = map(self._of_row, (*said_of, *self._put_off_rows(rows)))
@@ -271,7 +275,7 @@ class MatterReader:
 
     def _put_off_rows(self, rows: list[ComingRow]) -> Iterator[ComingRow]:
         """What was put off from a day that is out of sight, if it is still to come."""
-        seen = {(row.matter, row.day, row.course, row.what) for row in rows} if self._marks else ()
+        seen = {tuple(row[:4]) for row in rows} if self._marks else ()
         for key, mark in self._marks.items():
             number = self._numbers.get(key.course)
             if mark.state is not MarkState.PUT_OFF or number is None:
@@ -326,10 +330,11 @@ class MatterReader:
 
     def _findings(self) -> Iterator[Item | None]:
         new = self._matters.new_findings(self._today)
-        for standing in self._standings.values() if new else ():
-            if standing.course_id in new:
-                item = self._item(Matter.FINDING, standing, new[standing.course_id][0])
-                yield _of_findings(item, new[standing.course_id][1], self._today)
+        for course_id, (given, found) in new.items():
+            standing = self._standings.get(self._numbers.get(course_id, 0))
+            if standing is not None:
+                item = self._item(Matter.FINDING, standing, given)
+                yield _of_findings(item, found, self._today)
 
 
 def _of_findings(item: Item | None, found: Found, today: date) -> Item | None:

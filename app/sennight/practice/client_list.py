@@ -21,6 +21,9 @@ REVIEWS_WITHIN = REVIEW_EVERY + timedelta(days=1)
 """A course that runs has its next review within so long."""
 
 
+_NO_COURSE = StandingRow(0, "", "", "", 1, 0, None)
+
+
 class ClientStanding(NamedTuple):
     """A client in the list: the course that runs, else the latest, and what is due.
 
@@ -61,17 +64,17 @@ def list_client_standings(
     day = today.toordinal()
     found = []
     for title in titles:
-        course = courses.get(title.id)
-        running = course is not None and course.first <= day <= course.last
-        since = course.diary_since if course and running else None
-        is_open = since is not None and course is not None and since <= min(day, course.last)
+        _, course, _, _, first, last, since = courses.get(title.id, _NO_COURSE)
+        running = first <= day <= last
+        if not running or since is None or since > min(day, last):
+            since = None
         found.append(
             ClientStanding(
                 title,
-                course.course_id if course else "",
+                course,
                 running,
                 due.get(title.id),
-                date.fromordinal(since) if since and is_open else None,
+                date.fromordinal(since) if since else None,
                 flags.get(title.id, 0),
             )
         )
@@ -84,9 +87,10 @@ def _shown(rows: Iterable[StandingRow], today: date) -> Mapping[str, StandingRow
     shown: dict[str, StandingRow] = {}
     ranks: dict[str, tuple[bool, int]] = {}
     for row in rows:
-        rank = row.first <= day <= row.last, row.first
-        if row.client_id not in ranks or rank > ranks[row.client_id]:
-            shown[row.client_id], ranks[row.client_id] = row, rank
+        _, _, client_id, _, first, last, _ = row
+        rank = first <= day <= last, first
+        if client_id not in ranks or rank > ranks[client_id]:
+            shown[client_id], ranks[client_id] = row, rank
     return shown
 
 
@@ -103,15 +107,14 @@ def trends(practice: OpenPractice, course_ids: Iterable[str]) -> dict[str, Trend
     """The measure that each of these courses was rated by most often; none where none was."""
     found = {}
     with practice.file.reading() as unit:
-        for course_id in course_ids:
+        for course_id, scores in unit.diaries.scores_of(tuple(course_ids)).items():
             by_measure: dict[str, list[Score]] = {}
-            for score in sorted(unit.diaries.scores(course_id)):
+            for score in scores:
                 by_measure.setdefault(score.measure, []).append(score)
-            if by_measure:
-                measures = unit.diaries.measures(course_id)
-                most = max(by_measure, key=lambda name: len(by_measure[name]))
-                measure = measures.of(most)
-                values = tuple(score.value for score in by_measure[most])
-                name = measure.name if measure else most
-                found[course_id] = Trend(name, *measures.scale(most), values)
+            measures = unit.diaries.measures(course_id)
+            most = max(by_measure, key=lambda name: len(by_measure[name]))
+            measure = measures.of(most)
+            values = tuple(score.value for score in by_measure[most])
+            name = measure.name if measure else most
+            found[course_id] = Trend(name, *measures.scale(most), values)
     return found

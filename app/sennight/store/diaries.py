@@ -6,7 +6,7 @@ holds; one without a figure withdraws it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime
 
 from sqlalchemy import func, insert, select
@@ -124,6 +124,20 @@ class DiaryRepository:
         )
         rows = self._session.scalars(select(ScoreEntry).where(ScoreEntry.id.in_(last)))
         return tuple(sorted(score for row in rows if (score := score_from_row(row))))
+
+    def scores_of(self, course_ids: Sequence[str]) -> dict[str, tuple[Score, ...]]:
+        """The same of several courses at once, without those that have none."""
+        last = (
+            select(func.max(ScoreEntry.id))
+            .where(ScoreEntry.course_id.in_(course_ids))
+            .group_by(ScoreEntry.course_id, ScoreEntry.day, ScoreEntry.measure)
+        )
+        found: dict[str, list[Score]] = {}
+        for row in self._session.scalars(select(ScoreEntry).where(ScoreEntry.id.in_(last))):
+            score = score_from_row(row)
+            if score is not None:
+                found.setdefault(row.course_id, []).append(score)
+        return {course_id: tuple(sorted(scores)) for course_id, scores in found.items()}
 
     def followed(self, course_id: str) -> tuple[Followed, ...]:
         """The entries of advice that hold, by day and words."""

@@ -106,15 +106,11 @@ class MatterRepository:
 
     def coming(self, first: date, last: date, matters: Iterable[Matter]) -> list[ComingRow]:
         """The coming days from one day to another, of these kinds; for thousands at a time."""
-        return [
-            row
-            for matter in matters
-            for row in self._coming(
-                _DAY.matter == str(matter),
-                _day(_DAY.day) >= first.toordinal(),
-                _day(_DAY.day) <= last.toordinal(),
-            )
-        ]
+        return self._coming(
+            or_(*(_DAY.matter == str(matter) for matter in matters)),
+            _day(_DAY.day) >= first.toordinal(),
+            _day(_DAY.day) <= last.toordinal(),
+        )
 
     def flares_on(self, day: date) -> list[ComingRow]:
         """The flare-up plans that are under way on a day."""
@@ -133,13 +129,19 @@ class MatterRepository:
             _DAY.what == key.what,
         )
 
-    def of_courses(self, courses: Iterable[int], matter: Matter) -> list[ComingRow]:
-        """All coming days of one kind of these courses, by the numbers of their standings."""
-        return self._coming(_DAY.course.in_(list(courses)), _DAY.matter == str(matter))
+    def next_reviews(self, first: date, last: date) -> list[ComingRow]:
+        """The first review of each course from one day to another."""
+        query = (
+            select(_DAY.matter, func.min(_day(_DAY.day)), _DAY.course, _DAY.what, _DAY.until)
+            .where(_DAY.matter == str(Matter.REVIEW))
+            .where(_day(_DAY.day) >= first.toordinal(), _day(_DAY.day) <= last.toordinal())
+            .group_by(_DAY.course)
+        )
+        return _as_coming(bare_rows(self._session, query))
 
     def _coming(self, *where: ColumnElement[bool]) -> list[ComingRow]:
         query = select(_DAY.matter, _day(_DAY.day), _DAY.course, _DAY.what, _day(_DAY.until))
-        return [*map(ComingRow._make, bare_rows(self._session, query.where(*where)))]
+        return _as_coming(bare_rows(self._session, query.where(*where)))
 
     def standings(self, since: date) -> dict[int, StandingRow]:
         """The courses whose last day is not before a day, by number; for thousands at a time."""
@@ -276,6 +278,11 @@ _STANDING = tuple(
     str(matter) for matter in (Matter.RED_FLAG, Matter.FINDING, Matter.FLARE, Matter.DIARY)
 )
 """What wants attention for as long as it stands, however long ago it began."""
+
+
+def _as_coming(rows: Iterable[Iterable[Any]]) -> list[ComingRow]:
+    """Bare rows, which have the columns of coming days in their order, by name."""
+    return [*map(ComingRow._make, rows)]
 
 
 def _day(column: ColumnElement[Any]) -> ColumnElement[int]:

@@ -8,7 +8,10 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
+from contextlib import contextmanager
+from ctypes.util import find_library
 from pathlib import Path
+from shutil import which
 
 import pytest
 from PySide6.QtWidgets import QDialog
@@ -43,15 +46,18 @@ pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="needs the signa
 @pytest.fixture
 def typing(sample: Sample) -> Iterator[subprocess.Popen[str]]:
     """The program in a process of its own, once words are typed into three forms of it."""
+    with typed_on(sample, QT_QPA_PLATFORM="offscreen") as process:
+        yield process
+
+
+@contextmanager
+def typed_on(sample: Sample, **display: str) -> Iterator[subprocess.Popen[str]]:
+    """The same on a display that these variables name."""
     change_practice_card(sample.practice, PracticeCard("The Physic Garden"))
     sample.practice.close()
     process = subprocess.Popen(
         [sys.executable, str(SCRIPT), str(sample.practice.path)],
-        env={
-            **os.environ,
-            "QT_QPA_PLATFORM": "offscreen",
-            "HOME": str(sample.practice.path.parent),
-        },
+        env={**os.environ, **display, "HOME": str(sample.practice.path.parent)},
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
@@ -152,3 +158,29 @@ def test_a_signal_ends_it_at_once_and_every_word_is_kept(
     typing.send_signal(number)
     assert typing.wait(timeout=20) == 128 + number
     insist_all_is_there(sample.practice.path)
+
+
+OF_XCB = ("xcb-cursor", "xcb-icccm", "xcb-keysyms")
+HAS_DISPLAY = which("Xvfb") is not None and all(map(find_library, OF_XCB))
+
+
+@pytest.mark.skipif(DRAWS != "long" or not HAS_DISPLAY, reason="every night, with Xvfb and XCB")
+def test_where_the_display_dies_all_words_are_there_again(sample: Sample) -> None:
+    """An X server that goes away ends the program from within Qt, with nothing asked before."""
+    server = subprocess.Popen(
+        ["Xvfb", "-displayfd", "1", "-screen", "0", "1280x800x24", "-nolisten", "tcp"],  # noqa: S607
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        text=True,
+    )
+    try:
+        assert server.stdout is not None
+        display = f":{server.stdout.readline().strip()}"
+        with typed_on(sample, QT_QPA_PLATFORM="xcb", DISPLAY=display) as process:
+            time.sleep(2)
+            server.kill()
+            assert process.wait(timeout=20) != 0
+            insist_all_is_there(sample.practice.path)
+    finally:
+        server.kill()
+        server.communicate()

@@ -48,7 +48,7 @@ class Dispensed(QWidget):
         self.handed: tuple[tuple[HandedOver, Batch], ...] = ()
         columns = (self.tr("Remedy"), self.tr("Amount"), self.tr("Batch"), self.tr("Handed over"))
         self.model = TextTable(columns, self)
-        self.rows = RowsView(self.model, shares=(5, 4, 3, 5))
+        self.rows = RowsView(self.model, shares=(5, 3, 3, 7))
         self.rows.setAccessibleName(self.tr("Dispensed"))
         self.rows.horizontalHeader().hide()
         self.open_button = button(self.tr("What went in…"), kind="link")

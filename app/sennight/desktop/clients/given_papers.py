@@ -46,7 +46,7 @@ class GivenPapers(QWidget):
         self._courses: dict[str, str] = {}
         columns = (self.tr("Paper"), self.tr("Course"), self.tr("Given on"))
         self.model = TextTable(columns, self)
-        self.rows = RowsView(self.model, shares=(5, 7, 5))
+        self.rows = RowsView(self.model, shares=(4, 4, 6))
         self.rows.setAccessibleName(self.tr("Given"))
         self.rows.horizontalHeader().hide()
         self.open_button = button(self.tr("Open"), kind="link")

@@ -70,6 +70,8 @@ class StartDialog(FormDialog):
         self.name.textEdited.connect(self._tell)
         self.first.textEdited.connect(self._tell)
         self.until.textEdited.connect(self._tell)
+        if not self._shelf:
+            self.protocols.selectRow(len(self._supplied))
         self._choose()
         self.protocols.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -81,7 +83,7 @@ class StartDialog(FormDialog):
         self.protocols.setAccessibleName(self.tr("Protocols"))
         own = [entry.protocol.name for entry in self._shelf]
         more = [self.tr("{name} (supplied)").format(name=s.protocol.name) for s in self._supplied]
-        names = [*own, self.tr("An empty protocol"), *more]
+        names = [*own, *more, self.tr("An empty protocol")]
         model.show_rows(len(names), lambda row: (names[row],))
         self.phases = PhasesView()
 
@@ -124,7 +126,7 @@ class StartDialog(FormDialog):
 
     def put_draft_value(self, value: Json) -> None:
         """Choose a protocol again."""
-        ids = [entry.id for entry in (*self._shelf, _NONE, *self._supplied)]
+        ids = [entry.id for entry in (*self._shelf, *self._supplied, _NONE)]
         if isinstance(value, str) and value in ids:
             self.protocols.select_row(ids.index(value))
 
@@ -151,7 +153,7 @@ class StartDialog(FormDialog):
     @property
     def _is_empty(self) -> bool:
         """Whether the row is chosen that stands for no protocol of the shelf."""
-        return self.protocols.currentIndex().row() == len(self._shelf)
+        return self.protocols.currentIndex().row() == len(self._shelf) + len(self._supplied)
 
     @property
     def _chosen(self) -> ShelfProtocol:
@@ -159,7 +161,7 @@ class StartDialog(FormDialog):
             name = " ".join(self.name.text().split())
             return ShelfProtocol("", empty_protocol(name), ())
         row = max(0, self.protocols.currentIndex().row())
-        return (*self._shelf, _NONE, *self._supplied)[row]
+        return (*self._shelf, *self._supplied, _NONE)[row]
 
     def _choose(self) -> None:
         self.phases.show_protocol(self._chosen, self._client)

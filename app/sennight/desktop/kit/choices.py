@@ -118,7 +118,8 @@ class Choices(QTabBar):
         room = QRectF(rect).adjusted(theme.unit * 2, 0, 0, -theme.unit * 0.5)
         left = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
         if is_chosen and self.hasFocus():
-            painter.fillRect(QRectF(rect).adjusted(theme.unit, 0, -theme.unit, 0), theme.selection)
+            painter.setPen(b.focus)
+            painter.drawRect(QRectF(rect).adjusted(theme.unit, 1, -theme.unit, -1))
         role = Role.STRONG if is_chosen else Role.TEXT
         painter.setFont(b.font(role))
         painter.setPen(b.ink if is_chosen else b.quiet)

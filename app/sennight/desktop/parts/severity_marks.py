@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QIcon, QPainter, QPen, QPixmap, QPolygonF
 
 from sennight.desktop.kit.theme import Theme
@@ -26,6 +26,14 @@ def severity_colour(theme: Theme, severity: Severity | None) -> QColor:
     return theme.doubt if severity is Severity.CAUTION else theme.slate
 
 
+EDGE = QPointF(1, 1)
+"""Room around a mark for half of the pen."""
+MOST_KEPT = 64
+_Look = tuple[Severity, bool, float, float, str, str, int, float]
+_PICTURES: dict[_Look, QPixmap] = {}
+"""Marks that were drawn: a timeline has a hundred of a few kinds, and is drawn at each edit."""
+
+
 def draw_mark(
     painter: QPainter, theme: Theme, rect: QRectF, severity: Severity, *, hollow: bool
 ) -> None:
@@ -33,6 +41,25 @@ def draw_mark(
 
     `hollow` draws only the outline, for what was decided.
     """
+    ratio = painter.device().devicePixelRatioF()
+    inks = severity_colour(theme, severity).name(), theme.paper.name()
+    look = (severity, hollow, rect.width(), rect.height(), *inks, theme.scale, ratio)
+    picture = _PICTURES.get(look)
+    if picture is None:
+        if len(_PICTURES) >= MOST_KEPT:
+            _PICTURES.clear()
+        picture = _PICTURES[look] = QPixmap((rect.size().toSize() + QSize(3, 3)) * ratio)
+        picture.setDevicePixelRatio(ratio)
+        picture.fill(Qt.GlobalColor.transparent)
+        inner = QPainter(picture)
+        _draw(inner, theme, QRectF(EDGE, rect.size()), severity, hollow=hollow)
+        inner.end()
+    painter.drawPixmap(rect.topLeft() - EDGE, picture)
+
+
+def _draw(
+    painter: QPainter, theme: Theme, rect: QRectF, severity: Severity, *, hollow: bool
+) -> None:
     colour = severity_colour(theme, severity)
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)

@@ -33,7 +33,7 @@ class NewRemedyDialog(FormDialog):
 
     def __init__(self, parent: QWidget | None) -> None:
         super().__init__(
-            parent, translate("Remedies", "New remedy"), do=translate("Remedies", "Create")
+            parent, translate("Remedies", "New formula"), do=translate("Remedies", "Create")
         )
         self.remedy: Remedy | None = None
         fields = FieldForm()
@@ -86,13 +86,13 @@ class ShelfPage(Page):
     # Layout
 
     def _make_parts(self) -> None:
-        self.new = button(self.tr("New remedy"), kind="main")
-        self.first_new = button(self.tr("New remedy"), kind="main")
+        self.new = button(self.tr("New formula"), kind="main")
+        self.first_new = button(self.tr("New formula"), kind="main")
         headings = (self.tr("Name"), self.tr("Form"), self.tr("Formula"), self.tr("Version"))
         words = ListWords(
-            title=self.tr("Remedies"),
-            rows=self.tr("Remedies"),
-            field=self.tr("Filter the list of remedies"),
+            title=self.tr("Formulas"),
+            rows=self.tr("Formulas"),
+            field=self.tr("Filter the list of formulas"),
             hint=self.tr("Name, form or herb"),
         )
         self.list = NarrowedList(
@@ -175,11 +175,11 @@ class ShelfPage(Page):
         if self._all:
             self.list.empty.say(
                 self.tr("No match for “{typed}”").format(typed=self.list.narrow.text()),
-                self.tr("Try fewer letters, or create a new remedy."),
+                self.tr("Try fewer letters, or create a new formula."),
             )
         else:
             self.list.empty.say(
-                self.tr("No remedies yet"),
+                self.tr("No formulas yet"),
                 self.tr(
                     "A remedy is a formula in one form: a tea, a tincture, a cream and so on."
                 ),

@@ -33,18 +33,16 @@ from sennight.desktop.course.timeline.overlay_painter import (
 )
 from sennight.desktop.course.timeline.overlays import FindingDays, ScoreLane
 from sennight.desktop.course.timeline.painter import NAMES_FROM, TimelinePainter
+from sennight.desktop.course.timeline.tips import day_words, flag_words
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.theme import Role, Theme
-from sennight.desktop.parts.severity_marks import severity_words
 from sennight.domain.courses.compare_words import sentence
 from sennight.domain.courses.editing import EditError
 from sennight.domain.courses.phase_ends import move_end
-from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
-from sennight.domain.directions.plain_words import plain_day, plain_directions
-from sennight.domain.schedule.weeks import DayCell
+from sennight.domain.directions.plain_words import plain_day
 from sennight.domain.tag_words import upper_first
 from sennight.practice.course_reading import CourseReading
 
@@ -294,49 +292,18 @@ class Timeline(QWidget):
         """What a point of the timeline says: a decision, a remedy's name, or a day in a lane."""
         for flag in self.shown.flags:
             if at.y() < self.heights.band and abs(at.x() - flag.x) < self.theme.unit * 2.5:
-                return self._flag_words(flag)
+                return flag_words(flag, self.session.course)
         place = self.lane_at(at)
         remedies = self.session.course.remedies
         if at.x() < self.shown.scale.left:
             return remedies[place].name if place is not None else ""
         day = self.shown.scale.day_under(at.x())
-        cell = self.session.reading.cells.get(day)
-        if cell is None:
-            return ""
-        phase = self.session.reading.layout.phase_on(day)
-        name = f"{upper_first(phase.phase.id)}\n" if phase else ""
-        words = f"{name}{plain_day(day)} · {self.tr('week')} {cell.week}"
-        if place is None:
-            return words
-        told = (words, self._taken_words(place, cell), *self._found_on(place, day))
-        return "\n".join(part for part in told if part)
+        return day_words(self.session.reading, day, place, self._findings)
 
     def lane_at(self, at: QPoint) -> int | None:
         """The place in the course of the remedy whose lane is under a point."""
         row = int((at.y() - self.heights.lanes) // self.heights.lane)
         return self.shown.lanes[row] if 0 <= row < len(self.shown.lanes) else None
-
-    def _taken_words(self, place: int, cell: DayCell) -> str:
-        """What a remedy does on a day, in a few words."""
-        name = self.session.course.remedies[place].name
-        mark = next((mark for mark in cell.marks if mark.index == place), None)
-        if mark is None:
-            return ""
-        if mark.stretch is None:
-            return f"{name}: {mark.state.value}"
-        return (
-            f"{name}: {plain_directions(mark.stretch.directions, self.session.course.client.day)}"
-        )
-
-    def _found_on(self, place: int, day: date) -> list[str]:
-        """The cautions about a remedy that hold on a day."""
-        remedy = self.session.course.remedies[place].id
-        found = [f for f in self._findings if f.remedy == remedy and day in f.span]
-        return list(dict.fromkeys(f"{severity_words(f.severity)}: {f.heading}" for f in found))
-
-    def _flag_words(self, flag: Flag) -> str:
-        course = self.session.course
-        return "\n".join(revision_sentence(course.revisions[n], course) for n in flag.revisions)
 
     # The keyboard
 
@@ -374,7 +341,7 @@ class Timeline(QWidget):
             ends = self.tr("{phase} ends on {day}")
             self._update_text(ends.format(phase=upper_first(mark.phase), day=last))
         else:
-            self._update_text(self._flag_words(mark))
+            self._update_text(flag_words(mark, self.session.course))
         self.update()
 
     def _nudge(self, days: int) -> None:
