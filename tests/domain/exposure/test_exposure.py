@@ -649,3 +649,19 @@ def test_rows_that_are_not_kept_any_more_are_made_again(monkeypatch: pytest.Monk
     monkeypatch.setattr(herb_rows, "_MOST_STATES", 1)
     anew = exposures(lay_out(deepcopy(made)), replace(MATERIA_MEDICA))
     assert list(anew) == list(before)
+
+
+def test_a_line_without_a_day_of_its_own_parts_no_row() -> None:
+    """From Monday to Wednesday a line for Sundays is there too, and never taken."""
+    phases = (
+        samples.phase("one", "2 w", samples.line("t1", "1 cup tds")),
+        samples.phase(
+            "two",
+            "3 d",
+            samples.line("t1", "1 cup tds"),
+            samples.line("t5", "1 cup od on sun"),
+        ),
+    )
+    made = replace(samples.course(*phases), remedies=(TEA, replace(TEA, id="t5")))
+    ginger = [row for row in rows(made) if row.herb == "ginger"]
+    assert [row.span.days for row in ginger] == [17]

@@ -39,7 +39,7 @@ from sennight.practice.opening import DamagedFileError, MissingRecordError, Open
 
 Kind = TypeVar("Kind", bound=Section)
 
-OUTER_FORMS = frozenset({"client"})
+OUTER_FORMS = frozenset({"client", "diary"})
 """The words of the forms that open others, whose words begin with theirs."""
 
 
