@@ -45,7 +45,15 @@ from sennight.practice.course_run import (
 )
 from sennight.practice.courses import add_course, course_entry, save_course
 from sennight.practice.demo_file import FILE, FOLDER_PREFIX
-from sennight.practice.demo_hand_overs import MORNING, DemoHandOver, add_handed, read_handed
+from sennight.practice.demo_hand_overs import (
+    MORNING,
+    DemoDelivery,
+    DemoHandOver,
+    add_deliveries,
+    add_handed,
+    read_deliveries,
+    read_handed,
+)
 from sennight.practice.diaries import enter_scores, enter_whole_diary
 from sennight.practice.materia_medica import herb_finder
 from sennight.practice.opening import OpenPractice, PracticeFileError, open_practice
@@ -83,6 +91,7 @@ class Demo:
 
     card: PracticeCard
     clients: tuple[DemoClient, ...]
+    deliveries: tuple[DemoDelivery, ...] = ()
 
 
 def read_demo(today: date) -> Demo:
@@ -93,6 +102,7 @@ def read_demo(today: date) -> Demo:
     return Demo(
         card=_card(listed["card"]),
         clients=tuple(_client(entry, folder, weeks) for entry in listed["client"]),
+        deliveries=read_deliveries(listed["delivery"], timedelta(weeks=weeks)),
     )
 
 
@@ -101,6 +111,10 @@ def build_demo(path: Path, today: date) -> None:
     demo = read_demo(today)
     with open_practice(path, clock=lambda: _morning(today)) as practice:
         change_practice_card(practice, demo.card)
+        remedies = {
+            remedy.id: remedy for client in demo.clients for remedy in client.file.course.remedies
+        }
+        add_deliveries(practice, demo.deliveries, remedies)
         for client in demo.clients:
             _add(practice, client, demo.card.practitioner)
 

@@ -67,7 +67,7 @@ class BenchPage(Page):
         self.rows = BenchView(self.model)
         self.rows.setAccessibleName(self.tr("What wants attention"))
         self.new = button(self.tr("New client"), kind="main")
-        self.empty = Empty("", "", self.new)
+        self.empty = Empty("", "", self.new, drawing="bench")
         self.body = QStackedWidget()
         self.body.addWidget(self.rows)
         self.body.addWidget(self.empty)
@@ -187,8 +187,8 @@ class BenchPage(Page):
             self.empty.say(
                 self.tr("No course is under way"),
                 self.tr(
-                    "When one is, its reviews, changes, weeks off, flare-ups, supplies and "
-                    "diaries stand here by day."
+                    "Add a client and start a course: reviews, changes, weeks off, supplies and "
+                    "diaries then appear here by day."
                 ),
             )
 

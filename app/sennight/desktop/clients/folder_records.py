@@ -42,8 +42,9 @@ class FolderRecords(QScrollArea):
         self.bring = button(self.tr("Import a course file…"))
         self.empty = Empty(
             self.tr("No course yet"),
-            self.tr("Start one from a protocol, or from an empty one; all of it can be changed."),
+            self.tr("Start one from a protocol or from scratch; everything can be changed later."),
             self.bring,
+            drawing="course",
         )
         self.courses = QStackedWidget()
         self.courses.addWidget(self.rows)
@@ -107,7 +108,7 @@ class FolderRecords(QScrollArea):
         self.rows.apply_theme(theme)
         self.given.apply_theme(theme)
         self.dispensed.apply_theme(theme)
-        self.empty.setMinimumHeight(theme.line * 7)
+        self.empty.setMinimumHeight(theme.line * 12)
         self.note.setFixedHeight(theme.line * 2 + theme.unit)
         self._fit()
 

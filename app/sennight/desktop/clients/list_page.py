@@ -82,6 +82,7 @@ class ClientsPage(Page):
             rows=self.tr("Clients"),
             field=self.tr("Filter the list of clients"),
             hint=self.tr("Filter clients"),
+            drawing="clients",
         )
         self.table, self.trend = ClientsTable(self), TrendDelegate(self)
         self.which, self.order = self._choice(self._kinds()), self._choice(self._orders())
@@ -241,7 +242,7 @@ class ClientsPage(Page):
         else:
             self.list.empty.say(
                 self.tr("No clients yet"),
-                self.tr("Each client has a page for what matters for safety, and the courses."),
+                self.tr("Add your first client: name, date of birth and what matters for safety."),
             )
 
     def _no_match(self) -> str:

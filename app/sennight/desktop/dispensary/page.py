@@ -82,6 +82,7 @@ class DispensaryPage(Page):
             ),
             (self.trace, self.receive),
             self.first_delivery,
+            "stock",
         )
         self.batches = self._list(
             self.tr("Batches"),
@@ -97,6 +98,7 @@ class DispensaryPage(Page):
             ),
             (self.prices, self.put_on_shelf, self.prepare),
             self.first_batch,
+            "batches",
         )
         self._stack = QStackedWidget()
         for part in (self.wanted, self.stock, self.batches, self.orders):
@@ -108,13 +110,19 @@ class DispensaryPage(Page):
         self._layout.addWidget(self._stack, 1)
 
     def _list(
-        self, title: str, columns: Columns, after: tuple[QPushButton, ...], first: QPushButton
+        self,
+        title: str,
+        columns: Columns,
+        after: tuple[QPushButton, ...],
+        first: QPushButton,
+        drawing: str,
     ) -> NarrowedList:
         words = ListWords(
             title=title,
             rows=title,
             field=self.tr("Search {what}").format(what=title.lower()),
             hint=self.tr("Search"),
+            drawing=drawing,
         )
         return NarrowedList(words, columns, after=after, first_steps=(first,))
 
@@ -187,8 +195,8 @@ class DispensaryPage(Page):
         self.stock.empty.say(
             self.tr("Nothing in stock yet") if not rows else self.tr("No match"),
             self.tr(
-                "Enter what comes in, with the supplier’s batch number: then everything that is "
-                "made of it can be traced."
+                "Enter your first delivery with the supplier’s batch number, so that everything "
+                "made from it can be traced."
             )
             if not rows
             else self.tr("Try fewer letters."),
@@ -217,7 +225,7 @@ class DispensaryPage(Page):
         shown = [row for row in rows if typed in " ".join(row[1]).casefold()]
         self.batches.empty.say(
             self.tr("No batches yet") if not rows else self.tr("No match"),
-            self.tr("Prepare a remedy: what goes in is worked out and taken off the stock.")
+            self.tr("Prepare a remedy: the amounts are worked out and taken from stock.")
             if not rows
             else self.tr("Try fewer letters."),
         )

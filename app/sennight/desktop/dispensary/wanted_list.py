@@ -33,14 +33,15 @@ class WantedList(QWidget):
             self.tr("Remedy"),
             self.tr("Client"),
             self.tr("How much"),
-            self.tr("Wanted by"),
-            self.tr("Lasts to"),
+            self.tr("Needed by"),
+            self.tr("Lasts until"),
         )
         words = ListWords(
             title=self.tr("To prepare"),
             rows=self.tr("To prepare"),
             field=self.tr("Search what is to be prepared"),
             hint=self.tr("Remedy or client"),
+            drawing="prepare",
         )
         self.list = NarrowedList(
             words, Columns(headings, (6, 6, 6, 5, 5)), after=(self.worksheet,)
@@ -65,11 +66,11 @@ class WantedList(QWidget):
         cells = {n: self._cells(row) for n, row in enumerate(self.rows)}
         shown = [n for n, texts in cells.items() if typed in " ".join(texts).casefold()]
         self.list.empty.say(
-            self.tr("No match") if self.rows else self.tr("Nothing is to be prepared"),
+            self.tr("No match") if self.rows else self.tr("Nothing to prepare"),
             self.tr("Try fewer letters.")
             if self.rows
             else self.tr(
-                "What begins within a week, or runs out of what was handed over, stands here."
+                "Start a course: what it needs within a week appears here, and what runs out."
             ),
         )
         self.list.fill(
@@ -104,12 +105,12 @@ class OrdersList(QWidget):
         self._names: Mapping[str, str] = {}
         self.save = button(self.tr("Save as a table…"))
         self.minimum = button(self.tr("Always keep…"))
-        self.minimum.setToolTip(self.tr("Say how much of a material is always to be in stock"))
+        self.minimum.setToolTip(self.tr("Set how much of a material to keep in stock"))
         headings = (
             self.tr("Supplier"),
-            self.tr("What"),
+            self.tr("Material"),
             self.tr("Order"),
-            self.tr("Wanted"),
+            self.tr("Needed"),
             self.tr("In stock"),
             self.tr("Always keep"),
         )
@@ -118,6 +119,7 @@ class OrdersList(QWidget):
             rows=self.tr("To order"),
             field=self.tr("Search what is to be ordered"),
             hint=self.tr("Supplier or material"),
+            drawing="orders",
         )
         self.list = NarrowedList(
             words, Columns(headings, (6, 7, 3, 3, 3, 3)), after=(self.minimum, self.save)
@@ -143,10 +145,12 @@ class OrdersList(QWidget):
         cells = {n: self._cells(order) for n, order in enumerate(self.rows)}
         shown = [n for n, texts in cells.items() if typed in " ".join(texts).casefold()]
         self.list.empty.say(
-            self.tr("No match") if self.rows else self.tr("Nothing has to be ordered"),
+            self.tr("No match") if self.rows else self.tr("Nothing to order"),
             self.tr("Try fewer letters.")
             if self.rows
-            else self.tr("What is missing for what is to be prepared stands here."),
+            else self.tr(
+                "What you need but do not have in stock appears here. Set what to always keep."
+            ),
         )
         self.list.fill(
             tuple(map(str, shown)),

@@ -28,17 +28,25 @@ _PRINTED_INK = "#26302B"
 def form_mark(form: str, colour: str, side: int) -> QPixmap:
     """The drawing of a form of remedy, as it stands on paper, in one colour."""
     file = own_folder("resources") / "marks" / f"{form}.svg"
-    return _drawn(file.read_text("utf-8").replace(_PRINTED_INK, colour), side)
+    return _drawn(file.read_text("utf-8").replace(_PRINTED_INK, colour), QSize(side, side))
+
+
+def drawing(name: str, colour: QColor, size: QSize) -> QPixmap:
+    """The drawing of a place where nothing is yet, in one colour."""
+    file = own_folder("resources") / "drawings" / f"{name}.svg"
+    return _drawn(file.read_text("utf-8").replace(_PRINTED_INK, colour.name()), size)
 
 
 def mark(name: str, colour: QColor, side: int) -> QPixmap:
     """A mark in one colour, so many pixels wide and high; drawn double for sharp screens."""
-    return _drawn(icon_file(name).read_text("utf-8").replace(_INK, colour.name()), side)
+    return _drawn(
+        icon_file(name).read_text("utf-8").replace(_INK, colour.name()), QSize(side, side)
+    )
 
 
-def _drawn(drawing: str, side: int) -> QPixmap:
-    renderer = QSvgRenderer(QByteArray(drawing.encode()))
-    pixmap = QPixmap(QSize(side, side) * 2)
+def _drawn(svg: str, size: QSize) -> QPixmap:
+    renderer = QSvgRenderer(QByteArray(svg.encode()))
+    pixmap = QPixmap(size * 2)
     pixmap.fill(Qt.GlobalColor.transparent)
     painter = QPainter(pixmap)
     renderer.render(painter, QRectF(pixmap.rect()))

@@ -61,6 +61,8 @@ class ListWords:
     field: str
     hint: str
     """What stands in the field until something is typed."""
+    drawing: str = ""
+    """What is drawn where nothing is shown."""
 
 
 class NarrowedList(QWidget):
@@ -106,7 +108,7 @@ class NarrowedList(QWidget):
         self.model = columns.model or TextTable(columns.headings, self)
         self.rows = RowsView(self.model, shares=columns.shares, narrow=columns.narrow)
         self.rows.setAccessibleName(words.rows)
-        self.empty = Empty("", "", *first_steps)
+        self.empty = Empty("", "", *first_steps, drawing=words.drawing)
         self.body = QStackedWidget()
         self.body.addWidget(self.rows)
         self.body.addWidget(self.empty)

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from sennight.desktop.kit.icons import drawing as drawn
 from sennight.desktop.kit.plain_text import plain_caption, plain_tip
 from sennight.desktop.kit.theme import Role
 
@@ -116,16 +117,42 @@ def restyle(widget: QWidget) -> None:
     widget.style().polish(widget)
 
 
-class Empty(QWidget):
-    """What stands where a list has nothing to show: what this is, and what to do."""
+class Drawing(QLabel):
+    """One of our drawings in the colour of quiet text, as high as four lines of text."""
 
-    def __init__(self, heading: str, text: str, *actions: QPushButton) -> None:
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self._name = name
+        self.setProperty("role", Role.QUIET.name.lower())
+        self.setVisible(bool(name))
+
+    def sizeHint(self) -> QSize:
+        """Half as wide again as it is high."""
+        height = self.fontMetrics().lineSpacing() * 4
+        return QSize(height * 3 // 2, height)
+
+    def minimumSizeHint(self) -> QSize:
+        """It does not give way."""
+        return self.sizeHint()
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: ARG002 - Qt's name
+        """Draw it in the colour and size of now."""
+        colour = self.palette().windowText().color()
+        QPainter(self).drawPixmap(0, 0, drawn(self._name, colour, self.sizeHint()))
+
+
+class Empty(QWidget):
+    """What stands where a list has nothing to show: a drawing, what this is, and what to do."""
+
+    def __init__(self, heading: str, text: str, *actions: QPushButton, drawing: str = "") -> None:
         super().__init__()
         self._heading = text_label(heading, Role.HEADING, wrap=True)
         self._text = text_label(text, wrap=True)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addStretch(1)
+        layout.addWidget(Drawing(drawing), 0, Qt.AlignmentFlag.AlignLeft)
+        layout.addSpacing(self.fontMetrics().height() // 2 if drawing else 0)
         layout.addWidget(self._heading)
         layout.addWidget(self._text)
         layout.addSpacing(self.fontMetrics().height() // 2)

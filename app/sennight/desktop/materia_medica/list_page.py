@@ -50,6 +50,7 @@ class HerbsPage(Page):
             rows=self.tr("Herbs"),
             field=self.tr("Search the herbs"),
             hint=self.tr("Search"),
+            drawing="herbs",
         )
         self.list = NarrowedList(
             words, Columns(headings, (5, 6, 3, 9)), before=(self.facet,), after=(self.new,)

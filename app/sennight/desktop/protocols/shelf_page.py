@@ -81,6 +81,7 @@ class ShelfPage(Page):
             rows=self.tr("Protocols"),
             field=self.tr("Filter the list of protocols"),
             hint=self.tr("Name, action or remedy"),
+            drawing="protocols",
         )
         self.list = NarrowedList(
             words, Columns(headings, (4, 7, 6, 2)), after=(self.from_file, self.new)
@@ -115,7 +116,7 @@ class ShelfPage(Page):
         )
         self.list.empty.say(
             self.tr("No match for “{typed}”").format(typed=typed),
-            self.tr("Try fewer letters, or begin a new protocol."),
+            self.tr("Try fewer letters, or create a new protocol."),
         )
 
     def _cells(self, row: int) -> tuple[str, ...]:

@@ -94,6 +94,7 @@ class ShelfPage(Page):
             rows=self.tr("Formulas"),
             field=self.tr("Filter the list of formulas"),
             hint=self.tr("Name, form or herb"),
+            drawing="formulas",
         )
         self.list = NarrowedList(
             words,
@@ -180,7 +181,5 @@ class ShelfPage(Page):
         else:
             self.list.empty.say(
                 self.tr("No formulas yet"),
-                self.tr(
-                    "A remedy is a formula in one form: a tea, a tincture, a cream and so on."
-                ),
+                self.tr("Create the first one: a tea, a tincture, a cream and so on."),
             )

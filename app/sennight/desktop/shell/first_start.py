@@ -23,8 +23,8 @@ from sennight.practice.card import begin_practice, change_practice_card
 from sennight.practice.opening import OpenPractice
 
 SUFFIX = ".sennight"
-WIDE = 118
-"""Columns of text from which on the card and the files stand side by side."""
+WIDE, SIDE_BY_SIDE = 118, 94
+"""Columns of text of the dialog; from how many on the card and the files stand side by side."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +65,7 @@ class FirstStartDialog(FormDialog):
         self.second = PathField(
             settings.second_folder, self._look_for_folder, self.tr("Choose the second folder")
         )
-        body = self.halves(self.card_form, self._files_form(), columns=WIDE)
+        body = self.halves(self.card_form, self._files_form(), columns=SIDE_BY_SIDE)
         self._make_foot()
         self.set_body(body, columns=WIDE, lines=28)
         self._before = self._typed()

@@ -17,6 +17,7 @@ from sennight.desktop.course.lines.line_cells import Column
 from sennight.desktop.course.lines.lines_delegate import WRAP, LineDelegate
 from sennight.desktop.course.lines.lines_model import LinesModel
 from sennight.desktop.kit.brushes import Brushes
+from sennight.desktop.kit.icons import drawing
 from sennight.desktop.kit.tables import KeptPlace, arrange_rows
 from sennight.desktop.kit.theme import Role, Theme
 
@@ -119,8 +120,12 @@ class LinesView(QTableView):
         painter = QPainter(self.viewport())
         painter.setFont(brushes.font(Role.QUIET))
         painter.setPen(brushes.quiet)
+        size = QSize(brushes.unit * 24, brushes.unit * 16)
         room = self.viewport().rect().adjusted(0, brushes.unit * 2, 0, 0)
-        text = self.tr("Nothing is taken in this phase yet. Enter adds a line.")
+        if room.height() >= size.height() + brushes.theme.line * 2:
+            painter.drawPixmap(room.topLeft(), drawing("course", brushes.theme.slate, size))
+            room.adjust(0, size.height() + brushes.unit * 2, 0, 0)
+        text = self.tr("Nothing is taken in this phase yet. Press Enter to add a line.")
         painter.drawText(room, WRAP, text)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
