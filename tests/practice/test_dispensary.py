@@ -229,4 +229,4 @@ def test_the_phone_is_told_to_ask_for_more(practice: OpenPractice, tmp_path: Pat
     told = calendar.replace("\n ", "")
     _, asked = told.split("SUMMARY:Order supplies\n")
     assert asked.startswith("DTSTART;VALUE=DATE:20270112")
-    assert "yours lasts to about 19 January 2027" in told
+    assert "yours lasts until about 19 January 2027" in told

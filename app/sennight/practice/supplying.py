@@ -45,4 +45,4 @@ def _told(
     for bottle, last, order_by in rows:
         if last is not None and order_by is not None:
             name = course.remedy(bottle.formula).name
-            yield order_by, f"Ask for more {name}: yours lasts to about {plain_date(last)}."
+            yield order_by, f"Ask for more {name}: yours lasts until about {plain_date(last)}."

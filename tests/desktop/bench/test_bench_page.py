@@ -200,7 +200,7 @@ def test_every_matter_has_words_of_its_own() -> None:
     said = [what_words(item(matter)) for matter in Matter]
     assert len(set(said)) == len(Matter)
     assert what_words(item(Matter.ORDER, until=date(2027, 2, 19))) == (
-        "Order more tea: it lasts to 19 February"
+        "Order more tea: it lasts until 19 February"
     )
     assert what_words(item(Matter.RED_FLAG, "3")).startswith("3 red flags")
     assert what_words(item(Matter.APPOINTMENT, "")) == "Appointment"

@@ -87,7 +87,7 @@ def test_a_folder_says_what_was_handed_over_and_how_long_it_lasts(
     hand_over(sample, batch, 252, 1, START)
     page.open(efua)
     assert panel.isVisible()
-    assert panel.due.text() == "Joint tea (Winter joints): lasts to 31 January 2027. Order now."
+    assert panel.due.text() == "Joint tea (Winter joints): lasts until 31 January 2027. Order now."
     assert panel.later.isHidden()
 
     hand_over(sample, batch, 90, 2, TODAY)
@@ -99,7 +99,7 @@ def test_a_folder_says_what_was_handed_over_and_how_long_it_lasts(
     ]
     assert panel.due.isHidden()
     assert panel.later.text() == (
-        "Joint tea (Winter joints): lasts to 16 February 2027. Order by 9 February 2027."
+        "Joint tea (Winter joints): lasts until 16 February 2027. Order by 9 February 2027."
     )
     page.open(sample.clients["noor"])
     assert panel.isHidden()
@@ -163,22 +163,27 @@ def test_a_receipt_is_saved_for_the_day_of_the_row(
 DAY = timedelta(days=1)
 SAID = {
     "not a day": (None, START, "not enough for one day. Order now.", True),
-    "past": (TODAY - DAY, TODAY - 8 * DAY, "was to last to 26 January 2027. Order now.", True),
-    "late": (TODAY, TODAY - 7 * DAY, "lasts to 27 January 2027. Order now.", True),
-    "today": (TODAY + 7 * DAY, TODAY, "lasts to 3 February 2027. Order now.", True),
+    "past": (
+        TODAY - DAY,
+        TODAY - 8 * DAY,
+        "should have lasted until 26 January 2027. Order now.",
+        True,
+    ),
+    "late": (TODAY, TODAY - 7 * DAY, "lasts until 27 January 2027. Order now.", True),
+    "today": (TODAY + 7 * DAY, TODAY, "lasts until 3 February 2027. Order now.", True),
     "a week": (
         TODAY + 14 * DAY,
         TODAY + 7 * DAY,
-        "lasts to 10 February 2027. Order by 3 February 2027.",
+        "lasts until 10 February 2027. Order by 3 February 2027.",
         True,
     ),
     "later": (
         TODAY + 15 * DAY,
         TODAY + 8 * DAY,
-        "lasts to 11 February 2027. Order by 4 February 2027.",
+        "lasts until 11 February 2027. Order by 4 February 2027.",
         False,
     ),
-    "enough": (TODAY, None, "lasts to 27 January 2027, as long as it is needed.", False),
+    "enough": (TODAY, None, "lasts until 27 January 2027, as long as it is needed.", False),
     "done": (TODAY - DAY, None, "", False),
 }
 

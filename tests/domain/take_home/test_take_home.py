@@ -210,7 +210,7 @@ def test_a_stopped_remedy_is_named_on_the_card_and_not_described() -> None:
 
 def test_how_long_the_supply_lasts_is_told_where_it_is_known() -> None:
     told = said(tea_course(), lasts_until={"t1": day(20)})
-    assert "Supply | Joint tea lasts to about Monday 25 January. Ask for more" in told
+    assert "Supply | Joint tea lasts until about Monday 25 January. Ask for more" in told
     assert "Supply" not in said(tea_course())
     assert "Supply" not in said(tea_course(), today=day(22), lasts_until={"t1": day(20)})
 

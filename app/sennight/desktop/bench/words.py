@@ -72,7 +72,7 @@ def _order_words(item: Item) -> str:
     if item.until is None:
         none_left = translate("Bench", "Hand over more {remedy}: what was given is not enough")
         return none_left.format(remedy=item.what)
-    return translate("Bench", "Order more {remedy}: it lasts to {day}").format(
+    return translate("Bench", "Order more {remedy}: it lasts until {day}").format(
         remedy=item.what, day=_near(item.until, item.due)
     )
 

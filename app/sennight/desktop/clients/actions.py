@@ -46,7 +46,7 @@ def folder_specs() -> tuple[ActionSpec, ...]:
         ActionSpec(
             "headings",
             translate("Clients", "Headings of consultations…"),
-            translate("Clients", "What consultations are written under"),
+            translate("Clients", "The headings that consultations are written under"),
         ),
         ActionSpec(
             "flags",

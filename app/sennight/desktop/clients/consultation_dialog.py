@@ -85,7 +85,7 @@ class ConsultationDialog(FormDialog):
         layout.setContentsMargins(0, 0, 0, 0)
         if not self.entry.is_whole:
             words = self.tr(
-                "This does not fit the checksum that was kept with it: compare it with a backup."
+                "This does not match the checksum saved with it: compare it with a backup."
             )
             layout.addWidget(text_label(words, Role.ALARM, wrap=True))
         layout.addWidget(self.fields)
@@ -116,7 +116,7 @@ class ConsultationDialog(FormDialog):
         told = []
         for version in reversed(self.entry.versions[:-1]):
             when = version.when.astimezone()
-            until = self.tr("Until a correction, as kept on {day} at {time}").format(
+            until = self.tr("As saved on {day} at {time}, until it was corrected").format(
                 day=plain_date(when.date()), time=f"{when:%H:%M}"
             )
             item = consultation_item(version.consultation, self.entry.id)

@@ -160,14 +160,16 @@ def _template(row: Lasting, today: date) -> str:
     is_over = row.last_day < today
     if row.order_by is None:
         enough = translate(
-            "Dispensed", "{name} ({course}): lasts to {last}, as long as it is needed."
+            "Dispensed", "{name} ({course}): lasts until {last}, as long as it is needed."
         )
         return "" if is_over else enough
     if is_over:
-        return translate("Dispensed", "{name} ({course}): was to last to {last}. Order now.")
+        return translate(
+            "Dispensed", "{name} ({course}): should have lasted until {last}. Order now."
+        )
     if row.order_by <= today:
-        return translate("Dispensed", "{name} ({course}): lasts to {last}. Order now.")
-    return translate("Dispensed", "{name} ({course}): lasts to {last}. Order by {order_by}.")
+        return translate("Dispensed", "{name} ({course}): lasts until {last}. Order now.")
+    return translate("Dispensed", "{name} ({course}): lasts until {last}. Order by {order_by}.")
 
 
 def _amount_words(handed: HandedOver) -> str:

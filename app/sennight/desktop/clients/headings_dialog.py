@@ -23,8 +23,7 @@ class HeadingsDialog(FormDialog):
             self.tr("One on each line"),
             self.lines,
             help_text=self.tr(
-                "You write under these from now on. What is kept already stays under the headings "
-                "that it has."
+                "New consultations use these headings. Those already written keep their own."
             ),
         )
         self.lines.textChanged.connect(lambda: self._row.explain(""))

@@ -176,7 +176,7 @@ class StoryView(QWidget):
         self.nothing.setText(
             self.tr("Nothing of that kind.")
             if is_narrowed
-            else self.tr("What you write, decide and give is told here, day by day.")
+            else self.tr("What you write, decide and give appears here, day by day.")
         )
         self.nothing.setVisible(not self.model.items)
 

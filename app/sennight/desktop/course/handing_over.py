@@ -117,7 +117,7 @@ class HandOverDialog(FormDialog):
             self.main_button.setEnabled(False)
             self.status.setText(
                 self.tr(
-                    "This computer is in no network of a home or practice. Send the calendar "
+                    "This computer is not on a home or practice network. Send the calendar "
                     "file by e-mail instead."
                 )
             )

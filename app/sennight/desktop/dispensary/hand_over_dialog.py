@@ -155,7 +155,7 @@ class HandOverDialog(FormDialog):
             self._client_row.wrong(self.tr("Choose a client whose course takes this formula"))
         by = " ".join(self.by.text().split())
         if not by:
-            self._by_row.wrong(self.tr("Say who hands it over"))
+            self._by_row.wrong(self.tr("Enter who hands it over"))
         containers = read_field(self._containers_row, self.containers)
         each = read_field(self._each_row, self.each)
         if containers and each and containers * each > self._left:

@@ -43,7 +43,7 @@ class MinimumDialog(FormDialog):
         self._row = self._form.row(
             self.tr("Amount"),
             self.amount,
-            help_text=self.tr("Where less would be left, it is listed to be ordered. 0: nothing."),
+            help_text=self.tr("When less would be left, it is listed to order. 0: keep none."),
         )
         self._form.keep_together()
         self.what.currentIndexChanged.connect(self._show)

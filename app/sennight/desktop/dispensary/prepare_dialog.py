@@ -52,7 +52,7 @@ class PrepareDialog(FormDialog):
         super().__init__(
             parent,
             translate("Dispensary", "Prepare a remedy"),
-            do=translate("Dispensary", "Made: take it off the stock"),
+            do=translate("Dispensary", "Made: take it from stock"),
         )
         self._remedies, self._names, self._plan, self._today = remedies, names, plan, today
         self.answer: tuple[Remedy, Quantity, Made] | None = None

@@ -73,7 +73,7 @@ class PricesDialog(FormDialog):
         self.model = TextTable(headings, self)
         self.list = RowsView(self.model, shares=(8, 4, 4, 4))
         self.list.setMinimumHeight(self.fontMetrics().height() * 7)
-        self._form.row(self.tr("What comes out, by the rules as they were saved"), self.list)
+        self._form.row(self.tr("Prices by the rules as saved"), self.list)
         self.model.show_rows(len(self._listed), self._cells)
         note = self.tr("A price is known where every delivery in a remedy came with its cost.")
         self.save_list = button(self.tr("Save the price list…"))

@@ -46,7 +46,7 @@ class StockDialog(FormDialog):
         for text, kind in zip(
             (
                 self.tr("Counted: this much is there"),
-                self.tr("Throw away this much"),
+                self.tr("Discard this much"),
                 self.tr("Correct the record: this much is there"),
             ),
             KINDS,
@@ -85,7 +85,7 @@ class StockDialog(FormDialog):
         if not self.amount.text().strip():
             self._amount_row.wrong(self.tr("Enter an amount, for example 0 or 250"))
         if kind is not MovementKind.COUNTED and not reason:
-            self._reason_row.wrong(self.tr("Say why in a few words"))
+            self._reason_row.wrong(self.tr("Enter the reason in a few words"))
         is_discarded = kind is MovementKind.DISCARDED
         if amount is not None and is_discarded and not 0 < amount <= self._on_record:
             self._amount_row.wrong(self.tr("Above 0, and no more than is on record"))

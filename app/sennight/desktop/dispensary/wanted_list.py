@@ -39,7 +39,7 @@ class WantedList(QWidget):
         words = ListWords(
             title=self.tr("To prepare"),
             rows=self.tr("To prepare"),
-            field=self.tr("Search what is to be prepared"),
+            field=self.tr("Search the list to prepare"),
             hint=self.tr("Remedy or client"),
             drawing="prepare",
         )
@@ -117,7 +117,7 @@ class OrdersList(QWidget):
         words = ListWords(
             title=self.tr("To order"),
             rows=self.tr("To order"),
-            field=self.tr("Search what is to be ordered"),
+            field=self.tr("Search the list to order"),
             hint=self.tr("Supplier or material"),
             drawing="orders",
         )

@@ -130,9 +130,9 @@ class ImportDialog(FormDialog):
         box.addItem(self.tr("Choose which holds"), None)
         box.addItem(self.tr("Keep ours"), HerbChoice.OURS)
         box.addItem(
-            self.tr("Take the file’s as a new version")
+            self.tr("Use the file’s as a new version")
             if meeting.is_same_id
-            else self.tr("Take the file’s beside ours"),
+            else self.tr("Keep both"),
             HerbChoice.THEIRS,
         )
         box.setAccessibleName(told)

@@ -41,7 +41,9 @@ def calculator_specs() -> tuple[ActionSpec, ...]:
             (
                 "top-up",
                 translate("Remedies", "Top up a herb…"),
-                translate("Remedies", "The least that brings a herb to a place in its range"),
+                translate(
+                    "Remedies", "The smallest amount that brings a herb to a point in its range"
+                ),
                 "Ctrl+Shift+1",
             ),
             (

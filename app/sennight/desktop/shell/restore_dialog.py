@@ -32,7 +32,7 @@ class RestoreDialog(FormDialog):
         self.model.show_rows(len(backups), self._cells)
         self.rows.chosen.connect(lambda _: self.submit())
         text = self.tr(
-            "The practice becomes what it was then. The file as it is now is kept beside it, "
+            "The practice goes back to how it was then. The file as it is now is kept beside it, "
             "under a name with today's date."
         )
         body = QWidget()

@@ -164,7 +164,7 @@ def _supply(facts: TakeHomeFacts) -> Iterator[Sentence]:
     for remedy, day in facts.lasts_until.items():
         if day >= facts.window.first:
             name, last = facts.mark(remedy).name, facts.saying.day(day)
-            yield Sentence(f"{name} lasts to about {last}. Ask for more a week before.")
+            yield Sentence(f"{name} lasts until about {last}. Ask for more a week before.")
 
 
 def _stopped_before(facts: TakeHomeFacts) -> Iterator[str]:

@@ -33,7 +33,7 @@ def test_each_remedy_in_whole_containers_and_when_to_order(qtbot: QtBot, theme: 
     panel.refresh(reading)
     assert panel.head.verdict == "by 28 Feb"
     lasts, order = panel.lines_label.text().splitlines()[-2:]
-    assert lasts.endswith("lasts to 7 March 2027")
+    assert lasts.endswith("lasts until 7 March 2027")
     assert order == "order more by 28 February 2027"
 
 

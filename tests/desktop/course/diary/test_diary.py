@@ -147,7 +147,7 @@ def test_a_table_is_keyed_in_to_be_looked_at_and_nothing_saved_is_overwritten_un
 
     monkeypatch.setattr(diary, "confirm", stay)
     dialog.from_file.click()
-    assert asked == ["Entries that the diary holds otherwise: 1"]
+    assert asked == ["Entries that differ from the diary: 1"]
     assert model.taken() == (Taken(date(2027, 1, 5), "t1", 0),)
     assert model.scores == (Score(date(2027, 1, 4), "pain", Fraction(13, 2)),)
     assert dialog.figure.text().endswith("Entries left out, of no day up to today: 1.")

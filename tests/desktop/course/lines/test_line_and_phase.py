@@ -179,7 +179,7 @@ def test_what_is_wrong_is_told_at_its_field(qtbot: QtBot, session: Session, them
     wrong = {row.label.text(): row.beneath.text() for row in dialog.form.rows if row.is_wrong}
     assert wrong["At least so many weeks"] == "enter a number of weeks, such as 6"
     assert wrong["No more than so many doses a day, all together"].startswith("Tick the remedies")
-    assert wrong["What to do, or to leave"] == "Say what it is that is done then"
+    assert wrong["What to do, or to leave"] == "Enter what is done then"
     assert "Which is meant" in dialog.advice[0].when_row.beneath.text()
     assert dialog.advice[1].when_row.is_wrong
     assert dialog.protocol is session.course.protocol
@@ -229,7 +229,7 @@ def test_a_gate_is_set_changed_and_taken_away(
     ("measure", "percent", "wrong"),
     [
         ("pain", "", "Say how much"),
-        ("", "30", "Say what it is that is rated"),
+        ("", "30", "Enter what is rated"),
         ("sleep", "20", "Of this, more is better; choose the other way"),
         ("pain", "much", "enter a number, for example 30 or 2.5"),
         ("pain", "101", "enter a whole percentage from 1 to 100"),

@@ -69,7 +69,7 @@ class SupplyPanel(Panel):
     def _lasting(self, names: Mapping[str, str]) -> Iterator[str]:
         for row in self.lasts:
             if row.last_day is not None:
-                yield self.tr("{name} lasts to {day}").format(
+                yield self.tr("{name} lasts until {day}").format(
                     name=names.get(row.bottle.formula, ""), day=plain_date(row.last_day)
                 )
 

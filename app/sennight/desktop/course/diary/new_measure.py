@@ -69,7 +69,7 @@ class NewMeasure(QWidget):
         self.called.setPlaceholderText(self.tr("such as climbing stairs"))
         self.unit.setAccessibleName(self.tr("Its unit"))
         self.unit.setPlaceholderText(self.tr("unit, such as kg"))
-        self.high.setAccessibleName(self.tr("The highest that it can be"))
+        self.high.setAccessibleName(self.tr("Highest value"))
         self.high.setPlaceholderText(self.tr("highest"))
         self.matters.setAccessibleName(self.tr("The smallest change that matters, if known"))
         self.matters.setPlaceholderText(self.tr("change that matters"))
@@ -124,7 +124,7 @@ class NewMeasure(QWidget):
             return self._model.add_activity(name)
         high = number_in(self.high.text().strip()) if kind is Kind.FIGURE else Fraction(10)
         if not high or high.denominator > 1:
-            return self.tr("Say the highest that it can be, a whole number above 0.")
+            return self.tr("Enter the highest value, a whole number above 0.")
         typed = self.matters.text().strip()
         matters = number_in(typed) if typed else None
         if typed and not matters:

@@ -216,5 +216,5 @@ class ScoresDialog(FormDialog):
         elif changes:
             text = self.tr("Not saved yet: {scores}.").format(scores=counted(changes, "score"))
         else:
-            text = self.tr("Nothing is keyed in.")
+            text = self.tr("Nothing is entered.")
         self.figure.setText(text)

@@ -225,7 +225,7 @@ class GiveDialog(FormDialog):
         pages = print_papers(papers, printer)
         text = self.tr("{pages} pages were sent to the printer, and are kept under Given.")
         failed = self.tr(
-            "The printer took nothing. The papers are kept under Given, and can be saved "
+            "Nothing was printed. The papers are kept under Given, and can be saved "
             "and printed from there."
         )
         self._tell(text.format(pages=pages) if pages else failed)
@@ -269,8 +269,8 @@ class GiveDialog(FormDialog):
         if not names:
             return ""
         text = self.tr(
-            " Calendar files of an earlier time are still in the folder: {names}. Do not give "
-            "them as well, or the phone reminds twice."
+            " Older calendar files are in this folder: {names}. Send only the new ones, "
+            "or the phone reminds twice."
         )
         shown = [*names[:_MOST_NAMED], *([self.tr("older ones")] if names[_MOST_NAMED:] else [])]
         return text.format(names=listed(shown))

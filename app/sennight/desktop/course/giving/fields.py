@@ -122,7 +122,7 @@ class GiveFields(QObject):
         papers.line((self.tr("Clock"), self.hours), (self.tr("Until"), self.reach))
         reminders.row(self.tr("Time zone"), self.zone)
         reminders.line((self.tr("Alert"), self.alarm), (self.tr("Combine doses"), self.joined))
-        saving.row(self.tr("Folder kept in step with the phone (optional)"), self.subscribed)
+        saving.row(self.tr("Folder synced with the phone (optional)"), self.subscribed)
         return (
             (self.tr("Papers"), _page(*self.parts.values())),
             (self.tr("Print"), _page(papers, self.signs)),

@@ -71,7 +71,7 @@ class GateFields:
             help_text=translate(
                 "PhaseDialog",
                 "As the scores call it, such as pain. Falls and rises are counted from the first "
-                "rating in the phase. It is told, nothing more.",
+                "rating in the phase. You are told, nothing more.",
             ),
         )
         self.wants_row, self.amount_row, self.by_row = form.narrow_line(
@@ -135,7 +135,7 @@ class GateFields:
         if amount is None and measure:
             self.amount_row.wrong(translate("PhaseDialog", "Say how much"))
         if amount is not None and not measure:
-            self.measure_row.wrong(translate("PhaseDialog", "Say what it is that is rated"))
+            self.measure_row.wrong(translate("PhaseDialog", "Enter what is rated"))
         if amount is None or not measure:
             return None
         if what := self._off_scale(measure, amount):

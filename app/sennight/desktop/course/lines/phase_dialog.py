@@ -91,7 +91,7 @@ class PhaseDialog(FormDialog):
             self.least_row = self.form.row(
                 self.tr("At least so many weeks"),
                 self.least,
-                help_text=self.tr("Ending it earlier is told, not refused."),
+                help_text=self.tr("You can end it earlier; you will be told."),
             )
         self.gate = GateFields(self.form, self.session.phase.gate, self.session.reading.measures)
         known = (*self.protocol.ceilings, None)
@@ -177,7 +177,7 @@ class AdviceFields:
         when = self.when.text().strip()
         self.text_row.explain("")
         if not text and when:
-            self.text_row.wrong(translate("PhaseDialog", "Say what it is that is done then"))
+            self.text_row.wrong(translate("PhaseDialog", "Enter what is done then"))
         try:
             timing = read_usual_timing(when) if when else None
         except DirectionsError:
@@ -217,6 +217,6 @@ class CeilingFields:
         if most is None:
             return None
         if not ticked:
-            self.row.wrong(translate("PhaseDialog", "Tick the remedies that it holds for"))
+            self.row.wrong(translate("PhaseDialog", "Tick the remedies that it applies to"))
             return None
         return Ceiling(ticked, most)

@@ -165,7 +165,9 @@ class ChildDoseDialog(CalculatorDialog):
                     for herb, age in table.barred
                 ]
             )
-            template = self.tr("Too young whatever a rule gives: the texts give {herbs}.")
+            template = self.tr(
+                "Too young by the herbs’ own minimum age, whatever a rule gives: {herbs}."
+            )
             return template.format(herbs=barred)
         doses = [estimate.dose for estimate in table.estimates if estimate.dose is not None]
         directions = self.before.directions

@@ -1,4 +1,4 @@
-"""The least that brings a herb to a place in its range."""
+"""The smallest amount that brings a herb to a point in its range."""
 
 from __future__ import annotations
 
