@@ -180,7 +180,10 @@ def test_a_table_of_doses_has_what_was_and_what_is_to_be() -> None:
     other = LineChange("t1", span(1, 7), (thrice,), (thrice,), "t1")
     shifted = LineChange("t1", span(8, 14), (once,), (once,))
     rows = dose_rows(differing(lines=(other, shifted)), COURSE)
-    assert [row.after for row in rows] == ["made as Remedy t1", "1 cup od, counted from another day"]
+    assert [row.after for row in rows] == [
+        "made as Remedy t1",
+        "1 cup od, counted from another day",
+    ]
 
 
 @pytest.mark.parametrize(

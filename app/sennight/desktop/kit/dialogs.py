@@ -22,7 +22,13 @@ from sennight.desktop.kit.drafts import DraftKeeper, Fields, can_be_kept
 from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import button, hairline, pressed_by_enter, text_label
+from sennight.desktop.kit.widgets import (
+    button,
+    hairline,
+    pressed_by_enter,
+    restyle,
+    text_label,
+)
 from sennight.practice.drafts import DraftKey
 from sennight.practice.opening import OpenPractice
 
@@ -44,13 +50,14 @@ class FormDialog(QDialog):
     """A dialog whose body scrolls where the screen is too small for it.
 
     What stands in `foot` stays in view beneath it. Escape leaves; where something was changed,
-    it asks first, so that nothing typed is lost.
+    it asks first, so that nothing typed is lost. `be_part` makes it a part of a page instead.
     """
 
     def __init__(self, parent: QWidget | None, title: str, *, do: str) -> None:
         super().__init__(parent)
         self.draft: DraftKeeper | None = None
         self.is_saved_later = False
+        self.is_part = False
         _name(self, title)
         self.heading = text_label(title, Role.TITLE, wrap=True)
         self.main_button = button(do, kind="main")
@@ -85,6 +92,24 @@ class FormDialog(QDialog):
         row.addWidget(self.leave_button)
         row.addWidget(self.main_button)
         return row
+
+    def be_part(self) -> None:
+        """Be a part of a page, which has less room than a window of its own, and has no title.
+
+        It is left as a dialog is, `finished` tells when, and whoever put it there takes it away.
+        """
+        self.is_part = True
+        self.setAttribute(Qt.WidgetAttribute.WA_Moved)  # else Qt puts it where a dialog goes
+        gap = self.fontMetrics().height()
+        self._margin = gap // 2
+        self._layout.setContentsMargins(self._margin, 0, self._margin, 0)
+        self._layout.setSpacing(gap // 2)
+        self.heading.setProperty("role", Role.HEADING.value)
+        restyle(self.heading)
+        body = self._body.widget()
+        if body is not None:
+            bar = self._body.verticalScrollBar().sizeHint().width()
+            self.setMinimumWidth(body.minimumSizeHint().width() + 2 * self._margin + bar)
 
     def set_body(self, body: QWidget, *, columns: int, lines: int) -> None:
         """What is asked; the dialog is sized for so many columns and lines of text.
@@ -126,6 +151,8 @@ class FormDialog(QDialog):
     def showEvent(self, event: QShowEvent) -> None:
         """Let Tab go through the body, the foot and then the buttons."""
         super().showEvent(event)
+        if self.is_part:
+            self.setAttribute(Qt.WidgetAttribute.WA_Moved)  # which showing takes off
         parts = (*_tab_stops(self._body), *_tab_stops(self._foot))
         for before, after in pairwise((*parts, self.leave_button, self.main_button)):
             self.setTabOrder(before, after)
@@ -145,7 +172,7 @@ class FormDialog(QDialog):
     def grow(self) -> None:
         """Be as high as the body now wants to be, as far as the screen has room."""
         body = self._body.widget()
-        if body is None:
+        if body is None or self.is_part:
             return
         body.adjustSize()
         wanted = body.minimumSizeHint().height() - self._body.viewport().height()
@@ -156,7 +183,7 @@ class FormDialog(QDialog):
 
     def draft_fields(self) -> Fields:
         """The fields whose content is kept, by their names: those of the dialog's forms."""
-        forms = (form for form in self.findChildren(FieldForm) if form.window() is self)
+        forms = (form for form in self.findChildren(FieldForm) if dialog_of(form) is self)
         rows = (row for form in forms for row in form.rows if can_be_kept(row.field))
         fields: dict[str, object] = {}
         for row in rows:
@@ -186,8 +213,8 @@ class FormDialog(QDialog):
 
     def keep_draft_within(self, part: QWidget, kind: str) -> None:
         """The same for a dialog that a part of another one opens, if that keeps what is typed."""
-        outer = part.window()
-        if isinstance(outer, FormDialog) and outer.draft is not None:
+        outer = dialog_of(part)
+        if outer is not None and outer.draft is not None:
             key = outer.draft.key
             self.keep_draft(outer.draft.practice, f"{key.kind}/{kind}", key.subject)
 
@@ -223,6 +250,14 @@ class FormDialog(QDialog):
         ):
             self.forget_draft()
             super().reject()
+
+
+def dialog_of(part: QWidget) -> FormDialog | None:
+    """The dialog that a part stands in, be it a window or part of a page; None where none is."""
+    within: QWidget | None = part
+    while within is not None and not isinstance(within, FormDialog):
+        within = None if within.isWindow() else within.parentWidget()
+    return within
 
 
 def _tab_stops(part: QWidget) -> list[QWidget]:

@@ -12,6 +12,7 @@ from datetime import date
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QLineEdit, QVBoxLayout, QWidget
 
+from sennight.desktop.course.decisions.doses_table import DosesTable
 from sennight.desktop.course.session import Session, why
 from sennight.desktop.kit.date_field import DateField
 from sennight.desktop.kit.dialogs import FormDialog
@@ -21,7 +22,7 @@ from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import text_label
 from sennight.desktop.parts.question_bar import QuestionBar
 from sennight.domain.courses.compare import Comparison
-from sennight.domain.courses.compare_words import sentence, sentences
+from sennight.domain.courses.compare_words import dose_rows, sentence
 from sennight.domain.courses.courses import Course, Revision
 from sennight.domain.courses.least_time import early_end_words, early_ends
 from sennight.domain.courses.plan import LayoutError
@@ -52,9 +53,11 @@ class Decision(FormDialog):
         self.form = FieldForm()
         self.rows: dict[str, FieldRow] = {}
         self._tried: CourseReading | None = None
+        self._tried_on = session.reading
         self.reason = QLineEdit()
         self.reason.setMaxLength(MOST_IN_A_REASON)
         self.changes_label = text_label("", Role.STRONG, wrap=True)
+        self.doses = DosesTable()
         self.detail = text_label("", Role.QUIET, wrap=True)
         self.changes_label.setAccessibleName(self.tr("What will change"))
         session.refused.connect(self.changes_label.setText)
@@ -73,13 +76,14 @@ class Decision(FormDialog):
 
     def _arrange(self) -> None:
         note = self.tr("Decisions are permanent. To correct one, record another.")
-        for part in (self.changes_label, text_label(note, Role.QUIET, wrap=True)):
-            self.foot.addWidget(part)
+        for label in (self.changes_label, text_label(note, Role.QUIET, wrap=True)):
+            self.foot.addWidget(label)
         body = QWidget()
         layout = QVBoxLayout(body)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(self.form)
-        layout.addWidget(self.detail)
+        layout.setSpacing(self.fontMetrics().height() // 2)
+        for part in (self.form, self.doses, self.detail):
+            layout.addWidget(part)
         layout.addStretch(1)
         self.set_body(body, columns=84, lines=17 + 4 * len(self.form.rows))
 
@@ -148,7 +152,8 @@ class Decision(FormDialog):
         """Try the decision out; tell what it would change, or what keeps it from being made."""
         for row in self.rows.values():
             row.explain("")
-        tried = self._tried = self.tried()
+        tried, self._tried_on = self.tried(), self.session.reading
+        self._tried = tried
         self.session.trying.emit(tried)
         comparison = tried.changed_from(self.session.reading) if tried else None
         self.main_button.setEnabled(bool(comparison))
@@ -157,9 +162,14 @@ class Decision(FormDialog):
         )
         if comparison is not None and not comparison:
             self.changes_label.setText(self.tr("Nothing changes."))
-        told = sentences(comparison, tried.course) if comparison and tried else ()
-        self.detail.setText("\n".join((*told, *self._too_early(tried))))
+        self.doses.show_rows(dose_rows(comparison, tried.course) if comparison and tried else ())
+        self._tell("\n".join(self._too_early(tried)))
         self.changes_label.setAccessibleDescription(self.changes_label.text())
+
+    def _tell(self, detail: str) -> None:
+        """Say what else there is to know, beneath the doses."""
+        self.detail.setText(detail)
+        self.detail.setVisible(bool(detail))
 
     def _too_early(self, tried: CourseReading | None) -> tuple[str, ...]:
         """What the decision ends before its least time; what ends so already is not its doing."""
@@ -208,7 +218,9 @@ class Decision(FormDialog):
         super().done(result)
 
     def submit(self) -> None:
-        """Make the decision."""
+        """Make the decision; it is tried again where the course has become another since."""
+        if self._tried_on is not self.session.reading:
+            self.check()
         if self._tried is None or not self.main_button.isEnabled():
             return
         if self.session.keep_tried(self._tried):
