@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 from fractions import Fraction
 
@@ -197,3 +198,6 @@ def test_a_remedy_that_changes_often_has_its_doses_in_all(
     change = DoseChange("t1", Unit.CUP, *doses, Fraction(3), Fraction(4))
     (row,) = dose_rows(differing(lines=lines, doses=(change,)), COURSE)
     assert (row.days, row.before, row.after) == ("in all", *told)
+    made = tuple(replace(line, after=(once,), formula="t1") for line in lines)
+    (whole,) = dose_rows(differing(lines=made), COURSE)
+    assert (whole.days, whole.after) == ("4 to 8 January 2027", "made as Remedy t1")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from sennight.domain.courses.compare import Comparison, DoseChange, LineChange, PhaseMove
@@ -88,7 +88,10 @@ def dose_rows(comparison: Comparison, course: Course) -> tuple[DoseRow, ...]:
     rows: list[DoseRow] = []
     for remedy, run in groupby(comparison.lines, key=lambda change: change.remedy):
         group = tuple(run)
-        if len(group) <= MOST_RUNS:
+        if _is_formula_alone(group):
+            whole = Span(group[0].span.first, group[-1].span.end)
+            rows.append(_line_row(replace(group[0], span=whole), course))
+        elif len(group) <= MOST_RUNS:
             rows += (_line_row(change, course) for change in group)
         else:
             rows += (_dose_row(d, course) for d in comparison.doses if d.remedy == remedy)
@@ -183,14 +186,19 @@ def _line_clauses(changes: tuple[LineChange, ...], course: Course) -> Iterable[s
     for remedy, run in groupby(changes, key=lambda change: change.remedy):
         group = tuple(run)
         name = course.remedy(remedy).name
-        formulas = {change.formula for change in group}
-        if len(group) > MOST_RUNS and len(formulas) == 1 and None not in formulas:
+        if _is_formula_alone(group):
             whole = Span(group[0].span.first, group[-1].span.end)
             yield f"{name}: {_way(group[0], course)} {days_words(whole)}"
         elif len(group) <= MOST_RUNS:
             yield from (
                 f"{name}: {_way(change, course)} {days_words(change.span)}" for change in group
             )
+
+
+def _is_formula_alone(group: tuple[LineChange, ...]) -> bool:
+    """Whether one formula takes a remedy's place on many runs of days, and that is all."""
+    formulas = {change.formula for change in group}
+    return len(group) > MOST_RUNS and len(formulas) == 1 and None not in formulas
 
 
 def _way(change: LineChange, course: Course) -> str:
