@@ -32,6 +32,9 @@ from sennight.desktop.kit.widgets import (
 from sennight.practice.drafts import DraftKey
 from sennight.practice.opening import OpenPractice
 
+COLUMN, TWO_COLUMNS = 40, 84
+"""Letters across in a dialog that is part of a page, where it is narrow and where it is wide."""
+
 ALIKE = " #"
 """Stands before the number of a field where several of a dialog have one name."""
 
@@ -83,7 +86,8 @@ class FormDialog(QDialog):
         layout.addWidget(self.heading)
         layout.addWidget(self._body, 1)
         layout.addWidget(self._foot)
-        layout.addWidget(hairline())
+        self._line = hairline()
+        layout.addWidget(self._line)
         layout.addLayout(self._buttons())
 
     def _buttons(self) -> QHBoxLayout:
@@ -104,12 +108,29 @@ class FormDialog(QDialog):
         self._margin = gap // 2
         self._layout.setContentsMargins(self._margin, 0, self._margin, 0)
         self._layout.setSpacing(gap // 2)
-        self.heading.setProperty("role", Role.HEADING.value)
+        self._line.hide()
+        self.heading.setProperty("role", Role.HEADING.name.lower())
         restyle(self.heading)
+        self.setMinimumHeight(1)  # what scrolls gives way, so that the window need not grow
+
+    def width_in(self, height: int) -> int:
+        """How wide a part of a page has to be to be seen whole where it is so high.
+
+        It is as wide as its fields need, or has room for two columns.
+        """
         body = self._body.widget()
-        if body is not None:
-            bar = self._body.verticalScrollBar().sizeHint().width()
-            self.setMinimumWidth(body.minimumSizeHint().width() + 2 * self._margin + bar)
+        if body is None:
+            return self.minimumSizeHint().width()
+        bar = self._body.verticalScrollBar().sizeHint().width()
+        around = 2 * self._margin + bar
+        narrow = max(body.minimumSizeHint().width() + around, self._width(COLUMN))
+        foot = max(self._foot.heightForWidth(narrow), self._foot.sizeHint().height())
+        rest = (self.heading, self.leave_button)
+        other = foot + sum(part.sizeHint().height() + self._layout.spacing() for part in rest)
+        inner = narrow - around
+        wanted = body.heightForWidth(inner) if body.hasHeightForWidth() else 0
+        fits = max(wanted, body.sizeHint().height()) + other + self._layout.spacing() * 2 <= height
+        return narrow if fits else max(narrow, self._width(TWO_COLUMNS))
 
     def set_body(self, body: QWidget, *, columns: int, lines: int) -> None:
         """What is asked; the dialog is sized for so many columns and lines of text.

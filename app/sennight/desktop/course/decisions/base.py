@@ -10,12 +10,13 @@ from collections.abc import Callable
 from datetime import date
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QComboBox, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QComboBox, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.course.decisions.doses_table import DosesTable
 from sennight.desktop.course.session import Session, why
 from sennight.desktop.kit.date_field import DateField
-from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.dialogs import TWO_COLUMNS, FormDialog
 from sennight.desktop.kit.forms import MOST_IN_A_REASON, FieldForm, FieldRow, TypedField, explained
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.theme import Role
@@ -78,14 +79,23 @@ class Decision(FormDialog):
         note = self.tr("Decisions are permanent. To correct one, record another.")
         for label in (self.changes_label, text_label(note, Role.QUIET, wrap=True)):
             self.foot.addWidget(label)
-        body = QWidget()
-        layout = QVBoxLayout(body)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(self.fontMetrics().height() // 2)
-        for part in (self.form, self.doses, self.detail):
-            layout.addWidget(part)
-        layout.addStretch(1)
+        body, told = QWidget(), QVBoxLayout()
+        told.addWidget(self.doses)
+        told.addWidget(self.detail)
+        told.addStretch(1)
+        self._columns = QBoxLayout(QBoxLayout.Direction.TopToBottom, body)
+        self._columns.setContentsMargins(0, 0, 0, 0)
+        self._columns.setSpacing(self.fontMetrics().height())
+        self._columns.addWidget(self.form, 1, Qt.AlignmentFlag.AlignTop)
+        self._columns.addLayout(told, 1)
         self.set_body(body, columns=84, lines=17 + 4 * len(self.form.rows))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Show the doses beside the fields where there is room, else beneath them."""
+        super().resizeEvent(event)
+        ways = QBoxLayout.Direction
+        is_wide = event.size().width() >= self._width(TWO_COLUMNS) * 0.9
+        self._columns.setDirection(ways.LeftToRight if is_wide else ways.TopToBottom)
 
     # For subclasses
 
