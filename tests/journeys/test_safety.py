@@ -92,7 +92,6 @@ def test_an_avoid_is_turned_into_a_changed_remedy_by_keys(
     assert hands.pressed + hands.typed <= MOST_FOR_A_CHANGED_REMEDY
     stored = course_entry(willow.practice, willow.course).course
     assert [part.herb for part in stored.remedies[-1].ingredients] == ["nettle-leaf"]
-    assert not controller.session.reading.safety.stopping
 
 
 def test_refused_then_accepted_with_a_reason_then_given(
