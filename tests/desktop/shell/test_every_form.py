@@ -43,6 +43,7 @@ from sennight.desktop.materia_medica.section import HerbsSection
 from sennight.desktop.protocols.section import ProtocolsSection
 from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.first_start import ask_at_first_start
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Settings
 from sennight.domain.courses.clients import Fact, Topic
@@ -290,6 +291,7 @@ OPENED: dict[str, Opener] = {
     "GateDialog": of_course("gate"),
     "LineDialog": of_phase(lambda lines: lines.open_line()),
     "ReceiveDialog": lambda frame, _: dispensary_of(frame).receive(),
+    "ReceiveDialog of a batch": lambda frame, _: dispensary_of(frame).put_on_shelf(batch(frame)),
     "StockDialog": lambda frame, _: dispensary_of(frame).change(delivery(frame)),
     "MinimumDialog": minimum,
     "PricesDialog": lambda frame, _: dispensary_of(frame).set_prices(),
@@ -306,6 +308,7 @@ OPENED: dict[str, Opener] = {
     "ChildDoseDialog": question("young", "drops"),
     "OwnHerbDialog": lambda frame, _: frame.section(HerbsSection).new(),
     "OwnRangeDialog": own_range,
+    "FirstStartDialog": lambda frame, sample: ask_at_first_start(sample.practice, frame._settings),
     "CardDialog": lambda frame, _: frame.change_card(),
     "PutOffDialog": putting_off,
 }
