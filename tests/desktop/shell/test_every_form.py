@@ -32,6 +32,8 @@ from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.scores import ScoresDialog
+from sennight.desktop.course.diary.sheet_answers import Spot
+from sennight.desktop.course.diary.sheet_dialog import SheetDialog
 from sennight.desktop.course.lines.lines_editor import LinesEditor
 from sennight.desktop.dispensary.section import DispensarySection
 from sennight.desktop.dispensary.work import DispensaryWork
@@ -42,6 +44,7 @@ from sennight.desktop.materia_medica.section import HerbsSection
 from sennight.desktop.protocols.section import ProtocolsSection
 from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.first_start import ask_at_first_start
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Settings
 from sennight.domain.courses.clients import Fact, Topic
@@ -56,6 +59,7 @@ from sennight.practice.diaries import enter_diary
 from sennight.practice.dispensary import Made, Received, batches_left, make_batch, receive, shelf
 from sennight.practice.drafts import Json, list_drafts
 from sennight.practice.red_flags import record_check
+from sennight.practice.sheet_pages import BoxState
 from support.next_dialog import in_next_dialog
 from support.pages import clients_of
 from support.sample_practice import NOW, TEA, TODAY, Sample
@@ -95,7 +99,7 @@ def frame(
 
 Opener = Callable[[MainWindow, Sample], object]
 
-NESTED = {"PastReactionDialog", "ClassesDialog"}
+NESTED = {"PastReactionDialog", "ClassesDialog", "SheetDialog"}
 ACTS: list[Callable[[FormDialog], None]] = []
 """What is to be done in the next dialog that a dialog opens."""
 
@@ -177,6 +181,18 @@ def within_client(act: Callable[[ClientDialog], object]) -> Opener:
         clients_of(frame).new()
 
     return opened
+
+
+def within_diary(frame: MainWindow, sample: Sample) -> None:
+    def inner(dialog: DiaryDialog) -> None:
+        in_next_dialog(ACTS.pop())
+        try:
+            dialog.read_sheet()
+        finally:
+            QDialog.reject(dialog)
+
+    in_next_dialog(inner)
+    of_course("diary")(frame, sample)
 
 
 def classes(dialog: ClientDialog) -> None:
@@ -262,6 +278,7 @@ OPENED: dict[str, Opener] = {
     "ReactionDialog": of_course("reaction"),
     "AimsDialog": of_course("aims"),
     "DiaryDialog": of_course("diary"),
+    "SheetDialog": within_diary,
     "ScoresDialog": of_course("scores"),
     "SaveAsProtocolDialog": of_course("save-as-protocol"),
     "AcceptDialog": accepting,
@@ -275,6 +292,7 @@ OPENED: dict[str, Opener] = {
     "GateDialog": of_course("gate"),
     "LineDialog": of_phase(lambda lines: lines.open_line()),
     "ReceiveDialog": lambda frame, _: dispensary_of(frame).receive(),
+    "ReceiveDialog of a batch": lambda frame, _: dispensary_of(frame).put_on_shelf(batch(frame)),
     "StockDialog": lambda frame, _: dispensary_of(frame).change(delivery(frame)),
     "MinimumDialog": minimum,
     "PricesDialog": lambda frame, _: dispensary_of(frame).set_prices(),
@@ -291,6 +309,7 @@ OPENED: dict[str, Opener] = {
     "ChildDoseDialog": question("young", "drops"),
     "OwnHerbDialog": lambda frame, _: frame.section(HerbsSection).new(),
     "OwnRangeDialog": own_range,
+    "FirstStartDialog": lambda frame, sample: ask_at_first_start(sample.practice, frame._settings),
     "CardDialog": lambda frame, _: frame.change_card(),
     "PutOffDialog": putting_off,
 }
@@ -376,6 +395,8 @@ def seen(name: str, frame: MainWindow, sample: Sample) -> list[dict[str, Json]]:
         before_all = values(dialog)
         if isinstance(dialog, DiaryDialog):
             dialog.model.set_taken([0, 1], [0], 2)
+        if isinstance(dialog, SheetDialog):
+            dialog.answers.said[Spot("D", 3)] = BoxState.MARKED
         if isinstance(dialog, ScoresDialog):
             dialog.model.put(0, 0, "12 and wrong")
         for kind in (QComboBox, QLineEdit, QPlainTextEdit, QAbstractButton):

@@ -57,6 +57,7 @@ from sennight.practice.courses import (
 from sennight.practice.diaries import diary, measures, scores
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
+from sennight.practice.pricing import costing_of
 from sennight.practice.red_flags import last_check
 from sennight.practice.supplying import lasting_for
 
@@ -132,6 +133,7 @@ class CourseController(QWidget):
         self.view.lines.set_shelf(remedies_to_give(self.practice))
         lasts = lasting_for(self.practice, reading.layout)
         taken, rated = diary(self.practice, entry.id), scores(self.practice, entry.id)
+        self.view.consequences.supply.costing = costing_of(self.practice)
         self.view.consequences.refresh(reading, taken, lasts, rated)
 
     @property
