@@ -21,7 +21,14 @@ from sennight.desktop.shell.actions import action_specs, make_actions
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
 from sennight.desktop.shell.changes_dialog import ChangesDialog
-from sennight.desktop.shell.find import FindIndex, Thing, route_to, written_things
+from sennight.desktop.shell.find import (
+    FindIndex,
+    Sort,
+    Thing,
+    action_things,
+    route_to,
+    written_things,
+)
 from sennight.desktop.shell.find_field import FindField
 from sennight.desktop.shell.first_start import wants_own_practice
 from sennight.desktop.shell.keys_dialog import KeysDialog
@@ -41,6 +48,9 @@ Kind = TypeVar("Kind", bound=Section)
 
 OUTER_FORMS = frozenset({"client", "diary"})
 """The words of the forms that open others, whose words begin with theirs."""
+
+_NOT_FOUND = frozenset({"find", "undo", "redo", "back", "quit"})
+"""Actions that mean nothing when they are looked for."""
 
 
 class MainWindow(QMainWindow):
@@ -75,8 +85,7 @@ class MainWindow(QMainWindow):
     # Layout
 
     def _make_parts(self) -> None:
-        written = partial(written_things, self._practice)
-        self.find_field = FindField(self, FindIndex(self._practice), written)
+        self.find_field = FindField(self, FindIndex(self._practice), self._found_besides)
         self.is_demo = is_demo(self._practice.path)
         self.rail = Rail(self.actions_by_id, self._kinds, self._appearance, is_demo=self.is_demo)
         self.top_bar = TopBar(self.actions_by_id, self.find_field)
@@ -254,8 +263,16 @@ class MainWindow(QMainWindow):
         self.find_field.setFocus(Qt.FocusReason.ShortcutFocusReason)
         self.find_field.selectAll()
 
+    def _found_besides(self, typed: str) -> tuple[Thing, ...]:
+        """What was written in consultations, and what can be done, that fits what was typed."""
+        specs = (spec for spec in action_specs(self._kinds) if spec.id not in _NOT_FOUND)
+        return (*written_things(self._practice, typed), *action_things(specs, typed))
+
     def _open_thing(self, thing: Thing) -> None:
-        self.go(route_to(thing))
+        if thing.sort is Sort.ACTION:
+            self.actions_by_id[thing.id].trigger()
+        else:
+            self.go(route_to(thing))
 
     def _show_keys(self) -> None:
         of_pages = (spec for section in self.sections for spec in section.page_specs())
