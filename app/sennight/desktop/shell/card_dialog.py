@@ -13,6 +13,8 @@ from sennight.practice.card import change_practice_card, practice_card
 from sennight.practice.opening import OpenPractice
 
 _LINES = 8
+_LINES_ON_LABELS, _LETTERS_ON_LABELS = 3, 60
+"""What a small label has room for beside all else."""
 
 
 class CardDialog(FormDialog):
@@ -27,7 +29,7 @@ class CardDialog(FormDialog):
         self._form = FieldForm()
         self._fill_form()
         self._form.keep_together()
-        self.set_body(self._form, columns=62, lines=36)
+        self.set_body(self._form, columns=62, lines=44)
         self._before = self._card()
         self.name.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -38,6 +40,9 @@ class CardDialog(FormDialog):
         self.address.setFixedHeight(self.fontMetrics().lineSpacing() * 5)
         self.phone, self.email = QLineEdit(card.phone), QLineEdit(card.email)
         self.emergency = QLineEdit(card.emergency)
+        self.on_labels = QPlainTextEdit("\n".join(card.on_labels))
+        self.on_labels.setTabChangesFocus(True)
+        self.on_labels.setFixedHeight(round(self.fontMetrics().lineSpacing() * 3.8))
 
     def _fill_form(self) -> None:
         form = self._form
@@ -54,17 +59,22 @@ class CardDialog(FormDialog):
             self.emergency,
             help_text=self.tr("Where your clients live, such as 999 or 112."),
         )
+        self._labels_row = form.row(
+            self.tr("On every label"),
+            self.on_labels,
+            help_text=self.tr("Where local rules ask for more: up to 3 short lines."),
+        )
         self.name.textEdited.connect(lambda: self._name_row.explain(""))
 
     def _card(self) -> PracticeCard:
-        lines = self.address.toPlainText().splitlines()
         return PracticeCard(
             self.name.text().strip(),
             self.practitioner.text().strip(),
-            tuple(line.strip() for line in lines if line.strip()),
+            _lines(self.address),
             self.phone.text().strip(),
             self.email.text().strip(),
             self.emergency.text().strip(),
+            _lines(self.on_labels),
         )
 
     def is_changed(self) -> bool:
@@ -83,8 +93,20 @@ class CardDialog(FormDialog):
             self._address_row.wrong(text.format(lines=_LINES, letters=MOST_LETTERS))
             self._form.to_first_wrong()
             return
+        own = card.on_labels
+        if len(own) > _LINES_ON_LABELS or any(len(line) > _LETTERS_ON_LABELS for line in own):
+            text = self.tr("At most {lines} lines of {letters} letters fit onto labels")
+            self._labels_row.wrong(text.format(lines=_LINES_ON_LABELS, letters=_LETTERS_ON_LABELS))
+            self._form.to_first_wrong()
+            return
         self.answer = card
         self.accept()
+
+
+def _lines(field: QPlainTextEdit) -> tuple[str, ...]:
+    """The lines that say something."""
+    lines = field.toPlainText().splitlines()
+    return tuple(line.strip() for line in lines if line.strip())
 
 
 def ask_for_card(parent: QWidget | None, practice: OpenPractice) -> bool:
