@@ -29,7 +29,7 @@ class CardDialog(FormDialog):
         self._form = FieldForm()
         self._fill_form()
         self._form.keep_together()
-        self.set_body(self._form, columns=62, lines=44)
+        self.set_body(self._form, columns=78, lines=44)
         self._before = self._card()
         self.name.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -37,12 +37,12 @@ class CardDialog(FormDialog):
         self.name, self.practitioner = QLineEdit(card.name), QLineEdit(card.practitioner)
         self.address = QPlainTextEdit("\n".join(card.address))
         self.address.setTabChangesFocus(True)
-        self.address.setFixedHeight(self.fontMetrics().lineSpacing() * 5)
+        self.address.setFixedHeight(self.fontMetrics().lineSpacing() * 4)
         self.phone, self.email = QLineEdit(card.phone), QLineEdit(card.email)
         self.emergency = QLineEdit(card.emergency)
         self.on_labels = QPlainTextEdit("\n".join(card.on_labels))
         self.on_labels.setTabChangesFocus(True)
-        self.on_labels.setFixedHeight(round(self.fontMetrics().lineSpacing() * 3.8))
+        self.on_labels.setFixedHeight(round(self.fontMetrics().lineSpacing() * 3.4))
 
     def _fill_form(self) -> None:
         form = self._form
@@ -53,12 +53,12 @@ class CardDialog(FormDialog):
         )
         form.row(self.tr("Practitioner"), self.practitioner)
         self._address_row = form.row(self.tr("Address"), self.address)
-        form.line((self.tr("Telephone"), self.phone), (self.tr("E-mail"), self.email))
-        form.row(
-            self.tr("Emergency number"),
-            self.emergency,
-            help_text=self.tr("Where your clients live, such as 999 or 112."),
+        *_, emergency = form.line(
+            (self.tr("Telephone"), self.phone),
+            (self.tr("E-mail"), self.email),
+            (self.tr("Emergency number"), self.emergency),
         )
+        emergency.explain(self.tr("Where your clients live, such as 999 or 112."))
         self._labels_row = form.row(
             self.tr("On every label"),
             self.on_labels,
