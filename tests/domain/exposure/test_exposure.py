@@ -651,17 +651,12 @@ def test_rows_that_are_not_kept_any_more_are_made_again(monkeypatch: pytest.Monk
     assert list(anew) == list(before)
 
 
-def test_a_line_without_a_day_of_its_own_parts_no_row() -> None:
-    """From Monday to Wednesday a line for Sundays is there too, and never taken."""
+def test_what_is_not_known_over_all_forms_is_one_row_whatever_one_of_them_gives() -> None:
+    """A tincture in cups says nothing of its turmeric, so nor does the tea beside it."""
+    tincture = samples.line("t2", "1 cup od")
     phases = (
-        samples.phase("one", "2 w", samples.line("t1", "1 cup tds")),
-        samples.phase(
-            "two",
-            "3 d",
-            samples.line("t1", "1 cup tds"),
-            samples.line("t5", "1 cup od on sun"),
-        ),
+        samples.phase("one", "2 w", samples.line("t1", "1 cup od"), tincture),
+        samples.phase("two", "1 w", samples.line("t1", "2 cups od"), tincture),
     )
-    made = replace(samples.course(*phases), remedies=(TEA, replace(TEA, id="t5")))
-    ginger = [row for row in rows(made) if row.herb == "ginger"]
-    assert [row.span.days for row in ginger] == [17]
+    found = [row for row in rows(course(*phases)) if row.herb == "turmeric" and row.form is None]
+    assert [(row.span.days, row.band) for row in found] == [(21, Band.UNKNOWN)]
