@@ -38,9 +38,11 @@ from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import CardDialog
 from sennight.desktop.shell.find import everything
 from sennight.desktop.shell.find_field import FindField
+from sennight.desktop.shell.first_start import FirstStartDialog
 from sennight.desktop.shell.keys_dialog import KeysDialog
 from sennight.desktop.shell.rail import Rail
 from sennight.desktop.shell.sections import SECTIONS
+from sennight.desktop.shell.settings import Settings
 from sennight.domain.courses.clients import Client
 from sennight.domain.practices import PracticeCard
 from sennight.practice.clients import client_entry
@@ -108,7 +110,10 @@ SCREENS: dict[str, Make] = {
     "start dialog": lambda s, _: StartDialog(
         None, Client("Noor"), list_protocols(s.practice), today=TODAY
     ),
-    "card dialog": lambda *_: CardDialog(None, PracticeCard(""), first=True),
+    "card dialog": lambda *_: CardDialog(None, PracticeCard("")),
+    "first start": lambda s, _: FirstStartDialog(
+        None, s.practice.path, Settings(s.practice.path.with_suffix(".ini"))
+    ),
     "keys": lambda *_: KeysDialog(None, action_specs()),
     "remedies": _shelf,
     "remedy": _remedy,

@@ -7,11 +7,12 @@ from datetime import date, timedelta
 
 from hypothesis import assume, given, settings
 
-from sennight.domain.coming import ComingDay, Matter, coming_days
+from sennight.domain.coming import ComingDay, coming_days
 from sennight.domain.courses.courses import Course, End, Flare, Pause, PauseMode
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.directions.directions import Unit
 from sennight.domain.dispensary.lasting import Lasting
+from sennight.domain.matters import Matter
 from sennight.domain.supply.needs import Bottle
 from support import samples
 from support.draws import draws
@@ -144,3 +145,8 @@ def test_phases_and_weeks_off_are_those_of_a_reading_day_by_day(course: Course) 
             # Of what is taken on some weekdays the first may come a few days later.
             assert any((row.day + n * ONE, ids[row.what]) in taken for n in range(7))
             assert (row.day - ONE, ids[row.what]) not in taken
+
+
+def test_weeks_off_at_the_end_have_no_day_on_which_they_are_over() -> None:
+    only = samples.course(phase("loading", "3 w", line("t1", "1 cup bd 2 w on 1 w off")))
+    assert [row.matter for row in of(only, Matter.OFF, Matter.BACK)] == [Matter.OFF]

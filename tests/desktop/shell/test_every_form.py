@@ -15,6 +15,7 @@ from datetime import date
 from fractions import Fraction
 
 import pytest
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QAbstractButton,
     QComboBox,
@@ -36,13 +37,14 @@ from sennight.desktop.course.diary.sheet_dialog import SheetDialog
 from sennight.desktop.course.lines.lines_editor import LinesEditor
 from sennight.desktop.dispensary.section import DispensarySection
 from sennight.desktop.dispensary.work import DispensaryWork
-from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.dialogs import FormDialog, dialog_of
 from sennight.desktop.kit.drafts import value_of
 from sennight.desktop.kit.navigation import BENCH, Route, RouteKind
 from sennight.desktop.materia_medica.section import HerbsSection
 from sennight.desktop.protocols.section import ProtocolsSection
 from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.first_start import ask_at_first_start
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Settings
 from sennight.domain.courses.clients import Fact, Topic
@@ -290,6 +292,7 @@ OPENED: dict[str, Opener] = {
     "GateDialog": of_course("gate"),
     "LineDialog": of_phase(lambda lines: lines.open_line()),
     "ReceiveDialog": lambda frame, _: dispensary_of(frame).receive(),
+    "ReceiveDialog of a batch": lambda frame, _: dispensary_of(frame).put_on_shelf(batch(frame)),
     "StockDialog": lambda frame, _: dispensary_of(frame).change(delivery(frame)),
     "MinimumDialog": minimum,
     "PricesDialog": lambda frame, _: dispensary_of(frame).set_prices(),
@@ -306,6 +309,7 @@ OPENED: dict[str, Opener] = {
     "ChildDoseDialog": question("young", "drops"),
     "OwnHerbDialog": lambda frame, _: frame.section(HerbsSection).new(),
     "OwnRangeDialog": own_range,
+    "FirstStartDialog": lambda frame, sample: ask_at_first_start(sample.practice, frame._settings),
     "CardDialog": lambda frame, _: frame.change_card(),
     "PutOffDialog": putting_off,
 }
@@ -349,7 +353,7 @@ def typed_into(dialog: FormDialog) -> list[QWidget]:
         field
         for kind in kinds
         for field in dialog.findChildren(kind)
-        if field.window() is dialog
+        if dialog_of(field) is dialog
         and not field.isHidden()
         and not (isinstance(field, QAbstractButton) and not field.isCheckable())
         and not (isinstance(field, QLineEdit) and field.isReadOnly())
@@ -409,24 +413,31 @@ def seen(name: str, frame: MainWindow, sample: Sample) -> list[dict[str, Json]]:
         dialog.draft.start_afresh()
         held[1:1] = [again, values(dialog)]
 
-    _in_dialog(name, type_all)
-    OPENED[name](frame, sample)
+    _in_dialog(name, type_all, frame, sample)
     assert list_drafts(sample.practice), name
-    _in_dialog(name, look)
-    OPENED[name](frame, sample)
+    _in_dialog(name, look, frame, sample)
     return held
 
 
-def _in_dialog(name: str, act: Callable[[FormDialog], None]) -> None:
-    """Act in the dialog of that name that comes up next, and close whatever came up."""
+def _in_dialog(
+    name: str, act: Callable[[FormDialog], None], frame: MainWindow, sample: Sample
+) -> None:
+    """Open the dialog of that name, act in it, and close whatever came up."""
+    acted_in: list[bool] = []
 
     def acted(dialog: FormDialog) -> None:
         try:
             act(dialog)
         finally:
             QDialog.reject(dialog)
+            acted_in.append(True)
 
     if name in NESTED:
         ACTS.append(acted)
     else:
         in_next_dialog(acted)
+    OPENED[name](frame, sample)
+    for _ in range(100):  # one that is part of the page holds nothing up
+        if not acted_in:
+            QTest.qWait(5)
+    assert acted_in, name

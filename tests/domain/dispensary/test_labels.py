@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
 import pytest
 
-from sennight.domain.dates import CalendarUnit
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.parser import parse_directions
@@ -15,6 +16,7 @@ from sennight.domain.dispensary.batches import Batch
 from sennight.domain.dispensary.labels import (
     ForClient,
     Label,
+    Plan,
     Supply,
     keeping_words,
     label_of,
@@ -29,7 +31,10 @@ from support.files import REFERENCES, from_yaml
 
 F = Fraction
 TODAY = date(2026, 11, 28)
-CARD = PracticeCard("Reed Lane Herbs", "M. Reed", ("3 Reed Lane", "Ottery"), "01632 960123")
+OWN = ("Herbal medicine made up for one client",)
+CARD = PracticeCard(
+    "Reed Lane Herbs", "M. Reed", ("3 Reed Lane", "Ottery"), "01632 960123", on_labels=OWN
+)
 PARTS = (
     Ingredient("turmeric", F(30), F(3), F(60)),
     Ingredient("ginger", F(20), F(5, 2), F(90)),
@@ -44,9 +49,7 @@ def label(remedy: Remedy, take: str = "5 mL tds", names: tuple[str, ...] = ()) -
     client = ForClient("Ada Finch", "B", parse_directions(take), ClientDay.at(), "c7")
     supply = Supply(Quantity(F(100), Unit.ML), TODAY, "MR")
     names = names or tuple(part.herb for part in remedy.ingredients)
-    return label_of(
-        batch, supply, client, CARD, names, own=("Herbal medicine made up for one client",)
-    )
+    return label_of(batch, supply, client, CARD, names)
 
 
 def test_everything_that_a_dispensed_label_must_say_is_there() -> None:
@@ -146,3 +149,22 @@ def test_quantity_in_words(amount: Fraction, unit: Unit, words: str) -> None:
 def test_every_way_of_keeping_is_told(keeping: Keeping) -> None:
     is_watery = KEEPS[keeping].unit is CalendarUnit.DAYS
     assert ("fridge" in keeping_words(keeping)) == is_watery
+
+
+def test_what_is_kept_for_a_flare_up_says_when_to_begin() -> None:
+    client = ForClient("Ada", "B", parse_directions("5 mL qds"), ClientDay.at(), "c7")
+    batch = Batch("b", "1", TINCTURE, Quantity(F(9), Unit.ML), TODAY, "M", TODAY)
+
+    def said(plan: Plan) -> str:
+        supply = Supply(Quantity(F(9), Unit.ML), TODAY, "MR")
+        return label_of(batch, supply, replace(client, plan=plan), CARD, ("a", "b")).directions
+
+    later = (Length(2, CalendarUnit.DAYS), parse_directions("5 mL bd"))
+    told = said(Plan("If it swells.", Length(1, CalendarUnit.WEEKS), (later,)))
+    begin, first, then = told.split(". ")
+    assert begin == "For the flare-up plan: begin if it swells"
+    assert first.startswith("5 mL four times a day, ")
+    assert first.endswith(" bedtime, for 1 week")
+    assert then.startswith("After 2 days: 5 mL twice a day, ")
+    called = "For the flare-up plan: call us on the day that your symptoms flare up. 5 mL four"
+    assert said(Plan("")).startswith(called)
