@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from sennight.domain.coming import Matter
+from sennight.domain.matters import Matter
 from sennight.practice.bench_reading import LOOK_BACK, NOTHING, Item, Items, MatterReader
 from sennight.practice.opening import OpenPractice
 from sennight.store.matters import Mark, MarkState, MatterKey

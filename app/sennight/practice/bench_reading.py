@@ -12,9 +12,9 @@ from datetime import date, timedelta
 from functools import cached_property
 from typing import NamedTuple, overload
 
-from sennight.domain.coming import Matter
 from sennight.domain.dates import ONE_DAY
 from sennight.domain.day import clock
+from sennight.domain.matters import Matter
 from sennight.store.matters import (
     ComingRow,
     Found,

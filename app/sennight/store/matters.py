@@ -21,7 +21,7 @@ from sqlalchemy import (
 )
 from sqlalchemy.orm import Session
 
-from sennight.domain.coming import Matter
+from sennight.domain.matters import Matter
 from sennight.store.rows import bare_rows
 from sennight.store.tables.clients import RedFlagCheckRow, RedFlagTick
 from sennight.store.tables.coming import (
