@@ -319,7 +319,7 @@ def test_the_files_are_written_and_the_client_told(
     again.submit()
     assert again.saved.phone.isHidden()  # one link serves one file
     old = dialog.paths[1].name
-    assert f"of an earlier time are still in the folder: {old}." in again.saved.note.text()
+    assert f"calendar files are in this folder: {old}." in again.saved.note.text()
 
 
 def test_papers_on_record_that_got_no_name_are_written_as_they_were_kept(

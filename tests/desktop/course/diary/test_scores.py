@@ -130,7 +130,7 @@ def test_up_to_three_activities_and_free_ratings_have_columns(
     for field, typed in zip(dialog.more.fields, ("grip", "kg", "sixty", ""), strict=True):
         field.setText(typed)
     dialog.more.add_button.click()
-    assert dialog.figure.text().startswith("Say the highest that it can be")
+    assert dialog.figure.text().startswith("Enter the highest value")
     dialog.more.high.setText("60")
     dialog.more.matters.setText("much")
     dialog.more.add_button.click()
