@@ -121,7 +121,7 @@ class DispensaryPage(Page):
         for part in (self.wanted, self.stock, self.batches, self.orders):
             part.apply_theme(theme)
         self._layout.setContentsMargins(0, theme.unit * 2, 0, 0)
-        self._tabs.setContentsMargins(theme.unit * 6, 0, 0, 0)
+        self._tabs.setContentsMargins(theme.edge * 3 // 4, 0, 0, 0)
         self._layout.setSpacing(0)
 
     # Behaviour

@@ -126,6 +126,7 @@ class FormDialog(QDialog):
     def showEvent(self, event: QShowEvent) -> None:
         """Let Tab go through the body, the foot and then the buttons."""
         super().showEvent(event)
+        self._foot.setVisible(self.foot.count() > 0)
         parts = (*_tab_stops(self._body), *_tab_stops(self._foot))
         for before, after in pairwise((*parts, self.leave_button, self.main_button)):
             self.setTabOrder(before, after)
