@@ -17,7 +17,7 @@ from sennight.cli_practice import DONE, TROUBLE, WRONG, say
 
 GRID_NAME = "diary.json"
 HELP = """\
-Reads diary sheets from photos (JPEG, PNG, HEIC; a page a photo, in any order and either way up)
+Reads diary sheets from photos and scans (JPEG, PNG, HEIC, PDF; in any order and either way up)
 and prints what was taken, done and rated as entries for a course file. Boxes that are not
 plainly empty or marked are told apart and never guessed: look at them on the paper. Nothing is
 saved and nothing leaves this computer.
@@ -62,12 +62,12 @@ def read_diary(given: argparse.Namespace) -> int:
         return _read_table(given)
     from sennight.practice.course_run import RunError, ticked_advice
     from sennight.practice.reading_diaries import (
-        SheetFileError,
         entries_csv,
         entries_toml,
         grid_of,
         read_photos,
     )
+    from sennight.practice.sheet_pages import SheetFileError
 
     beside = (given.course or given.photos[0]).parent / GRID_NAME
     try:

@@ -144,3 +144,8 @@ def test_phases_and_weeks_off_are_those_of_a_reading_day_by_day(course: Course) 
             # Of what is taken on some weekdays the first may come a few days later.
             assert any((row.day + n * ONE, ids[row.what]) in taken for n in range(7))
             assert (row.day - ONE, ids[row.what]) not in taken
+
+
+def test_weeks_off_at_the_end_have_no_day_on_which_they_are_over() -> None:
+    only = samples.course(phase("loading", "3 w", line("t1", "1 cup bd 2 w on 1 w off")))
+    assert [row.matter for row in of(only, Matter.OFF, Matter.BACK)] == [Matter.OFF]

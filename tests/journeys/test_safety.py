@@ -12,9 +12,11 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QCoreApplication, QEvent, Qt
-from PySide6.QtWidgets import QApplication, QDialog
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QDialog, QMenu
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.course.decisions.formulas import ChangeFormula
 from sennight.desktop.course.giving.dialog import GiveDialog
 from sennight.desktop.course.safety.accept_dialog import AcceptDialog
 from sennight.desktop.course.safety.reaction_dialog import ReactionDialog
@@ -58,6 +60,38 @@ def frame(willow: Willow, tmp_path: Path, qapp: QApplication) -> Iterator[MainWi
     frame.close()
     frame.deleteLater()
     QCoreApplication.sendPostedEvents(frame, QEvent.Type.DeferredDelete)
+
+
+MOST_FOR_A_CHANGED_REMEDY = 10
+
+
+def test_an_avoid_is_turned_into_a_changed_remedy_by_keys(
+    frame: MainWindow, willow: Willow, qtbot: QtBot
+) -> None:
+    hands, controller = Hands(), controller_of(frame)
+    refused(hands)
+    qtbot.waitUntil(controller.view.consequences.safety.view.hasFocus)
+    while "Change a remedy" not in getattr(QApplication.focusWidget(), "text", str)():
+        hands.press(Key.Key_Tab)
+        assert hands.pressed < MOST_FOR_A_CHANGED_REMEDY
+    hands.press(Key.Key_Return)
+    menu = QApplication.activePopupWidget()
+    assert isinstance(menu, QMenu)
+    while menu.activeAction() is None or "without" not in menu.activeAction().text():
+        QTest.keyClick(menu, Key.Key_Down)
+        hands.pressed += 1
+        assert hands.pressed < MOST_FOR_A_CHANGED_REMEDY
+    QTest.keyClick(menu, Key.Key_Return)
+    hands.pressed += 1
+    frame.activateWindow()  # as a window system does when a menu closes
+    QApplication.processEvents()
+    form = controller.deciding.form
+    assert isinstance(form, ChangeFormula)
+    assert form.instead.hasFocus()
+    hands.press(Key.Key_Return)
+    assert hands.pressed + hands.typed <= MOST_FOR_A_CHANGED_REMEDY
+    stored = course_entry(willow.practice, willow.course).course
+    assert [part.herb for part in stored.remedies[-1].ingredients] == ["nettle-leaf"]
 
 
 def test_refused_then_accepted_with_a_reason_then_given(

@@ -208,11 +208,18 @@ def check_ethanol(run: Job, laid: reading.Laid) -> None:
 
 
 def check_supply(run: Job, laid: reading.Laid) -> None:
-    """Amounts by remedy, phase and unit, and the day from which they are needed."""
+    """Amounts by remedy, phase and unit, and the day from which they are needed.
+
+    What is kept at home for a flare-up plan has no dates, and is of such a plan alone.
+    """
     expected = counting.supply(laid)
     found: dict[tuple[str, str, str], Fraction] = defaultdict(Fraction)
     firsts: dict[tuple[str, str, str], date] = {}
+    plans = {p["id"] for p in laid.file["protocol"]["phase"] if p.get("purpose") == "rescue"}
     for row in table(run, "supply.csv"):
+        if not row["first_needed"]:
+            assert row["phase"] in plans, row
+            continue
         key = row["remedy"], row["phase"], row["unit"]
         found[key] += Fraction(row["amount"])
         firsts.setdefault(key, date.fromisoformat(row["first_needed"]))

@@ -9,17 +9,25 @@ from pathlib import Path
 
 import pytest
 
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.protocols import Protocol, Step
 from sennight.domain.directions.directions import Unit
-from sennight.domain.dispensary.stock import Movement, MovementKind, StockError
+from sennight.domain.dispensary.stock import Movement, MovementKind, StockError, material_made
+from sennight.domain.remedies.remedies import Ingredient
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.supply.quantities import Quantity
+from sennight.practice.clients import add_client
+from sennight.practice.course_reading import read_course
+from sennight.practice.courses import course_entry, start_course
 from sennight.practice.dispensary import (
     Made,
     Received,
     batches,
+    batches_left,
     change_stock,
     make_batch,
     plan_batch,
+    put_on_shelf,
     recall,
     receive,
     shelf,
@@ -38,9 +46,11 @@ from sennight.practice.given_papers import GiveChoices
 from sennight.practice.giving import give
 from sennight.practice.opening import OpenPractice
 from sennight.practice.papers import list_given, paper_content
+from sennight.practice.protocols import add_protocol
 from support.dispensary_cases import NETTLE, TEA, TODAY, batch_of, course_of, stock_up
 from support.filled import NOW
 from support.pdf_pages import page_texts
+from support.samples import line, phase, take
 
 F = Fraction
 
@@ -134,9 +144,77 @@ def test_labels_are_written_kept_and_all_or_nothing(
     page = page_texts(target.read_bytes())[0].replace("\u00a0", " ")
     assert page.count("Batch 270104-1") == 2
     assert "1 cup twice a day" in page
-    ((entry, remedies),) = open_courses(practice, client, batches(practice)[0], TODAY)
-    assert (entry.id, remedies) == (course, (TEA.id,))
+    (wanting,) = open_courses(practice, client, batches(practice)[0], TODAY)
+    assert (wanting.entry.id, wanting.remedy, wanting.plan) == (course, TEA.id, "")
     assert open_courses(practice, client, batches(practice)[0], date(2028, 1, 1)) == ()
+
+
+def test_what_is_made_here_is_drawn_from_and_recalled_through(practice: OpenPractice) -> None:
+    """Nettle prepared here, on the shelf, into a tea that Ada got: one step back to the nettle."""
+    nettle, _ = stock_up(practice)
+    client, course = course_of(practice, "Ada Finch")
+    plain = replace(TEA, id="n", name="Nettle", ingredients=(Ingredient("nettle-leaf", F(1)),))
+    by = Made("M. Reed")
+    batch = make_batch(practice, plain, Quantity(F(400), Unit.G), by, today=TODAY, now=NOW)
+    assert material_made(plain) == NETTLE
+    came = Received(NETTLE, F(150), "Made here", batch.number, date(2027, 2, 1), F(4))
+    for wrong, why in (
+        (replace(came, amount=F(401)), "400 g are left"),
+        (replace(came, best_before=date(2028, 1, 1)), "no longer than its batch"),
+        (replace(came, material=replace(NETTLE, unit=Unit.ML)), "expected no more"),
+        (replace(came, amount=F(0)), "above 0"),
+    ):
+        with pytest.raises(StockError, match=why):
+            put_on_shelf(practice, batch.id, wrong, day=TODAY, now=NOW)
+    late = date(2029, 1, 1)
+    with pytest.raises(StockError, match="expected one in date"):
+        put_on_shelf(practice, batch.id, came, day=late, now=NOW)
+    own = put_on_shelf(practice, batch.id, came, day=TODAY, now=NOW)
+    assert {made.id: left for made, left in batches_left(practice)} == {batch.id: F(250)}
+    tea = batch_of(practice, 210)
+    parts = {made.id: made.parts for made in batches(practice)}[tea]
+    assert own.id in {part.delivery for part in parts}
+    handing = Handing(tea, course, TEA.id, 1, Quantity(F(100), Unit.G), "MR")
+    hand_over(practice, handing, today=TODAY, now=NOW)
+    traced = recall(practice, nettle)
+    assert {made.id for made in traced.batches} == {batch.id, tea}
+    assert [handed.client for handed in traced.handed] == [client]
+    too_much = replace(handing, batch=batch.id, each=Quantity(F(251), Unit.G))
+    with pytest.raises(HandOverError, match="250 g are left"):
+        hand_over(practice, too_much, today=TODAY, now=NOW)
+
+
+def test_a_remedy_of_a_flare_up_plan_is_kept_at_home(
+    practice: OpenPractice, tmp_path: Path
+) -> None:
+    """Before any flare: by the plan's own formula, with its trigger and directions in order."""
+    stock_up(practice)
+    client = add_client(practice, Client("Ada Finch"))
+    drops = replace(TEA, id="d", name="Other tea", ingredients=TEA.ingredients[:1])
+    steps = (Step(2, take("1 cup bd")), Step(5, take("1 cup od")))
+    usual = replace(line(TEA.id, "1 cup qds"), steps=steps)
+    plan = phase("rescue", "5 d", usual)
+    calm = phase("steady", "4 w", line("d", "1 cup bd"))
+    protocol = Protocol("Knees", (calm, replace(plan, trigger="The knee is hot")))
+    shelved = add_protocol(practice, protocol, remedies=(drops, TEA))
+    course = start_course(practice, client, shelved, TODAY, now=NOW)
+    batch = batch_of(practice)
+    (wanting,) = open_courses(practice, client, batches(practice)[0], TODAY)
+    assert (wanting.remedy, wanting.plan) == (TEA.id, "rescue")
+    handing = Handing(batch, course, TEA.id, 1, Quantity(F(100), Unit.G), "MR")
+    labels = LabelChoices(tmp_path / "labels.pdf", label_stocks()[0])
+    hand_over(practice, handing, labels, today=TODAY, now=NOW)
+    page = page_texts(labels.path.read_bytes())[0].replace("\u00a0", " ")
+    assert "For the flare-up plan: begin when the knee is hot. 1 cup four times a day" in page
+    assert "for 5 days. After 2 days: 1 cup twice a day" in page
+    assert "After 5 days" not in page
+    reading = read_course(course_entry(practice, course).course, today=TODAY)
+    assert [row.phase for row in reading.supplies] == ["steady"]
+    (kept,) = reading.all_supplies[1:]
+    assert (kept.phase, kept.amount, kept.containers) == ("rescue", F(60), 1)
+    assert (kept.first_needed, kept.lasts_until, kept.order_by) == (None, None, None)
+    over = date(2027, 5, 1)
+    assert open_courses(practice, client, batches(practice)[0], over) == ()
 
 
 def test_the_phone_is_told_to_ask_for_more(practice: OpenPractice, tmp_path: Path) -> None:

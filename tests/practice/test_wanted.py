@@ -18,7 +18,7 @@ from sennight.practice.courses import course_entry
 from sennight.practice.dispensing import Handing, hand_over
 from sennight.practice.opening import OpenPractice
 from sennight.practice.pricing import (
-    course_cost,
+    costing_of,
     keep_prices,
     price_list,
     prices_of,
@@ -129,15 +129,14 @@ def test_a_course_costs_what_its_containers_do(practice: OpenPractice) -> None:
     _, course = course_of(practice, "Ada Finch")
     made = course_entry(practice, course).course
     supplies = phase_supplies(lay_out(made))
-    remedies = {remedy.id: remedy for remedy in made.remedies}
-    assert course_cost(practice, remedies, supplies) is None
+    assert costing_of(practice).of_course(made, supplies) is None
     stock_up(practice)
     keep_prices(practice, Prices(), now=NOW)
-    cost = course_cost(practice, remedies, supplies)
-    assert cost is not None
+    costed = costing_of(practice).of_course(made, supplies)
+    assert costed is not None
     containers = sum(supply.containers or 0 for supply in supplies)
-    assert cost[0] == containers * F(12, 5)
-    assert cost[1] >= cost[0]
+    assert costed.cost == containers * F(12, 5)
+    assert costed.price >= costed.cost
 
 
 @pytest.mark.parametrize(

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from datetime import date
 from fractions import Fraction
 
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QDialog,
 )
@@ -13,6 +14,7 @@ from PySide6.QtWidgets import (
 from sennight.desktop.bench.section import BenchSection
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.course.controller import CourseController
+from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.lines.lines_editor import LinesEditor
 from sennight.desktop.dispensary.section import DispensarySection
 from sennight.desktop.dispensary.work import DispensaryWork
@@ -21,6 +23,7 @@ from sennight.desktop.kit.navigation import BENCH, Route, RouteKind
 from sennight.desktop.materia_medica.section import HerbsSection
 from sennight.desktop.protocols.section import ProtocolsSection
 from sennight.desktop.remedies.section import RemediesSection
+from sennight.desktop.shell.first_start import ask_at_first_start
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.domain.courses.clients import Fact, Topic
 from sennight.domain.directions.directions import Unit
@@ -40,7 +43,7 @@ from support.sample_practice import NOW, TEA, TODAY, Sample
 
 Opener = Callable[[MainWindow, Sample], object]
 
-NESTED = {"PastReactionDialog", "ClassesDialog"}
+NESTED = {"PastReactionDialog", "ClassesDialog", "SheetDialog"}
 ACTS: list[Callable[[FormDialog], None]] = []
 """What is to be done in the next dialog that a dialog opens."""
 
@@ -124,6 +127,18 @@ def within_client(act: Callable[[ClientDialog], object]) -> Opener:
     return opened
 
 
+def within_diary(frame: MainWindow, sample: Sample) -> None:
+    def inner(dialog: DiaryDialog) -> None:
+        in_next_dialog(ACTS.pop())
+        try:
+            dialog.read_sheet()
+        finally:
+            QDialog.reject(dialog)
+
+    in_next_dialog(inner)
+    of_course("diary")(frame, sample)
+
+
 def classes(dialog: ClientDialog) -> None:
     dialog.medicines.add(Fact("ramipril"))
     dialog.medicines._lines["ramipril"].choose_classes()
@@ -204,6 +219,7 @@ OPENED: dict[str, Opener] = {
     "ReactionDialog": of_course("reaction"),
     "AimsDialog": of_course("aims"),
     "DiaryDialog": of_course("diary"),
+    "SheetDialog": within_diary,
     "ScoresDialog": of_course("scores"),
     "SaveAsProtocolDialog": of_course("save-as-protocol"),
     "AcceptDialog": accepting,
@@ -217,6 +233,7 @@ OPENED: dict[str, Opener] = {
     "GateDialog": of_course("gate"),
     "LineDialog": of_phase(lambda lines: lines.open_line()),
     "ReceiveDialog": lambda frame, _: dispensary_of(frame).receive(),
+    "ReceiveDialog of a batch": lambda frame, _: dispensary_of(frame).put_on_shelf(batch(frame)),
     "StockDialog": lambda frame, _: dispensary_of(frame).change(delivery(frame)),
     "MinimumDialog": minimum,
     "PricesDialog": lambda frame, _: dispensary_of(frame).set_prices(),
@@ -233,22 +250,36 @@ OPENED: dict[str, Opener] = {
     "ChildDoseDialog": question("young", "drops"),
     "OwnHerbDialog": lambda frame, _: frame.section(HerbsSection).new(),
     "OwnRangeDialog": own_range,
+    "FirstStartDialog": lambda frame, sample: ask_at_first_start(sample.practice, frame._settings),
     "CardDialog": lambda frame, _: frame.change_card(),
     "PutOffDialog": putting_off,
 }
 """The dialogs that keep one, and how each is opened."""
 
 
-def in_dialog(name: str, act: Callable[[FormDialog], None]) -> None:
-    """Act in the dialog of that name that comes up next, and close whatever came up."""
+def in_dialog(
+    name: str,
+    act: Callable[[FormDialog], None],
+    frame: MainWindow,
+    sample: Sample,
+    opener: Opener | None = None,
+) -> None:
+    """Open the dialog of that name, act in it, and close whatever came up."""
+    acted_in: list[bool] = []
 
     def acted(dialog: FormDialog) -> None:
         try:
             act(dialog)
         finally:
             QDialog.reject(dialog)
+            acted_in.append(True)
 
     if name in NESTED:
         ACTS.append(acted)
     else:
         in_next_dialog(acted)
+    (opener or OPENED[name])(frame, sample)
+    for _ in range(100):  # one that is part of the page holds nothing up
+        if not acted_in:
+            QTest.qWait(5)
+    assert acted_in, name

@@ -278,10 +278,11 @@ def unreachable(screen: QWidget) -> list[str]:
         and part.focusPolicy() & Qt.FocusPolicy.TabFocus
         and not isinstance(part.parentWidget(), QComboBox)  # whose line has the keyboard by it
     }
-    come_to = set[QWidget | None]()
-    for _ in range(len(wanted) * 2 + 2):
+    come_to, rounds = set[QWidget | None](), len(wanted) * 2 + 2
+    around = screen.window()  # a part of a page shares its round of Tab with the page
+    for _ in range(len(around.findChildren(QWidget)) + 2 if around is not screen else rounds):
         screen.focusNextPrevChild(True)  # noqa: FBT003 - Qt takes it by position
-        come_to.add(screen.focusWidget())
+        come_to.add(around.focusWidget())
     return [f"“{name_of(part)}” is not reached by Tab" for part in wanted - come_to]
 
 

@@ -3,17 +3,26 @@
 from __future__ import annotations
 
 import sys
+from contextlib import AbstractContextManager, ExitStack
+from datetime import datetime
 from itertools import chain
 from pathlib import Path
+from typing import assert_never
 
 from PySide6.QtCore import QLocale, QTimer
 from PySide6.QtWidgets import QApplication
 
 from sennight.collecting import collecting_later, keep_what_is_there
 from sennight.desktop.shell.appearance import Appearance
-from sennight.desktop.shell.card_dialog import ask_for_card
 from sennight.desktop.shell.endings import Endings
 from sennight.desktop.shell.faults import Faults
+from sennight.desktop.shell.first_start import (
+    FirstAnswer,
+    GoOn,
+    LookAtDemo,
+    OpenThis,
+    ask_at_first_start,
+)
 from sennight.desktop.shell.keeping import Keeper
 from sennight.desktop.shell.later import Later, module_steps
 from sennight.desktop.shell.main_window import MainWindow
@@ -25,7 +34,7 @@ from sennight.desktop.shell.settings import (
     settings_path,
     usual_path,
 )
-from sennight.practice.card import practice_card
+from sennight.practice.card import is_untouched
 from sennight.practice.opening import OpenPractice
 
 
@@ -64,19 +73,46 @@ def _until_closed(
     """Show one practice after the other, until the window is closed for good."""
     known = settings.practice is not None and path in {None, settings.practice}
     wanted, message = path or practice_path(settings), ""
-    while True:
-        practice = opened(wanted, known=known, second=settings.second_folder)
-        if practice is None:
-            return 1
-        with practice:
-            status, reopening = _run(
-                endings, practice, appearance, settings, kept=kept, message=message
-            )
-        if reopening is None:
-            return status
-        wanted, known, message = reopening.path, True, ""
-        if reopening.backup is not None:
-            message = restored(wanted, reopening.backup)
+    with ExitStack() as demos:
+        while True:
+            practice = opened(wanted, known=known, second=settings.second_folder)
+            if practice is None:
+                return 1
+            with practice:
+                way = _first_way(practice, settings, kept=kept)
+                if isinstance(way, GoOn):
+                    status, reopening = _run(
+                        endings, practice, appearance, settings, kept=kept, message=message
+                    )
+            match way:
+                case OpenThis():
+                    wanted, known, message = way.path, False, ""
+                case LookAtDemo():
+                    wanted, known, kept, message = demos.enter_context(_demo()), True, False, ""
+                case GoOn() if reopening is None:
+                    return status
+                case GoOn():
+                    kept = kept or reopening.path != wanted
+                    known = not reopening.is_own or reopening.path == settings.practice
+                    wanted, message = reopening.path, ""
+                    if reopening.backup is not None:
+                        message = restored(wanted, reopening.backup)
+                case _:
+                    assert_never(way)
+
+
+def _demo() -> AbstractContextManager[Path]:
+    """A demo practice that is thrown away when the program ends."""
+    from sennight.practice.demo import throw_away_demo  # noqa: PLC0415 - few ever look at it
+
+    return throw_away_demo(datetime.now().astimezone().date())
+
+
+def _first_way(practice: OpenPractice, settings: Settings, *, kept: bool) -> FirstAnswer:
+    """What a practice in which nothing is yet is to be; any other, and the demo, just goes on."""
+    if kept and is_untouched(practice):
+        return ask_at_first_start(practice, settings)
+    return GoOn()
 
 
 def _run(
@@ -91,8 +127,6 @@ def _run(
     """Show the window until it is closed, and keep the practice backed up."""
     if kept:
         settings.practice = practice.path
-    if not practice_card(practice).name:
-        ask_for_card(None, practice)
     frame = MainWindow(practice, appearance, settings)
     keeper = Keeper(practice, settings)
     keeper.status_message.connect(frame.say)

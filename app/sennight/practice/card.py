@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from sennight.domain.practices import PracticeCard
-from sennight.practice.opening import OpenPractice
+from sennight.practice.clients import list_clients
+from sennight.practice.opening import OpenPractice, open_practice
 
 
 def practice_card(practice: OpenPractice) -> PracticeCard:
@@ -12,7 +15,20 @@ def practice_card(practice: OpenPractice) -> PracticeCard:
         return unit.card.get()
 
 
+def is_untouched(practice: OpenPractice) -> bool:
+    """Whether nothing of one's own is in the practice yet: no card and no client."""
+    if practice_card(practice).name:
+        return False
+    return not list_clients(practice) and not list_clients(practice, archived=True)
+
+
 def change_practice_card(practice: OpenPractice, card: PracticeCard) -> None:
     """Save the card; the former one is kept."""
     with practice.file.writing() as unit:
         unit.card.save(card, saved=practice.file.clock())
+
+
+def begin_practice(path: Path, card: PracticeCard) -> None:
+    """Create a practice file with its card; raises PracticeFileError where it cannot be made."""
+    with open_practice(path) as practice:
+        change_practice_card(practice, card)

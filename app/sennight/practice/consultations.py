@@ -29,6 +29,7 @@ __all__ = [
     "ConsultationFound",
     "ConsultationVersion",
     "add_consultation",
+    "attach_contents",
     "attach_file",
     "attachment_to_read",
     "client_consultations",
@@ -172,6 +173,21 @@ def attach_file(practice: OpenPractice, consultation_id: int, path: Path) -> int
         return unit.consultations.attachments.add(
             consultation_id, path.name, content, recorded=practice.file.clock()
         )
+
+
+def attach_contents(
+    practice: OpenPractice, consultation_id: int, files: Sequence[tuple[str, bytes]]
+) -> None:
+    """Keep files that the program made, by name, with a consultation; all or none.
+
+    Raises MissingRecordError, and ValueError where the consultation is struck out.
+    """
+    with practice.file.writing() as unit:
+        _insist_stands(unit.consultations.get(consultation_id))
+        for name, content in files:
+            unit.consultations.attachments.add(
+                consultation_id, name, content, recorded=practice.file.clock()
+            )
 
 
 def read_to_attach(path: Path) -> bytes:

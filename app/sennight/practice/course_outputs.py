@@ -163,7 +163,7 @@ OUTPUTS: tuple[Output, ...] = (
     Output("ethanol.csv", lambda job: ethanol_csv(job.reading.all_ethanol)),
     FINDINGS,
     Output("actions.csv", lambda job: actions_csv(job.reading.actions)),
-    Output("supply.csv", lambda job: supply_csv(job.reading.supplies)),
+    Output("supply.csv", lambda job: supply_csv(job.reading.all_supplies)),
     Output("labels.pdf", lambda job: job.labels.pdf, lambda job: bool(job.labels.pdf)),
     Output("handout.pdf", _handout, _is_not_void),
     Output("handout.txt", _text, _is_not_void),

@@ -34,6 +34,7 @@ from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.schedule.doses import most_times_a_day
 from sennight.domain.schedule.weeks import CalendarWeek, DayCell, course_weeks
 from sennight.domain.supply.containers import PhaseSupply, phase_supplies
+from sennight.domain.supply.flare_plans import supplies_if_flare
 from sennight.practice.day_changes import DayChange, day_changes
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.safety import SafetyReport, check, proposals
@@ -142,6 +143,11 @@ class CourseReading:
     def supplies(self) -> tuple[PhaseSupply, ...]:
         """What each phase needs of each remedy, in the usual containers."""
         return phase_supplies(self.layout)
+
+    @cached_property
+    def all_supplies(self) -> tuple[PhaseSupply, ...]:
+        """The same, then what is kept at home for flare-up plans that no flare has called yet."""
+        return *self.supplies, *supplies_if_flare(self.layout)
 
     # Safety and reminders
 

@@ -44,6 +44,7 @@ from sennight.practice.course_run import (
     write_course,
 )
 from sennight.practice.courses import add_course, course_entry, save_course
+from sennight.practice.demo_file import FILE, FOLDER_PREFIX
 from sennight.practice.demo_hand_overs import MORNING, DemoHandOver, add_handed, read_handed
 from sennight.practice.diaries import enter_scores, enter_whole_diary
 from sennight.practice.materia_medica import herb_finder
@@ -57,7 +58,6 @@ from sennight.store.locks import FileLock
 Dated = TypeVar("Dated", bound=Course | Revised | Fact | Taken | Followed | Score)
 
 COURSE_FILE = "course.toml"
-_PREFIX, _FILE = "sennight-demo-", "demo.sennight"
 _HOUR = 3600
 """Seconds; a folder that is younger may be one that is being filled."""
 
@@ -112,18 +112,18 @@ def throw_away_demo(today: date) -> Iterator[Path]:
     Folders of demos that were killed go as well.
     """
     _sweep()
-    with TemporaryDirectory(prefix=_PREFIX, ignore_cleanup_errors=True) as folder:
-        path = Path(folder) / _FILE
+    with TemporaryDirectory(prefix=FOLDER_PREFIX, ignore_cleanup_errors=True) as folder:
+        path = Path(folder) / FILE
         build_demo(path, today)
         yield path
 
 
 def _sweep() -> None:
     """Remove the folders of earlier demos whose file nobody has open any more."""
-    for folder in Path(gettempdir()).glob(f"{_PREFIX}*"):
+    for folder in Path(gettempdir()).glob(f"{FOLDER_PREFIX}*"):
         with suppress(OSError, PracticeFileError):
             if clock.time() - folder.stat().st_mtime > _HOUR:
-                FileLock(folder / _FILE).release()
+                FileLock(folder / FILE).release()
                 shutil.rmtree(folder)
 
 

@@ -8,7 +8,14 @@ from datetime import date, datetime
 from fractions import Fraction
 from uuid import uuid4
 
-from sennight.domain.dispensary.batches import Batch, HandedOver, batch_number, usual_use_by
+from sennight.domain.dispensary.batches import (
+    Batch,
+    HandedOver,
+    batch_number,
+    left_of,
+    usual_use_by,
+)
+from sennight.domain.dispensary.labels import quantity_words
 from sennight.domain.dispensary.preparing import (
     USUAL_ROUNDING,
     Preparation,
@@ -24,6 +31,7 @@ from sennight.domain.dispensary.stock import (
     check_movement,
     counted,
     held,
+    shelved,
 )
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.supply.quantities import Quantity
@@ -36,11 +44,13 @@ __all__ = [
     "Shelf",
     "StockError",
     "Traced",
+    "batch_left",
     "batches",
     "batches_left",
     "change_stock",
     "make_batch",
     "plan_batch",
+    "put_on_shelf",
     "recall",
     "receive",
     "shelf",
@@ -97,6 +107,48 @@ def receive(practice: OpenPractice, came: Received, *, day: date, now: datetime)
         unit.dispensary.receive(delivery, recorded=now)
         unit.dispensary.move((arrived,), recorded=now)
     return delivery
+
+
+def put_on_shelf(
+    practice: OpenPractice, batch_id: str, came: Received, *, day: date, now: datetime
+) -> Delivery:
+    """Put so much of a batch made here on the shelf, to be drawn from; raises StockError.
+
+    A recall follows it into what is made of it. It keeps no longer than its batch.
+    """
+    delivery = Delivery(
+        uuid4().hex,
+        came.material,
+        came.supplier,
+        came.batch,
+        came.best_before,
+        came.cost,
+        made_as=batch_id,
+    )
+    arrived = Movement(delivery.id, day, MovementKind.RECEIVED, came.amount)
+    check_movement(arrived)
+    with practice.file.writing() as unit:
+        batch = unit.dispensary.batch(batch_id)
+        _require_of_batch(batch, batch_left(unit, batch), came, day)
+        unit.dispensary.receive(delivery, recorded=now)
+        unit.dispensary.move((arrived,), recorded=now)
+    return delivery
+
+
+def _require_of_batch(batch: Batch, left: Fraction, came: Received, day: date) -> None:
+    if batch.use_by < day:
+        raise StockError(
+            f"batch {batch.number} was to be used by {batch.use_by}; expected one in date"
+        )
+    if came.best_before is None or came.best_before > batch.use_by:
+        raise StockError(f"it keeps no longer than its batch; expected {batch.use_by} or earlier")
+    if came.material.unit is not batch.amount.unit or came.amount > left:
+        words = quantity_words(Quantity(left, batch.amount.unit))
+        raise StockError(f"{words} are left of batch {batch.number}; expected no more")
+
+
+def _shelved(unit: UnitOfWork) -> Mapping[str, Fraction]:
+    return shelved(unit.dispensary.deliveries(), unit.dispensary.movements())
 
 
 def change_stock(practice: OpenPractice, movement: Movement, *, now: datetime) -> None:
@@ -201,14 +253,22 @@ def batches(practice: OpenPractice) -> tuple[Batch, ...]:
 
 
 def batches_left(practice: OpenPractice) -> tuple[tuple[Batch, Fraction], ...]:
-    """All batches, the newest first, each with how much of it was not handed over yet."""
+    """All batches, the newest first, each with how much of it is still there.
+
+    What was handed over and what was put on the shelf as a material is gone.
+    """
     with practice.file.reading() as unit:
         made = unit.dispensary.batches()
-        handed = unit.dispensary.all_handed()
-    gone: dict[str, Fraction] = {}
-    for part in handed:
-        gone[part.batch] = gone.get(part.batch, Fraction(0)) + part.amount.amount
-    return tuple((batch, batch.amount.amount - gone.get(batch.id, 0)) for batch in made)
+        handed: dict[str, list[HandedOver]] = {}
+        for part in unit.dispensary.all_handed():
+            handed.setdefault(part.batch, []).append(part)
+        on_shelf = _shelved(unit)
+    return tuple((batch, left_of(batch, handed.get(batch.id, ()), on_shelf)) for batch in made)
+
+
+def batch_left(unit: UnitOfWork, batch: Batch) -> Fraction:
+    """How much of a batch is neither handed over nor on the shelf, in its unit."""
+    return left_of(batch, unit.dispensary.handed_from((batch.id,)), _shelved(unit))
 
 
 def recall(practice: OpenPractice, delivery_id: str) -> Traced:

@@ -14,7 +14,8 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.course_reading import CourseReading, read_course, read_entry
 from sennight.practice.courses import list_courses
-from sennight.practice.labelling import label_for, next_stretch
+from sennight.practice.dispensary import batch_left
+from sennight.practice.labelling import label_for, taken_next
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.papers import finish
@@ -27,10 +28,10 @@ __all__ = [
     "HandOverError",
     "Handing",
     "LabelChoices",
+    "Wanting",
     "hand_over",
     "handed_to",
     "label_stocks",
-    "left_of",
     "open_courses",
 ]
 
@@ -57,6 +58,18 @@ class Handing:
     def amount(self) -> Quantity:
         """All of it."""
         return Quantity(self.each.amount * self.containers, self.each.unit)
+
+
+@dataclass(frozen=True, slots=True)
+class Wanting:
+    """A remedy of a course that a batch can be handed over for.
+
+    `plan` is the flare-up plan that it is kept at home for, empty for what has its days.
+    """
+
+    entry: CourseEntry
+    remedy: str
+    plan: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +115,7 @@ def hand_over(
             reading = read_entry(unit, entry, today=today, materia_medica=herbs)
             reading.safety.require_accepted()
             batch = unit.dispensary.batch(handing.batch)
-            left = left_of(batch, unit.dispensary.handed_from((batch.id,)))
+            left = batch_left(unit, batch)
             _require_fit(batch, handing, left, today)
             _require_formula(reading, batch, handing.remedy)
             handed = HandedOver(
@@ -146,22 +159,16 @@ def _require_fit(batch: Batch, handing: Handing, left: Fraction, today: date) ->
 
 def _require_formula(reading: CourseReading, batch: Batch, remedy: str) -> None:
     """Refuse a batch of another formula than the one that the course was checked with."""
-    stretch = next_stretch(reading, remedy, reading.today)
-    if stretch is None:
+    taking = taken_next(reading, remedy)
+    if taking is None:
         raise HandOverError(NO_DAY_LEFT)
-    wanted = reading.course.remedy(stretch.formula)
+    wanted = reading.course.remedy(taking.stretch.formula)
     if not has_same_contents(batch.remedy, wanted):
         raise HandOverError(
             f"batch {batch.number} was made by another formula than “{wanted.name}” in the "
             "course, which is what was checked for this client; expected a batch of the same "
             "herbs and amounts"
         )
-
-
-def left_of(batch: Batch, handed: tuple[HandedOver, ...]) -> Fraction:
-    """How much of a batch was not handed over yet, in the batch's unit."""
-    gone = (one.amount.amount for one in handed if one.batch == batch.id)
-    return batch.amount.amount - sum(gone, Fraction(0))
 
 
 def handed_to(practice: OpenPractice, client_id: str) -> tuple[tuple[HandedOver, Batch], ...]:
@@ -186,11 +193,11 @@ def labels_pdf(
     from sennight.publish.labels.document import labels_pdf as set_labels
     from sennight.publish.labels.stocks import stock_named
 
-    stretch = next_stretch(reading, handing.remedy, reading.today)
-    if stretch is None:
+    taking = taken_next(reading, handing.remedy)
+    if taking is None:
         raise HandOverError(NO_DAY_LEFT)
     supply = Supply(handing.each, reading.today, handing.by)
-    label = label_for(reading, card, batch, supply, stretch, choices.own)
+    label = label_for(reading, card, batch, supply, taking, choices.own)
     dyed = [(label, reading.places[handing.remedy])] * handing.containers
     return set_labels(
         dyed,
@@ -203,20 +210,16 @@ def labels_pdf(
 
 def open_courses(
     practice: OpenPractice, client_id: str, batch: Batch, today: date
-) -> tuple[tuple[CourseEntry, tuple[str, ...]], ...]:
-    """A client's courses in which a batch can be taken, each with the remedies that it is for.
+) -> tuple[Wanting, ...]:
+    """What a batch can be handed over for: remedies of a client's courses, in their order.
 
-    The remedies' ids are in the course's order; what they take next is made by the same formula.
+    What they take next is made by the same formula; or what they would take in a flare.
     """
-    running = []
-    for entry in list_courses(practice, client_id):
-        reading = read_course(entry.course, today=today)
-        ids = tuple(
-            remedy.id
-            for remedy in entry.course.remedies
-            if (stretch := next_stretch(reading, remedy.id, today))
-            and has_same_contents(batch.remedy, entry.course.remedy(stretch.formula))
-        )
-        if ids:
-            running.append((entry, ids))
-    return tuple(running)
+    return tuple(
+        Wanting(entry, remedy.id, taking.plan.id if taking.plan else "")
+        for entry in list_courses(practice, client_id)
+        for reading in (read_course(entry.course, today=today),)
+        for remedy in entry.course.remedies
+        if (taking := taken_next(reading, remedy.id))
+        and has_same_contents(batch.remedy, entry.course.remedy(taking.stretch.formula))
+    )

@@ -10,13 +10,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 
+from sennight.domain.courses.ceilings import within_ceilings
+from sennight.domain.courses.possible_flares import possible_flares
+from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import Stretch
+from sennight.domain.directions.directions import Directions
 from sennight.domain.dispensary.batches import Batch
-from sennight.domain.dispensary.labels import ForClient, Label, Supply, label_of
+from sennight.domain.dispensary.labels import ForClient, Label, Plan, Supply, label_of
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.letters import letter_of
 from sennight.domain.supply.containers import PhaseSupply, usual_size
 from sennight.domain.supply.quantities import Quantity
+from sennight.domain.take_home.flare_plans import is_reached
 from sennight.practice.course_reading import CourseReading
 
 BY_HAND = "__________"
@@ -24,6 +29,14 @@ BY_HAND = "__________"
 
 Dyed = tuple[Label, int]
 """A label, and its remedy's place in the course."""
+
+
+@dataclass(frozen=True, slots=True)
+class ToTake:
+    """How a remedy is taken; `plan` is the flare-up plan where no flare has called it yet."""
+
+    stretch: Stretch
+    plan: Phase | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +74,7 @@ def _labels(
     amount = Quantity(row.amount if size is None else size, bottle.unit)
     # When it is made, until when it keeps, and what a rub's container holds is not known yet.
     batch = Batch("", BY_HAND, remedy, amount, reading.today, card.practitioner, reading.today)
-    label = label_for(reading, card, batch, Supply(amount, reading.today, ""), stretch)
+    label = label_for(reading, card, batch, Supply(amount, reading.today, ""), ToTake(stretch))
     label = replace(label, prepared=BY_HAND, use_by=BY_HAND)
     if size is None:
         label = replace(label, quantity=BY_HAND)
@@ -84,16 +97,38 @@ def next_stretch(
     return min(coming, key=lambda stretch: stretch.span.first, default=None)
 
 
+def taken_next(reading: CourseReading, remedy: str) -> ToTake | None:
+    """How a remedy is taken on the reading's day or next, else in a flare that may come."""
+    stretch = next_stretch(reading, remedy, reading.today)
+    if stretch is not None:
+        return ToTake(stretch)
+    return next(_in_plans(reading, remedy), None)
+
+
+def _in_plans(reading: CourseReading, remedy: str) -> Iterator[ToTake]:
+    """How it is taken by each flare-up plan that no flare has called yet, as if from today."""
+    for flare in possible_flares(reading.layout):
+        coming = [
+            stretch
+            for stretch in flare.any_day.stretches
+            if (stretch.phase, stretch.remedy) == (flare.phase.id, remedy)
+            and stretch.span.end > reading.today
+        ]
+        if coming:
+            yield ToTake(min(coming, key=lambda stretch: stretch.span.first), flare.phase)
+
+
 def label_for(
     reading: CourseReading,
     card: PracticeCard,
     batch: Batch,
     supply: Supply,
-    stretch: Stretch,
+    taking: ToTake,
     own: tuple[str, ...] = (),
 ) -> Label:
-    """What the label of a container says, with the directions of a stretch."""
+    """What the label of a container says, with how it is taken."""
     course, names = reading.course, reading.materia_medica.names
+    stretch = taking.stretch
     client = ForClient(
         course.client.name,
         letter_of(reading.places[stretch.remedy]),
@@ -101,8 +136,27 @@ def label_for(
         course.client.day,
         course.id,
     )
+    if taking.plan is not None:
+        client = _in_a_flare(client, reading, taking.plan, stretch.remedy)
     herbs = [names.get(part.herb, part.herb) for part in batch.remedy.ingredients]
     return label_of(batch, supply, client, card, herbs, own)
+
+
+def _in_a_flare(client: ForClient, reading: CourseReading, plan: Phase, remedy: str) -> ForClient:
+    """The same for what is kept at home: when to begin, and the plan's directions in order."""
+    course = reading.course
+    line = next(line for line in plan.lines if line.remedy == remedy)
+    day = course.client.day
+
+    def within(directions: Directions) -> Directions:
+        return within_ceilings(course.protocol, remedy, directions, day)
+
+    steps = tuple(
+        (step.after, within(step.directions)) for step in line.steps if is_reached(plan, step)
+    )
+    return replace(
+        client, directions=within(line.directions), plan=Plan(plan.trigger, plan.length, steps)
+    )
 
 
 def labels_made(reading: CourseReading, card: PracticeCard, *, paper: str) -> LabelsMade:

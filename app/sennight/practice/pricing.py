@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from fractions import Fraction
 from pathlib import Path
 
 from sennight.domain.amounts import rounded
+from sennight.domain.courses.courses import Course
+from sennight.domain.dispensary.batches import Batch
 from sennight.domain.dispensary.labels import quantity_words
 from sennight.domain.dispensary.preparing import unit_of
 from sennight.domain.dispensary.pricing import (
@@ -33,11 +35,14 @@ from sennight.practice.writing import write_paths
 from sennight.store.unit import UnitOfWork
 
 __all__ = [
+    "Costed",
+    "Costing",
     "Price",
     "PriceRule",
     "Priced",
     "Prices",
-    "course_cost",
+    "cost_of_batch",
+    "costing_of",
     "keep_prices",
     "price_list",
     "prices_of",
@@ -93,32 +98,59 @@ def _priced(remedy: Remedy, costs: Mapping[Material, Fraction], prices: Prices) 
     return Priced(remedy, container, cost, price)
 
 
-def course_cost(
-    practice: OpenPractice, remedies: Mapping[str, Remedy], supplies: tuple[PhaseSupply, ...]
-) -> tuple[Fraction, Fraction] | None:
-    """What the containers of a course's phases cost, and are priced at; None where not known.
-
-    `remedies` are the course's, by the ids of the formulas.
-    """
+def cost_of_batch(practice: OpenPractice, batch: Batch, amount: Fraction) -> Fraction | None:
+    """What so much of a batch cost; None where the cost of one of its parts is not known."""
     with practice.file.reading() as unit:
-        costs, prices = _costs(unit), unit.pricing.prices()
-    whole_cost, whole_price = Fraction(0), Fraction(0)
-    for supply in supplies:
+        costs = unit_costs(unit.dispensary.deliveries(), unit.dispensary.movements())
+    cost = batch_cost(batch, costs) if batch.parts else None
+    return None if cost is None else cost * amount / batch.amount.amount
+
+
+@dataclass(frozen=True, slots=True)
+class Costing:
+    """What materials cost last, and how the practice prices, read once for many courses."""
+
+    costs: Mapping[Material, Fraction]
+    prices: Prices
+
+    def of_course(self, course: Course, supplies: Iterable[PhaseSupply]) -> Costed | None:
+        """What the containers to add for a course cost; None where one is not known."""
+        parts = [self._of_phase(course, supply) for supply in supplies if supply.containers != 0]
+        known = [part for part in parts if part is not None]
+        if not known or len(known) < len(parts):
+            return None
+        return Costed(
+            sum((part.cost for part in known), Fraction(0)),
+            sum((part.price for part in known), Fraction(0)),
+        )
+
+    def _of_phase(self, course: Course, supply: PhaseSupply) -> Costed | None:
         size = USUAL_SIZES.get(supply.bottle.unit)
         if size is None or supply.containers is None:
             return None
-        remedy = remedies[supply.bottle.formula]
-        if not supply.containers:
-            continue
+        remedy = course.remedy(supply.bottle.formula)
         try:
-            cost = remedy_cost(remedy, size * supply.containers, costs)
+            cost = remedy_cost(remedy, size * supply.containers, self.costs)
         except CalculationError:
             return None
         if cost is None:
             return None
-        whole_cost += cost
-        whole_price += price_of(cost, supply.containers, prices.rule_of(remedy)).total
-    return whole_cost, whole_price
+        price = price_of(cost, supply.containers, self.prices.rule_of(remedy))
+        return Costed(cost, price.total)
+
+
+@dataclass(frozen=True, slots=True)
+class Costed:
+    """What something costs the practice, and what is asked for it with tax."""
+
+    cost: Fraction
+    price: Fraction
+
+
+def costing_of(practice: OpenPractice) -> Costing:
+    """What materials cost last, and how the practice prices."""
+    with practice.file.reading() as unit:
+        return Costing(_costs(unit), unit.pricing.prices())
 
 
 def write_price_list(practice: OpenPractice, path: Path) -> Path:

@@ -6,7 +6,7 @@ A day's count is given only where all its boxes were read and none of them is un
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -15,23 +15,21 @@ from typing import assert_never
 
 from sennight.domain.amounts import plain_number
 from sennight.domain.follow_up.diaries import Followed, Score, Taken
-from sennight.reading_sheets.grid_file import (
+from sennight.practice.sheet_pages import (
     AdviceSays,
     DoseSays,
     Grid,
-    GridError,
     Says,
     ScoreSays,
-    read_grid,
+    SheetFileError,
+    Unread,
+    file_content,
+    pages_in,
 )
+from sennight.reading_sheets.grid_file import GridError, read_grid
 
-_MOST_BYTES = 60_000_000
 _Asked = tuple[date, str, str | int]
 """What boxes ask together: a day, the kind, and the remedy, the advice or the measure."""
-
-
-class SheetFileError(Exception):
-    """A file that cannot be used; the message says which, why and what was expected."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +52,7 @@ class SheetsRead:
 def grid_of(path: Path) -> Grid:
     """The grid in a file; raises SheetFileError."""
     try:
-        return read_grid(_content(path))
+        return read_grid(file_content(path))
     except GridError as error:
         raise SheetFileError(f"{path}: {error}") from error
 
@@ -66,24 +64,36 @@ def read_photos(
 
     Raises SheetFileError where a file cannot be read, or grids are of several courses.
     """
-    from sennight.reading_sheets.sheets import read_sheet
-    from sennight.reading_sheets.troubles import SheetError
-
     if len({grid.course for grid in grids}) > 1:
         raise SheetFileError("the grids are of several courses; expected those of one")
     states: dict[Says, set[str]] = {}
-    troubles, read, pages = [], [], set()
+    troubles, read, codes = [], [], set()
     for path in photos:
-        try:
-            page = read_sheet(_content(path), grids)
-        except SheetError as error:
-            troubles.append(f"{path}: {error}")
-            continue
-        read.append(f"{path}: page {page.page.number} of {len(page.grid.pages)}")
-        pages.add(page.page.code)
-        for box, state in page.states:
-            states.setdefault(box.says, set()).add(str(state))
-    return _Counting(grids, states, pages, advice).result(troubles, read)
+        for page in pages_in(path, grids):
+            where = path.with_name(page.source)
+            if isinstance(page, Unread):
+                troubles.append(f"{where}: {page.trouble.value}")
+                continue
+            read.append(f"{where}: page {page.page.number} of {len(page.grid.pages)}")
+            codes.add(page.page.code)
+            for box in page.boxes:
+                states.setdefault(box.says, set()).add(str(box.state))
+    return count_boxes(grids, states, codes, advice, troubles, read)
+
+
+def count_boxes(
+    grids: Sequence[Grid],
+    states: Mapping[Says, Set[str]],
+    codes: Set[str],
+    advice: Sequence[str] = (),
+    troubles: Sequence[str] = (),
+    read: Sequence[str] = (),
+) -> SheetsRead:
+    """What boxes come to: their states, by what a mark says, and the codes of the pages read.
+
+    A box that was read twice has both states, and is open where they differ.
+    """
+    return _Counting(grids, states, codes, advice).result(troubles, read)
 
 
 def entries_toml(read: SheetsRead) -> str:
@@ -109,16 +119,6 @@ def entries_csv(read: SheetsRead) -> str:
     return csv_bytes(("kind", "date", "of", "value"), rows).decode()
 
 
-def _content(path: Path) -> bytes:
-    try:
-        if path.stat().st_size > _MOST_BYTES:
-            raise SheetFileError(f"{path} is too large; expected at most 60 MB")
-        return path.read_bytes()
-    except OSError as error:
-        why = (error.strerror or str(error)).lower()
-        raise SheetFileError(f"{path} cannot be read ({why})") from error
-
-
 def _asked(says: Says) -> _Asked:
     match says:
         case DoseSays():
@@ -137,8 +137,8 @@ class _Counting:
     def __init__(
         self,
         grids: Sequence[Grid],
-        states: dict[Says, set[str]],
-        pages: set[str],
+        states: Mapping[Says, Set[str]],
+        pages: Set[str],
         advice: Sequence[str],
     ) -> None:
         self.states, self.advice = states, advice
@@ -151,7 +151,7 @@ class _Counting:
                         if box.says not in (known := self.boxes[_asked(box.says)]):
                             known.append(box.says)
 
-    def result(self, troubles: list[str], read: list[str]) -> SheetsRead:
+    def result(self, troubles: Sequence[str], read: Sequence[str]) -> SheetsRead:
         """All that was read."""
         seen = {
             asked: boxes

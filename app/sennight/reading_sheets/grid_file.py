@@ -6,6 +6,7 @@ import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from enum import StrEnum
 from typing import Any
 
 from sennight.domain.day import clock
@@ -14,6 +15,14 @@ _FORMAT, _VERSION = "sennight diary", 1
 _MOST_BYTES = 20_000_000
 _LONGEST = 1000.0
 """Millimetres: no place on a sheet is further than this."""
+
+
+class BoxState(StrEnum):
+    """What a box holds."""
+
+    EMPTY = "empty"
+    MARKED = "marked"
+    UNCLEAR = "unclear"
 
 
 class GridError(ValueError):

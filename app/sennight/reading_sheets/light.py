@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 Grey = NDArray[np.uint8]
+"""Rows of grey, 0 black to 255 white, from above."""
 Floats = NDArray[np.float32]
 
 

@@ -5,14 +5,12 @@ from __future__ import annotations
 from io import BytesIO
 
 import numpy as np
-from numpy.typing import NDArray
 from pi_heif import register_heif_opener
 from PIL import Image, ImageOps, UnidentifiedImageError
 
+from sennight.reading_sheets.light import Grey
 from sennight.reading_sheets.troubles import SheetError, Trouble
 
-Grey = NDArray[np.uint8]
-"""Rows of grey, 0 black to 255 white, from above."""
 _MOST_PIXELS = 120_000_000
 _LONGEST_SIDE = 4000
 """More than this adds nothing: ten dots a millimetre on A4 are enough."""
@@ -31,3 +29,16 @@ def grey_photo(content: bytes) -> Grey:
         raise SheetError(Trouble.NO_PICTURE) from error
     upright.thumbnail((_LONGEST_SIDE, _LONGEST_SIDE))
     return np.asarray(upright, dtype=np.uint8)
+
+
+def grey_pixels(pixels: bytes, width: int, height: int, stride: int) -> Grey:
+    """A picture given as rows of blue, green, red and a byte unused, from above."""
+    picture = Image.frombuffer("RGB", (width, height), pixels, "raw", "BGRX", stride, 1)
+    return np.asarray(picture.convert("L"), dtype=np.uint8)
+
+
+def as_png(pixels: bytes, width: int, height: int) -> bytes:
+    """Rows of grey, a byte a point, as a PNG file."""
+    target = BytesIO()
+    Image.frombuffer("L", (width, height), pixels, "raw", "L", 0, 1).save(target, "PNG")
+    return target.getvalue()

@@ -8,7 +8,9 @@ from enum import Enum
 class Trouble(Enum):
     """A reason, in words for the person who took the photo."""
 
-    NO_PICTURE = "this is no JPEG, PNG or HEIC picture; save or export the photo as JPEG"
+    NO_PICTURE = (
+        "this is no JPEG, PNG or HEIC picture and no PDF; save or export the photo as JPEG"
+    )
     TOO_LARGE = "the picture is too large; take it with an ordinary camera setting"
     TOO_DARK = "the photo is too dark; take it again by a window or with a lamp"
     BLURRED = "the photo is blurred; hold the phone still and tap the sheet to make it sharp"

@@ -20,6 +20,7 @@ from sennight.desktop.course import records as records_module
 from sennight.desktop.course.consequences.aims import AimsDialog
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.decisions.remedies import ChangeDirections
+from sennight.desktop.course.decisions.timing import ChangeLength
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.diary_model import DiaryModel, Draft
 from sennight.desktop.course.diary.scores_model import ScoresModel
@@ -147,28 +148,15 @@ def test_before_it_begins_an_end_moves_by_an_edit(
 
 
 def test_while_it_runs_an_end_moves_by_a_decision(
-    running: tuple[CoursePage, CourseController], monkeypatch: pytest.MonkeyPatch
+    running: tuple[CoursePage, CourseController],
 ) -> None:
     _page, controller = running
-    asked: list[tuple[str, int]] = []
-
-    class Told:
-        def __init__(self, _session: object, _parent: object, *, phase: str, days: int) -> None:
-            asked.append((phase, days))
-
-        def keep_draft(self, *_: object, **__: object) -> None:
-            pass
-
-        def exec(self) -> int:
-            return 0
-
-        def deleteLater(self) -> None:
-            pass
-
-    monkeypatch.setattr(desk_module, "ChangeLength", Told)
     end = controller.session.reading.layout.phases[1].span.end
     controller.move_end("maintenance", end - timedelta(days=3))
-    assert asked == [("maintenance", -3)]
+    form = controller.deciding.form
+    assert isinstance(form, ChangeLength)
+    assert (form.phase.currentData(), form.by.text()) == ("maintenance", "-3 d")
+    form.reject()
     assert stored(controller).revisions == course_cases.DECIDED
 
 
@@ -195,20 +183,15 @@ def test_an_edit_of_past_days_is_asked_about(
 
 
 def test_other_directions_in_a_running_phase_are_a_decision(
-    qtbot: QtBot, running: tuple[CoursePage, CourseController], monkeypatch: pytest.MonkeyPatch
+    qtbot: QtBot, running: tuple[CoursePage, CourseController]
 ) -> None:
     _page, controller = running
-    run: list[ChangeDirections] = []
-
-    def carried_on(dialog: ChangeDirections) -> int:
-        run.append(dialog)
-        dialog.submit()
-        return 1
-
-    monkeypatch.setattr(ChangeDirections, "exec", carried_on)
     model = controller.view.lines.model
     model.setData(model.index(0, 1), "2 cups od")
-    qtbot.waitUntil(lambda: bool(run))
+    qtbot.waitUntil(lambda: isinstance(controller.deciding.form, ChangeDirections))
+    form = controller.deciding.form
+    assert form is not None
+    form.submit()
     made = stored(controller).revisions[-1]
     assert isinstance(made, Redirect)
     assert (made.remedy, str(made.directions), made.first) == ("t1", "2 cup od", controller.today)

@@ -296,3 +296,34 @@ def test_how_much_is_to_be_kept_and_how_remedies_are_priced(
     monkeypatch.setattr(work_module, "write_price_list", full)
     section.save_price_list()
     assert told == ["the disk is full"]
+
+
+def test_a_batch_is_put_on_the_shelf(section: DispensaryWork, sample: Sample) -> None:
+    section.put_on_shelf("")
+    prepare(section, TEA.name, "100")
+    seen: list[str] = []
+
+    def shelve(dialog: ReceiveDialog) -> None:
+        assert not dialog.is_changed()
+        dialog.amount.setText("101")
+        dialog.best_before.setText("30 June 2039")
+        dialog.submit()
+        seen.extend(row.beneath.text() for row in dialog._form.rows if row.is_wrong)
+        dialog.amount.setText("100")
+        dialog.best_before.setText("1 March 2027")
+        dialog.submit()
+
+    in_next_dialog(shelve)
+    section.dispensary.put_on_shelf.click()
+    assert [words.partition(":")[0] for words in seen] == [
+        "100 g left of this batch",
+        "No later than the batch",
+    ]
+    (delivery,) = shelf(sample.practice).deliveries
+    ((made, left),) = batches_left(sample.practice)
+    assert (delivery.made_as, delivery.batch) == (made.id, made.number)
+    assert not left
+    told: list[str] = []
+    section.status_message.connect(told.append)
+    section.put_on_shelf(made.id)
+    assert told == [f"Nothing is left of batch {made.number}."]

@@ -83,20 +83,13 @@ def test_choosing_no_other_file_leaves(
 # The card
 
 
-def test_the_first_card_can_wait(empty_practice: OpenPractice, theme: object) -> None:
-    assert theme
-    in_next_dialog(lambda dialog: press(dialog, "Not now"))
-    assert not ask_for_card(None, empty_practice)
-    assert practice_card(empty_practice).name == ""
-
-
 def test_a_card_is_saved(empty_practice: OpenPractice, theme: object) -> None:
     assert theme
 
     def fill(dialog: CardDialog) -> None:
-        dialog.name.setText("The Herb Garden")
-        dialog.address.setPlainText(" 3 Mill Lane \n\nEllerby ")
-        dialog.emergency.setText(" 112 ")
+        dialog.form.name.setText("The Herb Garden")
+        dialog.form.address.setPlainText(" 3 Mill Lane \n\nEllerby ")
+        dialog.form.emergency.setText(" 112 ")
         press(dialog, "Save")
 
     in_next_dialog(fill)
@@ -112,7 +105,7 @@ def test_a_card_needs_a_name(theme: object, qtbot: QtBot) -> None:
     dialog = CardDialog(None, PracticeCard(""))
     qtbot.addWidget(dialog, before_close_func=QWidget.hide)
     dialog.show()
-    dialog.phone.setText("01632 960001")
+    dialog.form.phone.setText("01632 960001")
     dialog.submit()
     assert dialog.isVisible()
     assert "Enter a name" in texts(dialog)
@@ -132,7 +125,7 @@ def test_what_cannot_be_saved_is_told_and_comes_back(theme: object, qtbot: QtBot
             raise PracticeFileError("the disk is full; nothing was saved")
 
     def fill(shown: CardDialog) -> None:
-        shown.name.setText("The Physic Garden")
+        shown.form.name.setText("The Physic Garden")
         press(shown, "Save")
 
     def read(told: QWidget) -> None:

@@ -25,12 +25,15 @@ from pytestqt.qtbot import QtBot
 import sennight.desktop
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.scores import ScoresDialog
-from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.course.diary.sheet_answers import Spot
+from sennight.desktop.course.diary.sheet_dialog import SheetDialog
+from sennight.desktop.kit.dialogs import FormDialog, dialog_of
 from sennight.desktop.kit.drafts import value_of
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Settings
 from sennight.practice.drafts import Json, list_drafts
+from sennight.practice.sheet_pages import BoxState
 from support.every_dialog import OPENED, in_dialog
 from support.sample_practice import TODAY, Sample
 
@@ -108,7 +111,7 @@ def typed_into(dialog: FormDialog) -> list[QWidget]:
         field
         for kind in kinds
         for field in dialog.findChildren(kind)
-        if field.window() is dialog
+        if dialog_of(field) is dialog
         and not field.isHidden()
         and not (isinstance(field, QAbstractButton) and not field.isCheckable())
         and not (isinstance(field, QLineEdit) and field.isReadOnly())
@@ -150,6 +153,8 @@ def seen(name: str, frame: MainWindow, sample: Sample) -> list[dict[str, Json]]:
         before_all = values(dialog)
         if isinstance(dialog, DiaryDialog):
             dialog.model.set_taken([0, 1], [0], 2)
+        if isinstance(dialog, SheetDialog):
+            dialog.answers.said[Spot("D", 3)] = BoxState.MARKED
         if isinstance(dialog, ScoresDialog):
             dialog.model.put(0, 0, "12 and wrong")
         for kind in (QComboBox, QLineEdit, QPlainTextEdit, QAbstractButton):
@@ -166,9 +171,7 @@ def seen(name: str, frame: MainWindow, sample: Sample) -> list[dict[str, Json]]:
         dialog.draft.start_afresh()
         held[1:1] = [again, values(dialog)]
 
-    in_dialog(name, type_all)
-    OPENED[name](frame, sample)
+    in_dialog(name, type_all, frame, sample)
     assert list_drafts(sample.practice), name
-    in_dialog(name, look)
-    OPENED[name](frame, sample)
+    in_dialog(name, look, frame, sample)
     return held

@@ -22,7 +22,15 @@ from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell import find
 from sennight.desktop.shell.actions import action_specs
 from sennight.desktop.shell.appearance import Appearance
-from sennight.desktop.shell.find import MOST, FindIndex, Sort, everything, matching_things
+from sennight.desktop.shell.find import (
+    MOST,
+    FindIndex,
+    Sort,
+    Thing,
+    everything,
+    matching_things,
+    route_to,
+)
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.sections import SECTIONS
 from sennight.desktop.shell.settings import Scheme, Settings
@@ -351,6 +359,16 @@ def test_a_note_is_saved_when_the_page_is_left_and_a_formula_stays_a_draft(
     assert herb_notes(sample.practice) == {"ginger": "fresh root"}
     frame.actions_by_id["undo"].trigger()
     assert page.name.text() == "Joint tea"
+
+
+def test_find_does_what_can_be_done(frame: MainWindow, qtbot: QtBot) -> None:
+    before = frame._appearance.theme.scale
+    frame.find_field.setFocus()
+    qtbot.keyClicks(frame.find_field, "larger text")
+    qtbot.keyClick(frame.find_field, Key.Key_Return)
+    assert frame._appearance.theme.scale > before
+    with pytest.raises(ValueError, match="larger-text"):
+        route_to(Thing(Sort.ACTION, "larger-text", "Larger text", ""))
 
 
 def test_find_goes_to_a_protocol(frame: MainWindow, qtbot: QtBot) -> None:

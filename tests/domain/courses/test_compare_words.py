@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 from fractions import Fraction
 
 import pytest
 
 from sennight.domain.courses.compare import Comparison, DoseChange, LineChange, PhaseMove
-from sennight.domain.courses.compare_words import sentence, sentences
+from sennight.domain.courses.compare_words import DoseRow, dose_rows, sentence, sentences
 from sennight.domain.dates import Span
 from sennight.domain.directions.directions import Unit
+from sennight.domain.directions.parser import parse_directions
 from support import samples
 
 COURSE = samples.course(samples.phase("loading", "6 w", samples.line("t1", "1 cup tds")))
@@ -164,3 +166,38 @@ def test_nothing_differs() -> None:
     assert not differing()
     assert sentence(differing(), COURSE) == "Nothing changes."
     assert sentences(differing(), COURSE) == ()
+
+
+def test_a_table_of_doses_has_what_was_and_what_is_to_be() -> None:
+    once, thrice = (parse_directions(text) for text in ("1 cup od", "1 cup tds"))
+    lines = (
+        LineChange("t1", span(1, 7), (), (once,)),
+        LineChange("t1", span(8, 14), (once,), ()),
+    )
+    assert dose_rows(differing(lines=lines), COURSE) == (
+        DoseRow("Remedy t1", "4 to 10 January 2027", "not taken", "1 cup od"),
+        DoseRow("Remedy t1", "11 to 17 January 2027", "1 cup od", "not taken"),
+    )
+    other = LineChange("t1", span(1, 7), (thrice,), (thrice,), "t1")
+    shifted = LineChange("t1", span(8, 14), (once,), (once,))
+    rows = dose_rows(differing(lines=(other, shifted)), COURSE)
+    assert [row.after for row in rows] == [
+        "made as Remedy t1",
+        "1 cup od, counted from another day",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("doses", "told"), [((3, 1), ("3 doses", "1 dose")), ((3, 3), ("3 cups", "4 cups"))]
+)
+def test_a_remedy_that_changes_often_has_its_doses_in_all(
+    doses: tuple[int, int], told: tuple[str, str]
+) -> None:
+    once = parse_directions("1 cup od")
+    lines = tuple(LineChange("t1", span(n, n), (once,), ()) for n in (1, 3, 5))
+    change = DoseChange("t1", Unit.CUP, *doses, Fraction(3), Fraction(4))
+    (row,) = dose_rows(differing(lines=lines, doses=(change,)), COURSE)
+    assert (row.days, row.before, row.after) == ("in all", *told)
+    made = tuple(replace(line, after=(once,), formula="t1") for line in lines)
+    (whole,) = dose_rows(differing(lines=made), COURSE)
+    assert (whole.days, whole.after) == ("4 to 8 January 2027", "made as Remedy t1")

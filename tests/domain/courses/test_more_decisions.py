@@ -22,7 +22,10 @@ from sennight.domain.courses.courses import (
     Redirect,
     Reformulate,
     Revision,
+    RevisionKind,
+    Stay,
     Stop,
+    kind_of,
 )
 from sennight.domain.courses.possible_flares import possible_flares
 from sennight.domain.courses.problems import course_problems
@@ -274,3 +277,9 @@ def test_a_pause_is_marked_for_what_joined_on_the_days_that_it_is_there() -> Non
         if mark.remedy == "t2" and mark.state is State.PAUSED
     ]
     assert paused == [14, 15]
+
+
+def test_to_stay_is_a_decision_that_changes_no_day() -> None:
+    stay = Stay(on=ON, reason="wait for the scores")
+    assert kind_of(stay) is RevisionKind.STAY
+    assert lay_out(revised(stay)).stretches == lay_out(revised()).stretches

@@ -14,10 +14,12 @@ from hypothesis import strategies as st
 from sennight.domain.directions.directions import Unit
 from sennight.domain.dispensary.batches import (
     Batch,
+    HandedOver,
     UsedPart,
     batch_number,
     has_same_contents,
     keeping_of,
+    left_of,
     usual_use_by,
 )
 from sennight.domain.dispensary.preparing import (
@@ -27,7 +29,16 @@ from sennight.domain.dispensary.preparing import (
     whole_containers,
 )
 from sennight.domain.dispensary.pricing import PriceRule, batch_cost, price_of, unit_costs
-from sennight.domain.dispensary.stock import Delivery, Held, Material, Movement, MovementKind, held
+from sennight.domain.dispensary.stock import (
+    Delivery,
+    Held,
+    Material,
+    Movement,
+    MovementKind,
+    held,
+    material_made,
+    shelved,
+)
 from sennight.domain.remedies.form_facts import KEEPS, Keeping
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
@@ -195,25 +206,54 @@ SHELF = st.lists(
 )
 
 
-@given(SHELF, st.lists(st.integers(1, 400), max_size=4))
+NETTLE_HERE = Remedy("n", "Nettle", Form.TEA, (Ingredient("nettle-leaf", F(1)),))
+MADE = st.lists(st.tuples(st.booleans(), st.integers(1, 400), st.integers(0, 400)), max_size=4)
+
+
+@given(SHELF, MADE)
 def test_what_came_in_is_what_is_held_and_what_went_into_batches(
-    received: list[tuple[str, int]], asked: list[int]
+    received: list[tuple[str, int]], asked: list[tuple[bool, int, int]]
 ) -> None:
-    """in = out + stock, for each delivery and over all, whatever was prepared."""
+    """in = out + stock, for each delivery and each batch, whatever was prepared or shelved."""
     shelf = [
         delivery(str(n), herb, TODAY + timedelta(days=n)) for n, (herb, _) in enumerate(received)
     ]
+    came_in = {str(n): F(amount) for n, (_, amount) in enumerate(received)}
     movements = [
-        Movement(str(n), TODAY, MovementKind.RECEIVED, F(amount))
-        for n, (_, amount) in enumerate(received)
+        Movement(name, TODAY, MovementKind.RECEIVED, amount) for name, amount in came_in.items()
     ]
     in_batches: list[UsedPart] = []
-    for n, amount in enumerate(asked):
-        made = prepare(TEA, Quantity(F(amount), Unit.G), shelf, held(movements), TODAY)
-        movements += made.movements(f"b{n}", TODAY)
+    batches: dict[str, tuple[Fraction, Fraction]] = {}
+    for n, (is_plain, amount, share) in enumerate(asked):
+        name, put = f"b{n}", F(min(amount, share) if is_plain else 0)
+        remedy = NETTLE_HERE if is_plain else TEA
+        made = prepare(remedy, Quantity(F(amount), Unit.G), shelf, held(movements), TODAY)
+        movements += made.movements(name, TODAY)
         in_batches += made.parts
-    stock = held(movements)
-    for n, (_, amount) in enumerate(received):
-        out = sum((p.amount.amount for p in in_batches if p.delivery == str(n)), F(0))
-        assert stock[str(n)] + out == amount
-        assert stock[str(n)] >= 0
+        batches[name] = F(amount), put
+        if put:
+            own = replace(delivery(f"of {name}", "nettle-leaf", TODAY), made_as=name)
+            shelf.append(own)
+            came_in[own.id] = put
+            movements.append(Movement(own.id, TODAY, MovementKind.RECEIVED, put))
+    stock, on_shelf = held(movements), shelved(shelf, movements)
+    for name, amount_in in came_in.items():
+        out = sum((p.amount.amount for p in in_batches if p.delivery == name), F(0))
+        assert stock[name] + out == amount_in
+        assert stock[name] >= 0
+    for name, (whole, put) in batches.items():
+        its = replace(batch(), id=name, amount=Quantity(whole, Unit.G))
+        assert left_of(its, (), on_shelf) + put == whole
+
+
+def test_what_was_handed_over_and_shelved_is_gone_from_a_batch() -> None:
+    handed = HandedOver("b1", "c", "k", "t", TODAY, Quantity(F(30), Unit.G), 1, "MR")
+    other = replace(handed, batch="b2")
+    assert left_of(batch(), (handed, other), {"b1": F(20), "b2": F(1)}) == 100
+
+
+def test_a_remedy_of_one_herb_is_that_herb_on_the_shelf() -> None:
+    assert material_made(NETTLE_HERE) == DRIED["nettle-leaf"]
+    assert material_made(liquid(45)) == Material("x", Held.LIQUID, Unit.ML, F(5), F(45))
+    assert material_made(TEA) is None
+    assert material_made(Remedy("c", "C", Form.CAPSULE, (Ingredient("x", mg=F(1)),))) is None

@@ -104,3 +104,13 @@ def test_what_is_missing_is_ordered_where_it_came_from_last() -> None:
     (unknown,) = orders([], deliveries, stock, {Material("z", Held.DRIED, Unit.G): F(1)}, START)
     assert unknown.supplier == ""
     assert unknown.amount == 1
+
+
+def test_what_runs_out_just_before_a_long_break_is_wanted_when_it_is_over() -> None:
+    """Four days of 10 mL, then six weeks off: nothing is taken in the four weeks that follow."""
+    layout = course("5 mL bd 4 d on 6 w off", "26 w")
+    assert wanted(layout, START, 40) == ()
+
+
+def test_what_ends_before_today_is_wanted_no_more() -> None:
+    assert wanted(course(weeks="2 w"), START + 3 * WEEK) == ()

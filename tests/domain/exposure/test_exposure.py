@@ -649,3 +649,14 @@ def test_rows_that_are_not_kept_any_more_are_made_again(monkeypatch: pytest.Monk
     monkeypatch.setattr(herb_rows, "_MOST_STATES", 1)
     anew = exposures(lay_out(deepcopy(made)), replace(MATERIA_MEDICA))
     assert list(anew) == list(before)
+
+
+def test_what_is_not_known_over_all_forms_is_one_row_whatever_one_of_them_gives() -> None:
+    """A tincture in cups says nothing of its turmeric, so nor does the tea beside it."""
+    tincture = samples.line("t2", "1 cup od")
+    phases = (
+        samples.phase("one", "2 w", samples.line("t1", "1 cup od"), tincture),
+        samples.phase("two", "1 w", samples.line("t1", "2 cups od"), tincture),
+    )
+    found = [row for row in rows(course(*phases)) if row.herb == "turmeric" and row.form is None]
+    assert [(row.span.days, row.band) for row in found] == [(21, Band.UNKNOWN)]

@@ -146,3 +146,8 @@ def test_what_is_passed_on_tells_of_no_few(count: int, rest: int) -> None:
     assert (told == f"{count} of {count + rest}") == (FEW not in told)
     alone = Row(Topic.STOPPED, "tea", count)
     assert alone.passed_on_count == (FEW if 0 < count < 5 else str(count))
+
+
+def test_a_count_is_passed_on_in_words_where_few_are_or_are_not_in_it() -> None:
+    told = [Row(Topic.PHASES, "x", count, 14).passed_on_count for count in (0, 3, 9, 12, 14)]
+    assert told == ["0 of 14", FEW, "9 of 14", f"all but {FEW}", "14 of 14"]

@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from random import Random
 
+import pypdfium2 as pdfium  # type: ignore[import-untyped]
 import pytest
+import zxingcpp
 
 from sennight.domain.dispensary.labels import Label
-from sennight.publish.labels.document import labels_pdf
-from sennight.publish.labels.setting import FLOOR, LabelTooSmallError
+from sennight.publish.labels.document import LaidLabel, labels_pdf, lay_labels
+from sennight.publish.labels.setting import CODE_FROM, CODE_SIDE, FLOOR, LabelTooSmallError
 from sennight.publish.labels.stocks import STOCKS, LabelStock, stock_named
 from support.draws import draws
 from support.pdf_pages import runs, tags
@@ -140,16 +142,60 @@ def any_label(random: Random) -> Label:
     )
 
 
-def test_random_labels_are_whole_or_refused() -> None:
+def check_layout(laid: LaidLabel, stock: LabelStock) -> None:
+    """Within its edges no line is wider than its room, and nothing lies on anything else."""
+    left, bottom = laid.corner
+    edge = stock.corner * MM
+    right, top = left + stock.label[0] * MM - edge, bottom + stock.label[1] * MM - edge
+    above = top
+    for line in laid.lines:
+        paragraph = line.paragraph
+        assert paragraph.style.fontSize >= FLOOR
+        assert line.y + paragraph.height <= above + 0.01
+        above = line.y
+        inked = line.x + max(paragraph.getActualLineWidths0())
+        assert inked <= right + 0.01
+        if laid.code is not None:
+            assert inked <= laid.code[0]
+    assert above >= bottom + edge - 0.01
+    if laid.code is not None:
+        x, y = laid.code
+        assert x >= left + edge
+        assert x + CODE_SIDE <= right + 0.01
+        assert bottom + edge - 0.01 <= y <= top - CODE_SIDE
+
+
+def test_a_thousand_random_labels_are_whole_or_refused() -> None:
     """Long names and formulas: each label is within its edges, or refused, and few are."""
     random = Random(17)  # noqa: S311 - repeatable choices, no secrets
-    refused, tried = 0, draws(60)
+    refused, tried = 0, draws(1000, long=10_000)
     for _ in range(tried):
-        stock = random.choice(WIDE)
+        stock, in_two = random.choice(WIDE), random.random() < 0.3
+        start = random.randint(1, stock.per_page)
         try:
-            data = labels_pdf([(any_label(random), 0)], stock, practice="P")
+            laid = list(lay_labels([(any_label(random), 0)], stock, start=start, in_two=in_two))
         except LabelTooSmallError:
             refused += 1
         else:
-            check_geometry(data, stock, 1)
-    assert refused < tried / 2
+            assert len(laid) == 1 + in_two
+            for label in laid:
+                check_layout(label, stock)
+    assert 0 < refused < tried / 2
+
+
+def test_what_is_printed_is_what_was_laid_out() -> None:
+    """The few that are printed and read back stand for the thousand that are laid out."""
+    random = Random(18)  # noqa: S311 - repeatable choices, no secrets
+    for stock in ROOMY:
+        data = labels_pdf([(any_label(random), 0)], stock, practice="P", in_two=True)
+        check_geometry(data, stock, 2)
+
+
+def test_the_code_of_a_label_is_read_from_its_print() -> None:
+    """Batch, course and letter, as a scanner sees them at 200 dots an inch."""
+    for stock in (stock for stock in STOCKS if stock.label[0] * MM >= CODE_FROM):
+        data = labels_pdf([(LABEL, 0)], stock, practice="P", in_two=True)
+        with pdfium.PdfDocument(data) as document:
+            pages = [page.render(scale=200 / 72).to_numpy() for page in document]
+        found = [code.text for page in pages for code in zxingcpp.read_barcodes(page)]
+        assert found == [LABEL.code], stock.name

@@ -6,7 +6,6 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, datetime
 from functools import partial
-from typing import assert_never
 
 from PySide6.QtCore import QTimer
 from PySide6.QtGui import QUndoStack
@@ -14,21 +13,9 @@ from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from sennight.desktop.course.consequences.aims import AimsDialog
 from sennight.desktop.course.context_menus import ContextMenus
-from sennight.desktop.course.decisions.changing import JoinPhase, TakeFormula
-from sennight.desktop.course.decisions.formulas import ChangeFormula
-from sennight.desktop.course.decisions.remedies import ChangeDirections, StopRemedy
-from sennight.desktop.course.decisions.striking import StrikeOut
-from sennight.desktop.course.decisions.timing import (
-    ChangeLength,
-    EndCourse,
-    MoveOn,
-    RecordFlare,
-    StayAsItIs,
-    TakePause,
-)
+from sennight.desktop.course.deciding import Deciding
 from sennight.desktop.course.drafted_formula import (
     remedies_to_give,
-    tell_what_is_unsaved,
     with_formulas_saved,
 )
 from sennight.desktop.course.giving.dialog import GiveDialog
@@ -51,14 +38,10 @@ from sennight.domain.courses.compare_words import sentence
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.phase_ends import is_running, move_end
 from sennight.domain.courses.plan import LayoutError
-from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.safety.acting import (
     Act,
-    GiveOtherwise,
     LeaveHerbOut,
     MoveHour,
-    PauseOver,
-    StopFrom,
     SwapHerb,
     moved,
     with_hour_moved,
@@ -74,8 +57,8 @@ from sennight.practice.courses import (
 from sennight.practice.diaries import diary, measures, scores
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
+from sennight.practice.pricing import costing_of
 from sennight.practice.red_flags import last_check
-from sennight.practice.remedies import list_remedies
 from sennight.practice.supplying import lasting_for
 
 OF_A_PHASE = frozenset({"line", "phase", "rename"})
@@ -107,6 +90,13 @@ class CourseController(QWidget):
         )
         self.banner = FlagsBanner(practice, now, self)
         self.banner.apply_theme(theme)
+        self.deciding = Deciding(
+            practice,
+            self.view,
+            theme,
+            keep_draft=self._keep_draft,
+            strike_reaction=self.safety.strike_reaction,
+        )
         self.review = ReviewWork(practice, self.session, self.records, self.view)
         room = QVBoxLayout(self)
         room.setContentsMargins(0, 0, 0, 0)
@@ -129,6 +119,7 @@ class CourseController(QWidget):
     def open(self, entry: CourseEntry) -> None:
         """Show another course in the same parts; what was not saved of this one is saved."""
         self.session.save_now()
+        self.deciding.put_away()
         self.review.close()
         reading = self._read(entry)
         self._entry = entry
@@ -142,6 +133,7 @@ class CourseController(QWidget):
         self.view.lines.set_shelf(remedies_to_give(self.practice))
         lasts = lasting_for(self.practice, reading.layout)
         taken, rated = diary(self.practice, entry.id), scores(self.practice, entry.id)
+        self.view.consequences.supply.costing = costing_of(self.practice)
         self.view.consequences.refresh(reading, taken, lasts, rated)
 
     @property
@@ -174,6 +166,7 @@ class CourseController(QWidget):
         """Draw with another look."""
         self.theme = self.records.theme = theme
         self.view.apply_theme(theme)
+        self.deciding.apply_theme(theme)
         self.review.apply_theme(theme)
         self.banner.apply_theme(theme)
 
@@ -231,13 +224,7 @@ class CourseController(QWidget):
         """
         session = self.session
         if asked.directions is not None:
-            self._run(
-                ChangeDirections(
-                    session, self.theme, self, remedy=asked.remedy, directions=asked.directions
-                ),
-                "redirect",
-                bring_back=False,
-            )
+            self.deciding.change_directions(asked.remedy, asked.directions)
             session.changed.emit()
         elif asked.added is not None:
             add_to_running(session, asked, past, self)
@@ -261,8 +248,7 @@ class CourseController(QWidget):
         run = next(run for run in session.reading.layout.phases if run.phase.id == phase)
         if is_running(session.course, self.today):
             days = (end - run.span.end).days
-            dialog = ChangeLength(session, self, phase=phase, days=days)
-            self._run(dialog, "extend", bring_back=False)
+            self.deciding.change_length(phase, days)
             return
         course = move_end(session.reading.layout, phase, end, today=self.today)
         self.session.edit(self.tr("Move the end of {phase}").format(phase=phase), course)
@@ -284,30 +270,10 @@ class CourseController(QWidget):
 
     def decide(self, kind: str) -> None:
         """Ask for a decision of that kind, or look back on them."""
-        session = self.session
         if kind in self._filing:
             self._filing[kind]()
-            return
-        dialogs: dict[str, Callable[[], FormDialog]] = {
-            "flare": lambda: RecordFlare(session, self),
-            "pause": lambda: TakePause(session, self),
-            "advance": lambda: MoveOn(session, self),
-            "extend": lambda: ChangeLength(session, self),
-            "redirect": lambda: ChangeDirections(session, self.theme, self),
-            "stop": lambda: StopRemedy(session, self),
-            "end": lambda: EndCourse(session, self),
-            "stay": lambda: StayAsItIs(session, self),
-            "join": lambda: JoinPhase(session, self.theme, self._shelf(), self),
-            "formula": lambda: TakeFormula(session, self._shelf(), self),
-            "strike": lambda: StrikeOut(session, self.safety.strike_reaction, self),
-        }
-        dialog = dialogs[kind]()
-        tell_what_is_unsaved(self.practice, dialog, kind)
-        self._run(dialog, kind)
-
-    def _shelf(self) -> list[Remedy]:
-        """The shelf's remedies as they are now."""
-        return [entry.remedy for entry in list_remedies(self.practice)]
+        else:
+            self.deciding.ask(kind)
 
     def resume(self, form: str) -> None:
         """Open a form again that was left unfinished."""
@@ -337,23 +303,8 @@ class CourseController(QWidget):
                     remedy=session.course.remedy(remedy).name
                 )
                 self.edit(LineEditRequest(words, course, remedy, next(iter(ways), None)))
-            case PauseOver(first, last):
-                pause = TakePause(session, self, first=first, last=last)
-                self._run(pause, "pause", bring_back=False)
-            case StopFrom(remedy, first):
-                stop = StopRemedy(session, self, remedy=remedy, first=first)
-                self._run(stop, "stop", bring_back=False)
-            case GiveOtherwise(remedy):
-                other = ChangeDirections(session, self.theme, self, remedy=remedy)
-                self._run(other, "redirect", bring_back=False)
-            case LeaveHerbOut(remedy, herb):
-                without = ChangeFormula(session, self, remedy=remedy, herb=herb, swap=False)
-                self._run(without, f"formula-without/{remedy}/{herb}")
-            case SwapHerb(remedy, herb):
-                swapped = ChangeFormula(session, self, remedy=remedy, herb=herb, swap=True)
-                self._run(swapped, f"formula-swap/{remedy}/{herb}")
             case _:
-                assert_never(act)
+                self.deciding.act(act)
 
     @property
     def _filing(self) -> dict[str, Callable[[], None]]:
@@ -387,11 +338,6 @@ class CourseController(QWidget):
         dialog.keep_draft(
             self.practice, kind, self.entry.id, about=self.title, bring_back=bring_back
         )
-
-    def _run(self, dialog: FormDialog, kind: str, *, bring_back: bool = True) -> None:
-        """Ask for a decision; what is typed is kept meanwhile."""
-        self._keep_draft(dialog, kind, bring_back=bring_back)
-        self._show(dialog)
 
     def _show(self, dialog: FormDialog) -> None:
         dialog.exec()

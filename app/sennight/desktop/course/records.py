@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
+from functools import partial
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QDialog
@@ -13,8 +14,10 @@ from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.diary_model import DiaryModel
 from sennight.desktop.course.diary.scores import ScoresDialog
 from sennight.desktop.course.diary.scores_model import ScoresModel
+from sennight.desktop.course.diary.sheet_dialog import SheetDialog
 from sennight.desktop.course.session import Session
 from sennight.desktop.course.view import CourseView
+from sennight.desktop.kit.dialogs import message_dialog
 from sennight.desktop.kit.theme import Theme
 from sennight.practice.diaries import (
     DiaryError,
@@ -24,7 +27,9 @@ from sennight.practice.diaries import (
     followed_advice,
     scores,
 )
+from sennight.practice.given_sheets import given_sheets, keep_pictures
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
+from sennight.practice.sheet_pages import SeenPage
 
 
 class ClientRecords(QObject):
@@ -58,8 +63,11 @@ class ClientRecords(QObject):
     def _enter_diary(self, day: date | None) -> None:
         saved = diary(self._practice, self.course_id())
         followed = followed_advice(self._practice, self.course_id())
-        model = DiaryModel(self._session.reading, saved, {}, self._view, followed=followed)
-        dialog = DiaryDialog(model, self.theme, self._view)
+        rated = scores(self._practice, self.course_id())
+        model = DiaryModel(
+            self._session.reading, saved, {}, self._view, followed=followed, rated=rated
+        )
+        dialog = DiaryDialog(model, self.theme, self._view, self._sheets)
         if day is not None:
             dialog.grid.go_to(day)
         self._session.keep_draft(dialog, "diary")
@@ -67,6 +75,26 @@ class ClientRecords(QObject):
         if dialog.exec() == QDialog.DialogCode.Accepted and self.save_diary(model):
             dialog.forget_draft()
         dialog.deleteLater()
+
+    def _sheets(self, diary_dialog: DiaryDialog) -> SheetDialog | None:
+        """The dialog that reads sheets, or None where those that were given cannot be opened."""
+        reading = self._session.reading
+        names = {remedy.id: remedy.name for remedy in reading.course.remedies}
+        try:
+            sheets = given_sheets(self._practice, self.course_id())
+        except (MissingRecordError, PracticeFileError) as error:
+            title = self.tr("The diary sheets that were given cannot be opened")
+            message_dialog(diary_dialog, title, str(error)).exec()
+            return None
+        for measure in sheets.measures:
+            known = reading.measures.of(measure)
+            names[measure] = known.name if known else measure
+        keep = partial(self._keep_pictures, today=reading.today)
+        return SheetDialog(sheets, names, self.theme, keep, diary_dialog)
+
+    def _keep_pictures(self, number: int, pages: tuple[SeenPage, ...], *, today: date) -> None:
+        keep_pictures(self._practice, number, pages, today=today)
+        self.saved.emit()
 
     def save_diary(self, model: DiaryModel) -> bool:
         """Save what was keyed in, and show what it comes to; whether that was done."""

@@ -16,6 +16,7 @@ from sennight.desktop.course.lines.lines_editor import LinesEditor
 from sennight.desktop.course.session import Session
 from sennight.desktop.course.timeline.overlays import finding_days, score_lane
 from sennight.desktop.course.timeline.view import Timeline
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import Shortened, hairline
 
@@ -117,6 +118,7 @@ class CourseView(QWidget):
         self.across = QSplitter(Qt.Orientation.Horizontal)
         self.across.addWidget(self.main)
         self.across.addWidget(self.aside)
+        self._before_form = [0, 0]
         self._is_shared_by_hand = {self.upright: False, self.across: False}
         for splitter in (self.upright, self.across):
             splitter.setChildrenCollapsible(False)
@@ -126,15 +128,25 @@ class CourseView(QWidget):
         return self.across
 
     def put_aside(self, panel: QWidget) -> None:
-        """Show a panel at the right in place of what follows; the timeline stays in view."""
+        """Show a panel at the right in place of what follows; the timeline stays in view.
+
+        A form takes the room that it needs, that of the days and lines too where it must.
+        """
         self.aside.addWidget(panel)
         self.aside.setCurrentWidget(panel)
+        if isinstance(panel, FormDialog):
+            self._before_form = self.across.sizes()
+            self._measure()
 
     def take_from_aside(self, panel: QWidget) -> None:
         """Take such a panel away again, and the ghost that it drew."""
         self.aside.removeWidget(panel)
         self.aside.setCurrentIndex(self.aside.count() - 1)
         self.timeline.show_ghost(None)
+        if isinstance(panel, FormDialog):
+            self.main.show()
+            self.across.setSizes(self._before_form)
+            self._measure()
 
     def put_in_place(self, main: QWidget, aside: QWidget) -> None:
         """Show other parts beneath the head, in place of the timeline, the days and the lines."""
@@ -201,13 +213,23 @@ class CourseView(QWidget):
     def _share(self, room: int) -> None:
         """The lines take what they want, the days the rest; but for what was moved by hand."""
         unit, width = self.theme.unit, self.width() - self.theme.unit * 7
-        if not self._is_shared_by_hand[self.across]:
+        form = self.aside.currentWidget()
+        if isinstance(form, FormDialog):
+            self._room_for_form(form)
+        elif not self._is_shared_by_hand[self.across]:
             aside = min(max(width * ASIDE, unit * LEAST_ASIDE), unit * MOST_ASIDE)
             self.across.setSizes([round(width - aside), round(aside)])
         if not self._is_shared_by_hand[self.upright] and not self.is_low:
             most = max(room - self.calendar.least_height(), self.lines.tight_height())
             lines = min(self.lines.wanted_height(), most, round(room * MOST_FOR_LINES))
             self.upright.setSizes([room - lines, lines])
+
+    def _room_for_form(self, form: FormDialog) -> None:
+        """A form is as wide as it needs to be; where nothing useful is left, days and lines go."""
+        aside = max(form.width_in(self.across.height()), self._before_form[1])
+        rest = self.across.width() - aside - self.across.handleWidth()
+        self.main.setVisible(rest >= self.main.minimumSizeHint().width())
+        self.across.setSizes([rest, aside])
 
     def _take_turns(self, *, lines: bool) -> None:
         self.lines.setVisible(lines or not self.is_low)

@@ -19,10 +19,9 @@ from sennight.domain.dispensary.batches import Batch
 from sennight.domain.remedies.letters import letter_of
 from sennight.domain.supply.containers import USUAL_SIZES
 from sennight.domain.supply.quantities import Quantity
-from sennight.practice.courses import CourseEntry
-from sennight.practice.dispensing import Handing
+from sennight.practice.dispensing import Handing, Wanting
 
-Courses = Callable[[str], tuple[tuple[CourseEntry, tuple[str, ...]], ...]]
+Courses = Callable[[str], tuple[Wanting, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +62,7 @@ class HandOverDialog(FormDialog):
         )
         self._batch, self._left = batch, left
         self._clients, self._courses = offers.clients, offers.courses
-        self._choices: tuple[tuple[CourseEntry, str], ...] = ()
+        self._choices: tuple[Wanting, ...] = ()
         self.answer: Handing | None = None
         self.labels: LabelWish | None = None
         self._form = FieldForm()
@@ -122,12 +121,9 @@ class HandOverDialog(FormDialog):
         """The remedies of the client's courses that are made by the batch's formula."""
         self.course.clear()
         client = self._clients.get(self.client.matching_label() or "")
-        found = self._courses(client) if client else ()
-        self._choices = tuple((entry, remedy) for entry, ids in found for remedy in ids)
-        for entry, remedy_id in self._choices:
-            place = [remedy.id for remedy in entry.course.remedies].index(remedy_id)
-            name = entry.course.remedy(remedy_id).name
-            self.course.addItem(f"{letter_of(place)} {name} – {entry.course.protocol.name}")
+        self._choices = self._courses(client) if client else ()
+        for wanting in self._choices:
+            self.course.addItem(self._wanting_words(wanting))
         if self._choices:
             self._course_row.beneath.hide()
         else:
@@ -137,6 +133,15 @@ class HandOverDialog(FormDialog):
                 else ""
             )
             self._course_row.explain(none)
+
+    def _wanting_words(self, wanting: Wanting) -> str:
+        course = wanting.entry.course
+        place = [remedy.id for remedy in course.remedies].index(wanting.remedy)
+        name = f"{letter_of(place)} {course.remedy(wanting.remedy).name}"
+        if not wanting.plan:
+            return f"{name} – {course.protocol.name}"
+        template = self.tr("{name}, kept for a flare-up – {course}")
+        return template.format(name=name, course=course.protocol.name)
 
     def is_changed(self) -> bool:
         """Whether a client was named."""
@@ -157,9 +162,11 @@ class HandOverDialog(FormDialog):
             self._each_row.wrong(self._say_left(each))
         if containers is None or each is None or self._form.to_first_wrong():
             return
-        entry, remedy = self._choices[place]
+        wanting = self._choices[place]
         amount = Quantity(each, self._batch.amount.unit)
-        self.answer = Handing(self._batch.id, entry.id, remedy, int(containers), amount, by)
+        self.answer = Handing(
+            self._batch.id, wanting.entry.id, wanting.remedy, int(containers), amount, by
+        )
         self.labels = self._wish()
         self.accept()
 

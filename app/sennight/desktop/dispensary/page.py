@@ -29,13 +29,15 @@ WANTED, STOCK, BATCHES, ORDERS = range(4)
 class DispensaryPage(Page):
     """Four lists. Opening a delivery counts or corrects it; opening a batch hands it over.
 
-    `traced` has a delivery that is to be followed; `receiving` and `preparing` begin one more.
+    `traced` has a delivery that is to be followed, `shelving` a batch for the shelf; `receiving`
+    and `preparing` begin one more.
     """
 
     receiving = Signal()
     preparing = Signal()
     opened_delivery = Signal(str)
     opened_batch = Signal(str)
+    shelving = Signal(str)
     traced = Signal(str)
 
     def __init__(self, around: Surroundings) -> None:
@@ -65,6 +67,7 @@ class DispensaryPage(Page):
         self.trace = button(self.tr("Who had it…"))
         self.first_delivery = button(self.tr("Enter a delivery…"), kind="main")
         self.prepare = button(self.tr("Prepare…"), kind="main")
+        self.put_on_shelf = button(self.tr("Put on the shelf…"))
         self.first_batch = button(self.tr("Prepare…"), kind="main")
         self.stock = self._list(
             self.tr("Stock"),
@@ -92,7 +95,7 @@ class DispensaryPage(Page):
                 ),
                 (7, 4, 5, 5, 4),
             ),
-            (self.prices, self.prepare),
+            (self.prices, self.put_on_shelf, self.prepare),
             self.first_batch,
         )
         self._stack = QStackedWidget()
@@ -120,6 +123,8 @@ class DispensaryPage(Page):
         self.choice.apply_theme(theme)
         for part in (self.wanted, self.stock, self.batches, self.orders):
             part.apply_theme(theme)
+        for part in (self.stock, self.batches):
+            part.title.setVisible(not theme.is_large)  # the word above names it already
         self._layout.setContentsMargins(0, theme.unit * 2, 0, 0)
         self._tabs.setContentsMargins(theme.edge * 3 // 4, 0, 0, 0)
         self._layout.setSpacing(0)
@@ -133,6 +138,7 @@ class DispensaryPage(Page):
         for prepare in (self.prepare, self.first_batch):
             prepare.clicked.connect(self.preparing)
         self.trace.clicked.connect(lambda: self.traced.emit(self.stock.current()))
+        self.put_on_shelf.clicked.connect(lambda: self.shelving.emit(self.batches.current()))
         self.stock.narrowed.connect(self._fill_stock)
         self.batches.narrowed.connect(self._fill_batches)
         self.stock.opened.connect(self.opened_delivery)
@@ -170,6 +176,7 @@ class DispensaryPage(Page):
         self.stock.select(at[0])
         self.batches.select(at[1])
         self.trace.setEnabled(bool(shelf.deliveries))
+        self.put_on_shelf.setEnabled(bool(batches))
 
     def _fill_stock(self) -> None:
         typed = self.stock.narrow.text().strip().casefold()

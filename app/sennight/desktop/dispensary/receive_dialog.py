@@ -3,34 +3,55 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
 from fractions import Fraction
 
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
 from sennight.desktop.dispensary.reading import read_amount, read_extract_ratio, read_money
-from sennight.desktop.dispensary.words import unit_words
+from sennight.desktop.dispensary.words import amount_words, unit_words
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField, explained, read_field
 from sennight.desktop.kit.name_field import NameField
 from sennight.desktop.kit.reading import read_date
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.parts.amounts_reading import read_percent, read_ratio
+from sennight.domain.amounts import rounded
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.plain_words import plain_date
+from sennight.domain.dispensary.batches import Batch
 from sennight.domain.dispensary.material_words import held_words
-from sennight.domain.dispensary.stock import Held, Material
+from sennight.domain.dispensary.stock import Held, Material, material_made
 from sennight.practice.dispensary import Received
 
 
-class ReceiveDialog(FormDialog):
-    """Asks what came from whom; `answer` is the delivery. `names` are the herbs' by their ids."""
+@dataclass(frozen=True, slots=True)
+class MadeHere:
+    """A batch of the practice's own for the shelf: what is left of it, from whom, and its cost."""
 
-    def __init__(self, parent: QWidget | None, names: Mapping[str, str]) -> None:
-        super().__init__(
-            parent,
-            translate("Dispensary", "Enter a delivery"),
-            do=translate("Dispensary", "Put into stock"),
-        )
+    batch: Batch
+    left: Fraction
+    supplier: str
+    cost: Fraction | None = None
+
+
+class ReceiveDialog(FormDialog):
+    """Asks what came from whom; `answer` is the delivery. `names` are the herbs' by their ids.
+
+    With `made` it is a batch made here: its supplier, number and date are known.
+    """
+
+    def __init__(
+        self, parent: QWidget | None, names: Mapping[str, str], made: MadeHere | None = None
+    ) -> None:
+        title = translate("Dispensary", "Enter a delivery")
+        if made is not None:
+            title = translate("Dispensary", "Put {remedy}, batch {number}, on the shelf").format(
+                remedy=made.batch.remedy.name, number=made.batch.number
+            )
+        super().__init__(parent, title, do=translate("Dispensary", "Put into stock"))
+        self._made = made
         self._ids = {name: herb for herb, name in names.items()}
         self.answer: Received | None = None
         self._form = FieldForm()
@@ -38,6 +59,27 @@ class ReceiveDialog(FormDialog):
         self._form.keep_together()
         self.set_body(self._form, columns=78, lines=28)
         self._show_kind()
+        if made is not None:
+            self._fill_in(made, names)
+        self._begun = self._typed()
+
+    def _fill_in(self, made: MadeHere, names: Mapping[str, str]) -> None:
+        """What a batch says of itself; a mixture is something else, under its own name."""
+        batch, unit = made.batch, made.batch.amount.unit
+        material = material_made(batch.remedy) or Material(batch.remedy.name, Held.OTHER, unit)
+        self.kind.setCurrentIndex(list(Held).index(material.held))
+        self.unit.setCurrentIndex(self.unit.findData(unit))
+        self.name.setText(names.get(material.name, material.name))
+        if material.ratio is not None:
+            self.ratio.setText(f"1:{rounded(material.ratio, 2)}")
+        if material.ethanol is not None:
+            self.ethanol.setText(rounded(material.ethanol, 1))
+        self.amount.setText(rounded(made.left, 2))
+        self.supplier.setText(made.supplier)
+        self.batch.setText(batch.number)
+        self.best_before.setText(plain_date(batch.use_by))
+        if made.cost is not None:
+            self.cost.setText(rounded(made.cost, 2))
 
     def _make_fields(self, names: tuple[str, ...]) -> None:
         self.name, self.kind, self.unit = NameField(names), QComboBox(), QComboBox()
@@ -89,8 +131,12 @@ class ReceiveDialog(FormDialog):
 
     def is_changed(self) -> bool:
         """Whether something was typed."""
-        fields = (self.name, self.amount, self.supplier, self.batch, self.best_before, self.cost)
-        return any(field.text().strip() for field in fields)
+        return self._typed() != self._begun
+
+    def _typed(self) -> tuple[str, ...]:
+        what = (self.name, self.ratio, self.ethanol, self.amount)
+        fields = (*what, self.supplier, self.batch, self.best_before, self.cost)
+        return tuple(field.text().strip() for field in fields)
 
     def submit(self) -> None:
         """Take the delivery, where all is said."""
@@ -102,10 +148,27 @@ class ReceiveDialog(FormDialog):
                 row.wrong(self.tr("Needed to trace it later"))
         best_before = read_field(self._date_row, self.best_before)
         cost = read_field(self._cost_row, self.cost)
+        if self._made is not None and material is not None:
+            self._check_batch(self._made, material, amount, best_before)
         if material is None or amount is None or self._form.to_first_wrong():
             return
         self.answer = Received(material, amount, supplier, batch, best_before, cost)
         self.accept()
+
+    def _check_batch(
+        self, made: MadeHere, material: Material, amount: Fraction | None, best_before: date | None
+    ) -> None:
+        """No more than is left, in the batch's own unit, and no longer than it keeps."""
+        batch = made.batch
+        if material.unit is not batch.amount.unit:
+            words = self.tr("This batch is measured in {unit}: choose what it is on the shelf")
+            self._name_row.wrong(words.format(unit=unit_words(batch.amount.unit)))
+        elif amount is not None and amount > made.left:
+            left = amount_words(made.left, batch.amount.unit)
+            self._amount_row.wrong(self.tr("{left} left of this batch").format(left=left))
+        if best_before is None or best_before > batch.use_by:
+            words = self.tr("No later than the batch: {day}")
+            self._date_row.wrong(words.format(day=plain_date(batch.use_by)))
 
     def _needed(self, row: FieldRow, field: TypedField[Fraction]) -> Fraction | None:
         if not field.text().strip():

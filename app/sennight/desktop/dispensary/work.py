@@ -13,7 +13,7 @@ from sennight.desktop.dispensary.page import DispensaryPage
 from sennight.desktop.dispensary.prepare_dialog import PrepareDialog
 from sennight.desktop.dispensary.prices_dialog import PricesDialog
 from sennight.desktop.dispensary.recall_dialog import RecallDialog
-from sennight.desktop.dispensary.receive_dialog import ReceiveDialog
+from sennight.desktop.dispensary.receive_dialog import MadeHere, ReceiveDialog
 from sennight.desktop.dispensary.stock_dialog import StockDialog
 from sennight.desktop.kit.dialogs import FormDialog, message_dialog
 from sennight.desktop.kit.file_dialogs import ask_where
@@ -28,6 +28,7 @@ from sennight.practice.dispensary import (
     change_stock,
     make_batch,
     plan_batch,
+    put_on_shelf,
     recall,
     receive,
     shelf,
@@ -43,7 +44,13 @@ from sennight.practice.dispensing import (
 from sennight.practice.opening import PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.papers import UnwrittenError
-from sennight.practice.pricing import keep_prices, price_list, prices_of, write_price_list
+from sennight.practice.pricing import (
+    cost_of_batch,
+    keep_prices,
+    price_list,
+    prices_of,
+    write_price_list,
+)
 from sennight.practice.remedies import list_remedies
 from sennight.practice.safety import UnacceptedError
 from sennight.practice.wanted import (
@@ -73,6 +80,7 @@ class DispensaryWork(QObject):
         self.dispensary.opened_delivery.connect(self.change)
         self.dispensary.opened_batch.connect(self.hand_over)
         self.dispensary.traced.connect(self.trace)
+        self.dispensary.shelving.connect(self.put_on_shelf)
         self.dispensary.wanted.preparing.connect(self._prepare_wanted)
         self.dispensary.wanted.worksheet_wanted.connect(self.save_worksheet)
         self.dispensary.orders.minimum_wanted.connect(self.set_minimum)
@@ -104,6 +112,29 @@ class DispensaryWork(QObject):
             if dialog.answer is not None:
                 now = self.around.now()
                 receive(self._practice, dialog.answer, day=now.date(), now=now)
+
+        self._saved(dialog, save)
+
+    def put_on_shelf(self, batch_id: str) -> None:
+        """Put a batch made here into stock, to prepare others from."""
+        found = {batch.id: (batch, left) for batch, left in batches_left(self._practice)}
+        if batch_id not in found:
+            return
+        batch, left = found[batch_id]
+        if left <= 0:
+            text = self.tr("Nothing is left of batch {number}.").format(number=batch.number)
+            self.status_message.emit(text)
+            return
+        made = MadeHere(
+            batch, left, self.tr("Made here"), cost_of_batch(self._practice, batch, left)
+        )
+        dialog = ReceiveDialog(self.dispensary, known_herbs(self._practice).names, made)
+        dialog.keep_draft(self._practice, "shelve", batch_id)
+
+        def save() -> None:
+            if dialog.answer is not None:
+                now = self.around.now()
+                put_on_shelf(self._practice, batch_id, dialog.answer, day=now.date(), now=now)
 
         self._saved(dialog, save)
 
@@ -163,7 +194,7 @@ class DispensaryWork(QObject):
         found = {batch.id: (batch, left) for batch, left in batches_left(self._practice)}
         batch, left = found[batch_id]
         if left <= 0:
-            text = self.tr("All of batch {number} was handed over.").format(number=batch.number)
+            text = self.tr("Nothing is left of batch {number}.").format(number=batch.number)
             self.status_message.emit(text)
             return
         titles = list_client_titles(self._practice)

@@ -22,9 +22,18 @@ from sennight.desktop.kit.drafts import DraftKeeper, Fields, can_be_kept
 from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import button, hairline, pressed_by_enter, text_label
+from sennight.desktop.kit.widgets import (
+    button,
+    hairline,
+    pressed_by_enter,
+    restyle,
+    text_label,
+)
 from sennight.practice.drafts import DraftKey
 from sennight.practice.opening import OpenPractice
+
+COLUMN, TWO_COLUMNS = 40, 84
+"""Letters across in a dialog that is part of a page, where it is narrow and where it is wide."""
 
 ALIKE = " #"
 """Stands before the number of a field where several of a dialog have one name."""
@@ -44,13 +53,14 @@ class FormDialog(QDialog):
     """A dialog whose body scrolls where the screen is too small for it.
 
     What stands in `foot` stays in view beneath it. Escape leaves; where something was changed,
-    it asks first, so that nothing typed is lost.
+    it asks first, so that nothing typed is lost. `be_part` makes it a part of a page instead.
     """
 
     def __init__(self, parent: QWidget | None, title: str, *, do: str) -> None:
         super().__init__(parent)
         self.draft: DraftKeeper | None = None
         self.is_saved_later = False
+        self.is_part = False
         _name(self, title)
         self.heading = text_label(title, Role.TITLE, wrap=True)
         self.main_button = button(do, kind="main")
@@ -76,7 +86,8 @@ class FormDialog(QDialog):
         layout.addWidget(self.heading)
         layout.addWidget(self._body, 1)
         layout.addWidget(self._foot)
-        layout.addWidget(hairline())
+        self._line = hairline()
+        layout.addWidget(self._line)
         layout.addLayout(self._buttons())
 
     def _buttons(self) -> QHBoxLayout:
@@ -85,6 +96,41 @@ class FormDialog(QDialog):
         row.addWidget(self.leave_button)
         row.addWidget(self.main_button)
         return row
+
+    def be_part(self) -> None:
+        """Be a part of a page, which has less room than a window of its own, and has no title.
+
+        It is left as a dialog is, `finished` tells when, and whoever put it there takes it away.
+        """
+        self.is_part = True
+        self.setAttribute(Qt.WidgetAttribute.WA_Moved)  # else Qt puts it where a dialog goes
+        gap = self.fontMetrics().height()
+        self._margin = gap // 2
+        self._layout.setContentsMargins(self._margin, 0, self._margin, 0)
+        self._layout.setSpacing(gap // 2)
+        self._line.hide()
+        self.heading.setProperty("role", Role.HEADING.name.lower())
+        restyle(self.heading)
+        self.setMinimumHeight(1)  # what scrolls gives way, so that the window need not grow
+
+    def width_in(self, height: int) -> int:
+        """How wide a part of a page has to be to be seen whole where it is so high.
+
+        It is as wide as its fields need, or has room for two columns.
+        """
+        body = self._body.widget()
+        if body is None:
+            return self.minimumSizeHint().width()
+        bar = self._body.verticalScrollBar().sizeHint().width()
+        around = 2 * self._margin + bar
+        narrow = max(body.minimumSizeHint().width() + around, self._width(COLUMN))
+        foot = max(self._foot.heightForWidth(narrow), self._foot.sizeHint().height())
+        rest = (self.heading, self.leave_button)
+        other = foot + sum(part.sizeHint().height() + self._layout.spacing() for part in rest)
+        inner = narrow - around
+        wanted = body.heightForWidth(inner) if body.hasHeightForWidth() else 0
+        fits = max(wanted, body.sizeHint().height()) + other + self._layout.spacing() * 2 <= height
+        return narrow if fits else max(narrow, self._width(TWO_COLUMNS))
 
     def set_body(self, body: QWidget, *, columns: int, lines: int) -> None:
         """What is asked; the dialog is sized for so many columns and lines of text.
@@ -127,6 +173,8 @@ class FormDialog(QDialog):
         """Let Tab go through the body, the foot and then the buttons."""
         super().showEvent(event)
         self._foot.setVisible(self.foot.count() > 0)
+        if self.is_part:
+            self.setAttribute(Qt.WidgetAttribute.WA_Moved)  # which showing takes off
         parts = (*_tab_stops(self._body), *_tab_stops(self._foot))
         for before, after in pairwise((*parts, self.leave_button, self.main_button)):
             self.setTabOrder(before, after)
@@ -146,7 +194,7 @@ class FormDialog(QDialog):
     def grow(self) -> None:
         """Be as high as the body now wants to be, as far as the screen has room."""
         body = self._body.widget()
-        if body is None:
+        if body is None or self.is_part:
             return
         body.adjustSize()
         wanted = body.minimumSizeHint().height() - self._body.viewport().height()
@@ -157,7 +205,7 @@ class FormDialog(QDialog):
 
     def draft_fields(self) -> Fields:
         """The fields whose content is kept, by their names: those of the dialog's forms."""
-        forms = (form for form in self.findChildren(FieldForm) if form.window() is self)
+        forms = (form for form in self.findChildren(FieldForm) if dialog_of(form) is self)
         rows = (row for form in forms for row in form.rows if can_be_kept(row.field))
         fields: dict[str, object] = {}
         for row in rows:
@@ -187,8 +235,8 @@ class FormDialog(QDialog):
 
     def keep_draft_within(self, part: QWidget, kind: str) -> None:
         """The same for a dialog that a part of another one opens, if that keeps what is typed."""
-        outer = part.window()
-        if isinstance(outer, FormDialog) and outer.draft is not None:
+        outer = dialog_of(part)
+        if outer is not None and outer.draft is not None:
             key = outer.draft.key
             self.keep_draft(outer.draft.practice, f"{key.kind}/{kind}", key.subject)
 
@@ -224,6 +272,14 @@ class FormDialog(QDialog):
         ):
             self.forget_draft()
             super().reject()
+
+
+def dialog_of(part: QWidget) -> FormDialog | None:
+    """The dialog that a part stands in, be it a window or part of a page; None where none is."""
+    within: QWidget | None = part
+    while within is not None and not isinstance(within, FormDialog):
+        within = None if within.isWindow() else within.parentWidget()
+    return within
 
 
 def _tab_stops(part: QWidget) -> list[QWidget]:

@@ -8,9 +8,7 @@ from typing import Any
 
 from PySide6.QtCore import (
     QCoreApplication,
-    QObject,
     QRectF,
-    QRunnable,
     QSize,
     Qt,
     QThreadPool,
@@ -20,6 +18,7 @@ from PySide6.QtCore import (
 from PySide6.QtGui import QImage, QPainter, QPaintEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
+from sennight.desktop.kit.background import Job, JobSignals
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import button, text_label
 from sennight.domain.papers import kind_words
@@ -31,26 +30,6 @@ _PAUSE = 150
 _LEAST_DOTS, _MOST_DOTS = 30.0, 220.0
 _LEAST_LINES = 7
 """A page is at least as high and wide as so many lines of text."""
-
-
-class _Signals(QObject):
-    done = Signal(int, object)
-
-
-class _Job(QRunnable):
-    """Something worked out on another thread; its result, or its ValueError, comes as a signal."""
-
-    def __init__(self, number: int, work: Callable[[], object], signals: _Signals) -> None:
-        super().__init__()
-        self.number, self.work, self.signals = number, work, signals
-
-    def run(self) -> None:
-        """Work it out."""
-        try:
-            result = self.work()
-        except ValueError as error:
-            result = error
-        self.signals.done.emit(self.number, result)
 
 
 class PageView(QWidget):
@@ -99,7 +78,7 @@ class PapersPreview(QWidget):
         self._made, self._drawn = 0, 0
         self._pool = QThreadPool(self)
         self._pool.setMaxThreadCount(1)
-        self._making, self._drawing = _Signals(), _Signals()
+        self._making, self._drawing = JobSignals(), JobSignals()
         self._making.done.connect(self._show_papers)
         self._drawing.done.connect(self._show_page)
         self._timer = QTimer(self)
@@ -159,7 +138,7 @@ class PapersPreview(QWidget):
 
     def _start(self) -> None:
         self._made += 1
-        self._pool.start(_Job(self._made, self.make, self._making))
+        self._pool.start(Job(self._made, self.make, self._making))
 
     def _show_papers(self, number: int, result: object) -> None:
         if number != self._made:
@@ -196,7 +175,7 @@ class PapersPreview(QWidget):
         pixels = max(1, round(self.view.height() * self.devicePixelRatioF()))
         dots = min(_MOST_DOTS, max(_LEAST_DOTS, pixels / 11))
         work = partial(page_picture, pdf, self.page, dots_per_inch=dots)
-        self._pool.start(_Job(self._drawn, work, self._drawing))
+        self._pool.start(Job(self._drawn, work, self._drawing))
 
     def _show_page(self, number: int, picture: Any) -> None:  # noqa: ANN401 - a page's picture
         if number != self._drawn:

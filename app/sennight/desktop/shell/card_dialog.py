@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QWidget
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import MOST_LETTERS, FieldForm
 from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.translating import translate
 from sennight.domain.practices import PracticeCard
 from sennight.practice.card import change_practice_card, practice_card
 from sennight.practice.opening import OpenPractice
@@ -15,48 +16,40 @@ from sennight.practice.opening import OpenPractice
 _LINES = 8
 
 
-class CardDialog(FormDialog):
-    """Asks for the card; `answer` has it once the dialog was accepted."""
+class CardForm(FieldForm):
+    """The fields of a card."""
 
-    def __init__(self, parent: QWidget | None, card: PracticeCard, *, first: bool = False) -> None:
-        super().__init__(parent, self.tr("Your practice"), do=self.tr("Save"))
-        if first:
-            self.leave_button.setText(self.tr("Not now"))
-        self.answer = card
-        self._make_fields(card)
-        self._form = FieldForm()
-        self._fill_form()
-        self._form.keep_together()
-        self.set_body(self._form, columns=62, lines=36)
-        self._before = self._card()
-        self.name.setFocus(Qt.FocusReason.OtherFocusReason)
-
-    def _make_fields(self, card: PracticeCard) -> None:
+    def __init__(self, card: PracticeCard) -> None:
+        super().__init__()
         self.name, self.practitioner = QLineEdit(card.name), QLineEdit(card.practitioner)
         self.address = QPlainTextEdit("\n".join(card.address))
         self.address.setTabChangesFocus(True)
         self.address.setFixedHeight(self.fontMetrics().lineSpacing() * 5)
         self.phone, self.email = QLineEdit(card.phone), QLineEdit(card.email)
         self.emergency = QLineEdit(card.emergency)
-
-    def _fill_form(self) -> None:
-        form = self._form
-        self._name_row = form.row(
-            self.tr("Name of the practice"),
-            self.name,
-            help_text=self.tr("Printed on every handout."),
-        )
-        form.row(self.tr("Practitioner"), self.practitioner)
-        self._address_row = form.row(self.tr("Address"), self.address)
-        form.line((self.tr("Telephone"), self.phone), (self.tr("E-mail"), self.email))
-        form.row(
-            self.tr("Emergency number"),
-            self.emergency,
-            help_text=self.tr("Where your clients live, such as 999 or 112."),
-        )
+        self._fill()
         self.name.textEdited.connect(lambda: self._name_row.explain(""))
 
-    def _card(self) -> PracticeCard:
+    def _fill(self) -> None:
+        self._name_row = self.row(
+            translate("CardDialog", "Name of the practice"),
+            self.name,
+            help_text=translate("CardDialog", "Printed on every handout."),
+        )
+        self.row(translate("CardDialog", "Practitioner"), self.practitioner)
+        self._address_row = self.row(translate("CardDialog", "Address"), self.address)
+        self.line(
+            (translate("CardDialog", "Telephone"), self.phone),
+            (translate("CardDialog", "E-mail"), self.email),
+        )
+        self.row(
+            translate("CardDialog", "Emergency number"),
+            self.emergency,
+            help_text=translate("CardDialog", "Where your clients live, such as 999 or 112."),
+        )
+
+    def card(self) -> PracticeCard:
+        """The card as typed."""
         lines = self.address.toPlainText().splitlines()
         return PracticeCard(
             self.name.text().strip(),
@@ -67,30 +60,46 @@ class CardDialog(FormDialog):
             self.emergency.text().strip(),
         )
 
+    def check(self) -> bool:
+        """Whether the card can be saved; what is wrong is shown."""
+        card = self.card()
+        if not card.name:
+            self._name_row.wrong(translate("CardDialog", "Enter a name; handouts begin with it"))
+        if len(card.address) > _LINES or any(len(line) > MOST_LETTERS for line in card.address):
+            text = translate(
+                "CardDialog", "At most {lines} lines of {letters} letters fit onto the papers"
+            )
+            self._address_row.wrong(text.format(lines=_LINES, letters=MOST_LETTERS))
+        return not self.to_first_wrong()
+
+
+class CardDialog(FormDialog):
+    """Asks for the card; `answer` has it once the dialog was accepted."""
+
+    def __init__(self, parent: QWidget | None, card: PracticeCard) -> None:
+        super().__init__(parent, self.tr("Your practice"), do=self.tr("Save"))
+        self.answer = card
+        self.form = CardForm(card)
+        self.form.keep_together()
+        self.set_body(self.form, columns=62, lines=36)
+        self._before = self.form.card()
+        self.form.name.setFocus(Qt.FocusReason.OtherFocusReason)
+
     def is_changed(self) -> bool:
         """Whether anything differs from the card that was given."""
-        return self._card() != self._before
+        return self.form.card() != self._before
 
     def submit(self) -> None:
         """Accept with the card, which needs a name."""
-        card = self._card()
-        if not card.name:
-            self._name_row.wrong(self.tr("Enter a name; handouts begin with it"))
-            self._form.to_first_wrong()
-            return
-        if len(card.address) > _LINES or any(len(line) > MOST_LETTERS for line in card.address):
-            text = self.tr("At most {lines} lines of {letters} letters fit onto the papers")
-            self._address_row.wrong(text.format(lines=_LINES, letters=MOST_LETTERS))
-            self._form.to_first_wrong()
-            return
-        self.answer = card
-        self.accept()
+        self.form.clear_wrong()
+        if self.form.check():
+            self.answer = self.form.card()
+            self.accept()
 
 
 def ask_for_card(parent: QWidget | None, practice: OpenPractice) -> bool:
-    """Ask for the practice's card and save it; whether that was done. The first one can wait."""
-    card = practice_card(practice)
-    dialog = CardDialog(parent, card, first=not card.name)
+    """Ask for the practice's card and save it; whether that was done."""
+    dialog = CardDialog(parent, practice_card(practice))
     dialog.keep_draft(practice, "card")
     saved = saved_from(dialog, lambda: change_practice_card(practice, dialog.answer))
     dialog.deleteLater()

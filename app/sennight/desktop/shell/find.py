@@ -1,14 +1,15 @@
-"""What the find field can find: clients, courses, protocols, remedies and herbs, by name."""
+"""What the find field can find: clients, courses, protocols, remedies, herbs and actions."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from enum import Enum, auto
 from functools import lru_cache
 from itertools import islice
 from typing import NamedTuple, assert_never
 
+from sennight.desktop.kit.action_spec import ActionSpec
 from sennight.desktop.kit.matching import matching
 from sennight.desktop.kit.navigation import Route, RouteKind
 from sennight.desktop.kit.translating import translate
@@ -42,6 +43,7 @@ class Sort(Enum):
     REMEDY = auto()
     HERB = auto()
     CONSULTATION = auto()
+    ACTION = auto()
 
 
 class Thing(NamedTuple):
@@ -63,7 +65,7 @@ class Thing(NamedTuple):
 
 
 def route_to(thing: Thing) -> Route:
-    """Where a thing that was found is looked at."""
+    """Where a thing that was found is looked at; an action has no place."""
     match thing.sort:
         case Sort.CLIENT | Sort.CONSULTATION:
             kind = RouteKind.FOLDER
@@ -75,6 +77,8 @@ def route_to(thing: Thing) -> Route:
             kind = RouteKind.HERB
         case Sort.PROTOCOL:
             kind = RouteKind.PROTOCOL
+        case Sort.ACTION:
+            raise ValueError(thing.id)
         case _:
             assert_never(thing.sort)
     return Route(kind, thing.id)
@@ -164,6 +168,14 @@ def written_things(practice: OpenPractice, typed: str) -> tuple[Thing, ...]:
         )
         for found in find_consultations(practice, typed)[:MOST_WRITTEN]
     )
+
+
+def action_things(specs: Iterable[ActionSpec], typed: str) -> tuple[Thing, ...]:
+    """What can be done from anywhere whose name fits what was typed, at most MOST_WRITTEN."""
+    if not typed.strip():
+        return ()
+    things = (Thing(Sort.ACTION, spec.id, spec.text, spec.tip) for spec in specs)
+    return tuple(islice(matching(typed, things, lambda thing: thing.name), MOST_WRITTEN))
 
 
 def everything(practice: OpenPractice) -> tuple[Thing, ...]:

@@ -84,7 +84,7 @@ class FindField(QLineEdit):
         self.panel.rows.chosen.connect(self._open)
 
     def _say_what_is_found(self) -> None:
-        whole = self.tr("Find a client, course, protocol, remedy or herb")
+        whole = self.tr("Find a client, course, protocol, remedy, herb or action")
         self.setPlaceholderText(self.tr("Find…") if self._is_narrow else whole)
         self.setToolTip(whole if self._is_narrow else "")
 

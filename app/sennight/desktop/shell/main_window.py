@@ -21,24 +21,36 @@ from sennight.desktop.shell.actions import action_specs, make_actions
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
 from sennight.desktop.shell.changes_dialog import ChangesDialog
-from sennight.desktop.shell.find import FindIndex, Thing, route_to, written_things
+from sennight.desktop.shell.find import (
+    FindIndex,
+    Sort,
+    Thing,
+    action_things,
+    route_to,
+    written_things,
+)
 from sennight.desktop.shell.find_field import FindField
+from sennight.desktop.shell.first_start import wants_own_practice
 from sennight.desktop.shell.keys_dialog import KeysDialog
 from sennight.desktop.shell.opening import Reopening
 from sennight.desktop.shell.practice_dialog import PracticeDialog
 from sennight.desktop.shell.rail import Rail
 from sennight.desktop.shell.sections import SECTIONS
-from sennight.desktop.shell.settings import Settings
+from sennight.desktop.shell.settings import Settings, practice_path
 from sennight.desktop.shell.status_line import StatusLine
 from sennight.desktop.shell.top_bar import TopBar
 from sennight.desktop.shell.unfinished_dialog import UnfinishedDialog, broken_off
+from sennight.practice.demo_file import is_demo
 from sennight.practice.drafts import Draft
 from sennight.practice.opening import DamagedFileError, MissingRecordError, OpenPractice
 
 Kind = TypeVar("Kind", bound=Section)
 
-OUTER_FORMS = frozenset({"client"})
+OUTER_FORMS = frozenset({"client", "diary"})
 """The words of the forms that open others, whose words begin with theirs."""
+
+_NOT_FOUND = frozenset({"find", "undo", "redo", "back", "quit"})
+"""Actions that mean nothing when they are looked for."""
 
 
 class MainWindow(QMainWindow):
@@ -73,9 +85,9 @@ class MainWindow(QMainWindow):
     # Layout
 
     def _make_parts(self) -> None:
-        written = partial(written_things, self._practice)
-        self.find_field = FindField(self, FindIndex(self._practice), written)
-        self.rail = Rail(self.actions_by_id, self._kinds, self._appearance)
+        self.find_field = FindField(self, FindIndex(self._practice), self._found_besides)
+        self.is_demo = is_demo(self._practice.path)
+        self.rail = Rail(self.actions_by_id, self._kinds, self._appearance, is_demo=self.is_demo)
         self.top_bar = TopBar(self.actions_by_id, self.find_field)
         self.stack = QStackedWidget()
         self.status = StatusLine()
@@ -150,6 +162,7 @@ class MainWindow(QMainWindow):
 
     def _connect(self) -> None:
         self._appearance.changed.connect(self._apply_theme)
+        self.rail.demo.clicked.connect(self.leave_demo)
         self.find_field.chosen.connect(self._open_thing)
         for section in self.sections:
             section.going.connect(self.go)
@@ -206,7 +219,9 @@ class MainWindow(QMainWindow):
 
     def _title(self) -> None:
         kind = self._history.here.kind
-        self.setWindowTitle(f"{self._section_of(kind).title(kind)} – Sennight")
+        title = self._section_of(kind).title(kind)
+        marked = self.tr("{title} – demo practice").format(title=title)
+        self.setWindowTitle(f"{marked if self.is_demo else title} – Sennight")
 
     # Undo
 
@@ -248,8 +263,16 @@ class MainWindow(QMainWindow):
         self.find_field.setFocus(Qt.FocusReason.ShortcutFocusReason)
         self.find_field.selectAll()
 
+    def _found_besides(self, typed: str) -> tuple[Thing, ...]:
+        """What was written in consultations, and what can be done, that fits what was typed."""
+        specs = (spec for spec in action_specs(self._kinds) if spec.id not in _NOT_FOUND)
+        return (*written_things(self._practice, typed), *action_things(specs, typed))
+
     def _open_thing(self, thing: Thing) -> None:
-        self.go(route_to(thing))
+        if thing.sort is Sort.ACTION:
+            self.actions_by_id[thing.id].trigger()
+        else:
+            self.go(route_to(thing))
 
     def _show_keys(self) -> None:
         of_pages = (spec for section in self.sections for spec in section.page_specs())
@@ -275,6 +298,12 @@ class MainWindow(QMainWindow):
         dialog.deleteLater()
         if dialog.reopening is not None:
             self.reopening = dialog.reopening
+            self.close()
+
+    def leave_demo(self) -> None:
+        """Tell what the demo is, and close it where one's own practice is wanted instead."""
+        if wants_own_practice(self):
+            self.reopening = Reopening(practice_path(self._settings), is_own=True)
             self.close()
 
     # Unfinished work

@@ -25,10 +25,14 @@ from sennight.practice.opening import (
 
 @dataclass(frozen=True, slots=True)
 class Reopening:
-    """The practice to open in place of the one that is open, after a backup is restored to it."""
+    """The practice to open in place of the one that is open, after a backup is restored to it.
+
+    It is the practitioner's own, which may not be begun yet, where the demo is left for it.
+    """
 
     path: Path
     backup: Path | None = None
+    is_own: bool = False
 
 
 def opened(path: Path, *, known: bool = False, second: Path | None = None) -> OpenPractice | None:

@@ -23,6 +23,8 @@ class Rail(QFrame):
         actions: Mapping[str, QAction],
         sections: Sequence[type[Section]],
         appearance: Appearance,
+        *,
+        is_demo: bool = False,
     ) -> None:
         super().__init__()
         self.setObjectName("rail")
@@ -35,6 +37,9 @@ class Rail(QFrame):
         for button in self.places.values():
             layout.addWidget(button)
         layout.addStretch(1)
+        self.demo = self._demo_button()
+        self.demo.setVisible(is_demo)
+        layout.addWidget(self.demo)
         layout.addWidget(self.menu_button)
         for button in self._buttons():
             button.setProperty("kind", "place")
@@ -48,6 +53,16 @@ class Rail(QFrame):
         button.setAccessibleName(action.text())
         button.setCheckable(True)
         button.clicked.connect(action.trigger)
+        return button
+
+    def _demo_button(self) -> QToolButton:
+        """The tag that marks the demo on every page; it leads to one's own practice."""
+        button = QToolButton()
+        button.setText(self.tr("Demo"))
+        button.setAccessibleName(self.tr("Demo: everything is invented. Open my own practice…"))
+        button.setToolTip(button.accessibleName())
+        button.setProperty("kind", "demo")
+        button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         return button
 
     def _menu_button(self, actions: Mapping[str, QAction], appearance: Appearance) -> QToolButton:
@@ -97,6 +112,7 @@ class Rail(QFrame):
         for button in self._buttons():
             button.setIconSize(QSize(side, side))
             button.setFixedWidth(max(theme.unit * 15, widest + theme.unit * 3))
+        self.demo.setFixedWidth(self.menu_button.maximumWidth())
 
     def _buttons(self) -> tuple[QToolButton, ...]:
         return (*self.places.values(), self.menu_button)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from sennight.domain.courses.compare import Comparison, DoseChange, LineChange, PhaseMove
@@ -19,6 +20,18 @@ from sennight.domain.directions.plain_words import (
 
 MOST_RUNS = 2
 """A remedy that changes on more runs of days than this is told by its doses alone."""
+
+_NOT_TAKEN = "not taken"
+
+
+@dataclass(frozen=True, slots=True)
+class DoseRow:
+    """One row of a table of doses: a remedy's name, its days, what was and what is to be."""
+
+    remedy: str
+    days: str
+    before: str
+    after: str
 
 
 def days_words(span: Span) -> str:
@@ -64,6 +77,44 @@ def sentence(comparison: Comparison, course: Course) -> str:
         return "Nothing changes."
     text = "; ".join(clauses)
     return f"{text[0].upper()}{text[1:]}."
+
+
+def dose_rows(comparison: Comparison, course: Course) -> tuple[DoseRow, ...]:
+    """What changes in doses, by remedy: on which days, how it was taken, how it is to be.
+
+    `course` names the remedies. One that changes on more than MOST_RUNS runs of days has its
+    doses in all instead.
+    """
+    rows: list[DoseRow] = []
+    for remedy, run in groupby(comparison.lines, key=lambda change: change.remedy):
+        group = tuple(run)
+        if _is_formula_alone(group):
+            whole = Span(group[0].span.first, group[-1].span.end)
+            rows.append(_line_row(replace(group[0], span=whole), course))
+        elif len(group) <= MOST_RUNS:
+            rows += (_line_row(change, course) for change in group)
+        else:
+            rows += (_dose_row(d, course) for d in comparison.doses if d.remedy == remedy)
+    return tuple(rows)
+
+
+def _line_row(change: LineChange, course: Course) -> DoseRow:
+    before = _taken(change.before) if change.before else _NOT_TAKEN
+    after = _taken(change.after) if change.after else _NOT_TAKEN
+    if change.formula is not None or before == after:
+        after = _way(change, course).rstrip(",")
+    days = plain_dates(change.span)
+    return DoseRow(course.remedy(change.remedy).name, days, before, after)
+
+
+def _dose_row(change: DoseChange, course: Course) -> DoseRow:
+    before, after = counted(change.doses_before, "dose"), counted(change.doses_after, "dose")
+    if before == after:
+        before, after = (
+            plain_amount(amount, change.unit)
+            for amount in (change.amount_before, change.amount_after)
+        )
+    return DoseRow(course.remedy(change.remedy).name, "in all", before, after)
 
 
 def _doses_in_all(changes: tuple[DoseChange, ...]) -> list[str]:
@@ -135,8 +186,7 @@ def _line_clauses(changes: tuple[LineChange, ...], course: Course) -> Iterable[s
     for remedy, run in groupby(changes, key=lambda change: change.remedy):
         group = tuple(run)
         name = course.remedy(remedy).name
-        formulas = {change.formula for change in group}
-        if len(group) > MOST_RUNS and len(formulas) == 1 and None not in formulas:
+        if _is_formula_alone(group):
             whole = Span(group[0].span.first, group[-1].span.end)
             yield f"{name}: {_way(group[0], course)} {days_words(whole)}"
         elif len(group) <= MOST_RUNS:
@@ -145,11 +195,17 @@ def _line_clauses(changes: tuple[LineChange, ...], course: Course) -> Iterable[s
             )
 
 
+def _is_formula_alone(group: tuple[LineChange, ...]) -> bool:
+    """Whether one formula takes a remedy's place on many runs of days, and that is all."""
+    formulas = {change.formula for change in group}
+    return len(group) > MOST_RUNS and len(formulas) == 1 and None not in formulas
+
+
 def _way(change: LineChange, course: Course) -> str:
     if change.formula is not None:
         return f"made as {course.remedy(change.formula).name}"
     if not change.after:
-        return "not taken"
+        return _NOT_TAKEN
     if not change.before:
         return _taken(change.after)
     if _taken(change.before) == _taken(change.after):

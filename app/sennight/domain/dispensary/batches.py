@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
@@ -65,6 +65,17 @@ class HandedOver:
     amount: Quantity
     containers: int
     by: str
+
+
+def left_of(
+    batch: Batch, handed: Iterable[HandedOver], shelved: Mapping[str, Fraction]
+) -> Fraction:
+    """How much of a batch was neither handed over nor put on the shelf, in the batch's unit.
+
+    `shelved` is how much of each batch went on the shelf, by its id.
+    """
+    gone = sum((part.amount.amount for part in handed if part.batch == batch.id), Fraction(0))
+    return batch.amount.amount - gone - shelved.get(batch.id, Fraction(0))
 
 
 def keeping_of(remedy: Remedy) -> Keeping:

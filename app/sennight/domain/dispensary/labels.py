@@ -14,6 +14,8 @@ from fractions import Fraction
 from typing import assert_never
 
 from sennight.domain.amounts import rounded
+from sennight.domain.courses.phase_words import trigger_words
+from sennight.domain.dates import Length
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.directions.directions import Directions, Unit
 from sennight.domain.directions.plain_words import (
@@ -21,6 +23,7 @@ from sennight.domain.directions.plain_words import (
     TimeWords,
     plain_amount,
     plain_date,
+    plain_length,
     plain_quantity,
     plain_timing,
 )
@@ -37,6 +40,7 @@ from sennight.domain.supply.quantities import Quantity
 CHILDREN = "Keep out of the sight and reach of children"
 EXTERNAL = "For external use only"
 RINSE = "Rinse and spit out: do not swallow"
+CALL_FIRST = "call us on the day that your symptoms flare up"
 SHAKE = "Shake the bottle before use."
 _TIME_WORDS = TimeWords({**USUAL_TIME_WORDS.moments, Moment.SUPPER: "your evening meal"})
 
@@ -68,14 +72,31 @@ class Label:
 
 
 @dataclass(frozen=True, slots=True)
+class Plan:
+    """A flare-up plan that a container is kept at home for.
+
+    `trigger` says when to begin, empty where the client calls first; `steps` are directions that
+    follow the first ones, each with when.
+    """
+
+    trigger: str
+    length: Length | None = None
+    steps: tuple[tuple[Length, Directions], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class ForClient:
-    """Whom a label is for: the client, the remedy's letter, and its directions of that day."""
+    """Whom a label is for: the client, the remedy's letter, and its directions of that day.
+
+    With a `plan` they hold in a flare-up, not before.
+    """
 
     name: str
     letter: str
     directions: Directions
     day: ClientDay
     course: str
+    plan: Plan | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,9 +141,23 @@ def label_of(
 
 
 def _directions(client: ForClient, remedy: Remedy) -> str:
-    """How it is taken, the dose said as on the sheet."""
-    timing = plain_timing(client.directions.timing, client.day, _TIME_WORDS)
-    return f"{dose_words(client.directions, remedy)} {timing}"
+    """How it is taken, the dose said as on the sheet; of a flare-up plan, when to begin first."""
+    taken = _taken(client, client.directions, remedy)
+    plan = client.plan
+    if plan is None:
+        return taken
+    begin = trigger_words(plan.trigger, "begin").rstrip(".") if plan.trigger else CALL_FIRST
+    length = f", for {plain_length(plan.length)}" if plan.length else ""
+    steps = (
+        f"After {plain_length(after)}: {_taken(client, directions, remedy)}"
+        for after, directions in plan.steps
+    )
+    return ". ".join((f"For the flare-up plan: {begin}", f"{taken}{length}", *steps))
+
+
+def _taken(client: ForClient, directions: Directions, remedy: Remedy) -> str:
+    timing = plain_timing(directions.timing, client.day, _TIME_WORDS)
+    return f"{dose_words(directions, remedy)} {timing}"
 
 
 def contents(remedy: Remedy, herb_names: Sequence[str]) -> str:

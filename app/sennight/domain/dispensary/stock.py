@@ -135,6 +135,28 @@ def held(movements: Iterable[Movement]) -> Mapping[str, Fraction]:
     return sums
 
 
+def shelved(
+    deliveries: Iterable[Delivery], movements: Iterable[Movement]
+) -> Mapping[str, Fraction]:
+    """How much of each of the practice's own batches was put on the shelf, by the batch's id."""
+    made_as = {delivery.id: delivery.made_as for delivery in deliveries if delivery.made_as}
+    sums: dict[str, Fraction] = defaultdict(Fraction)
+    for movement in movements:
+        if movement.kind is MovementKind.RECEIVED and movement.delivery in made_as:
+            sums[made_as[movement.delivery]] += movement.amount
+    return sums
+
+
+def material_made(remedy: Remedy) -> Material | None:
+    """What a remedy of one herb is on the shelf; None for a mixture, which has to be named."""
+    if len(remedy.ingredients) != 1 or composition_of(remedy.form) not in _MADE_PLAIN:
+        return None
+    return material_of(remedy, remedy.ingredients[0])
+
+
+_MADE_PLAIN = (Composition.BY_WEIGHT, Composition.BY_VOLUME)
+
+
 def counted(delivery: Delivery, day: date, found: Fraction, on_record: Fraction) -> Movement:
     """A stocktake: the movement that brings what is on record to what was found on the shelf."""
     if found < 0:

@@ -64,10 +64,11 @@ def to_prepare(
         if due is None or due[0] > today + ahead:
             continue
         by, since = due
-        found = _amount(own, Span(since, since + for_time))
-        if found is None:
+        needs = phase_needs(own, Span(since, since + for_time))
+        if not needs:
             continue
-        amount, until = found
+        amount = sum((need.amount for need in needs), Fraction(0))
+        until = max(need.last for need in needs)
         size = size_of(bottle)
         containers = None if size is None else ceil(amount / size)
         whole = Quantity(amount, bottle.unit)
@@ -97,13 +98,6 @@ def _next_day(daily: Sequence[DailyNeed], today: date) -> date | None:
         if need.a_day and need.days_taken(today) < need.days_taken(need.stretch.span.end)
     ]
     return min(days, default=None)
-
-
-def _amount(daily: Sequence[DailyNeed], within: Span) -> tuple[Fraction, date] | None:
-    needs = phase_needs(daily, within)
-    if not needs:
-        return None
-    return sum((need.amount for need in needs), Fraction(0)), max(need.last for need in needs)
 
 
 @dataclass(frozen=True, slots=True)

@@ -51,14 +51,15 @@ class PhaseSupply:
 
     `lasts_until` is the last day that all containers up to this phase are enough for. `order_by`
     is the day to order the next, None where they are enough to the end. Both are None where the
-    containers are: an amount that is counted in applications.
+    containers are: an amount that is counted in applications. A flare-up plan that no flare has
+    called yet has no dates at all.
     """
 
     bottle: Bottle
     phase: str
     amount: Fraction
     containers: int | None
-    first_needed: date
+    first_needed: date | None
     lasts_until: date | None
     order_by: date | None
 

@@ -102,7 +102,7 @@ def _line(facts: TakeHomeFacts, plan: Phase, line: Line) -> Iterator[Sentence]:
 
     yield Sentence(said(line.directions))
     for step in line.steps:
-        if _is_reached(plan, step):
+        if is_reached(plan, step):
             yield Sentence(f"After {plain_length(step.after)}: {said(step.directions)}")
     for remark in line_remarks(line, remedy.form):
         yield Sentence(remark)
@@ -111,7 +111,7 @@ def _line(facts: TakeHomeFacts, plan: Phase, line: Line) -> Iterator[Sentence]:
         yield Sentence(f"Stop on {saying.day(stopped)}: take none from then on.", Tone.STRONG)
 
 
-def _is_reached(plan: Phase, step: Step) -> bool:
+def is_reached(plan: Phase, step: Step) -> bool:
     """Whether the plan is long enough for a step to come; in one of months it always is told."""
     if plan.length is None or plan.length.unit is CalendarUnit.MONTHS:
         return True

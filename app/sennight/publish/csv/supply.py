@@ -2,7 +2,8 @@
 
 Amounts are the timed doses and half of the most that as-needed lines allow. `containers` are
 those to add for the phase, what is left of earlier ones used first; `lasts_until` and `order_by`
-are empty where nothing runs out, and with `containers` where only applications are counted.
+are empty where nothing runs out, and with `containers` where only applications are counted. What
+is kept at home for a flare-up plan that no flare has called yet has no dates.
 """
 
 from __future__ import annotations

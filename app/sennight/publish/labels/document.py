@@ -45,6 +45,30 @@ class _Placed:
     place: Place
 
 
+@dataclass(frozen=True, slots=True)
+class LaidLine:
+    """A paragraph of a label with its lower left corner on the page, in points."""
+
+    paragraph: Paragraph
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
+class LaidLabel:
+    """One label as it is printed: its page from 0, its lower left corner and its parts, in points.
+
+    `code` is the lower left corner of its code, None where the words leave no room for one.
+    """
+
+    label: Label
+    dye: int
+    page: int
+    corner: tuple[float, float]
+    lines: tuple[LaidLine, ...]
+    code: tuple[float, float] | None
+
+
 def labels_pdf(
     labels: Sequence[tuple[Label, int]],
     stock: LabelStock,
@@ -59,9 +83,9 @@ def labels_pdf(
     what to read before a dose, and the rest. The same content gives the same bytes. Raises
     LabelTooSmallError, and ValueError for a start that the sheet does not have.
     """
-    register_faces()
     target = BytesIO()
     width, height = (side * mm for side in stock.page)
+    register_faces()
     canvas = TaggedCanvas(
         target,
         pagesize=(width, height),
@@ -74,13 +98,26 @@ def labels_pdf(
     canvas.setTitle("Labels")
     canvas.setAuthor(practice)
     page = 0
-    for placed in _placed(labels, stock, start, in_two=in_two):
-        for _ in range(placed.page - page):
+    for laid in lay_labels(labels, stock, start=start, in_two=in_two):
+        for _ in range(laid.page - page):
             canvas.showPage()
-        page = placed.page
-        _draw(canvas, placed, stock)
+        page = laid.page
+        _draw(canvas, laid, stock)
     canvas.save()
     return target.getvalue()
+
+
+def lay_labels(
+    labels: Sequence[tuple[Label, int]],
+    stock: LabelStock,
+    *,
+    start: int = 1,
+    in_two: bool = False,
+) -> Iterator[LaidLabel]:
+    """Where everything goes, as `labels_pdf` prints it, which says what it raises."""
+    register_faces()
+    for placed in _placed(labels, stock, start, in_two=in_two):
+        yield _laid(placed, stock)
 
 
 def _placed(
@@ -95,26 +132,35 @@ def _placed(
             yield _Placed(label, dye, blocks, may_have_code, *next(places))
 
 
-def _draw(canvas: TaggedCanvas, placed: _Placed, stock: LabelStock) -> None:
-    """One label: the strip in the dye, the text, and the code in the lower right corner."""
+def _laid(placed: _Placed, stock: LabelStock) -> LaidLabel:
+    """One label: the text beside the strip in the dye, and the code in the lower right corner."""
     left, top = placed.place[0] * mm, (stock.page[1] - placed.place[1]) * mm
     width, height = (side * mm for side in stock.label)
     edge = stock.corner * mm
-    with decoration(canvas):
-        canvas.setFillColor(colour_of(placed.dye))
-        canvas.rect(left + edge, top - height + edge, STRIP, height - 2 * edge, stroke=0, fill=1)
-    inner = left + edge + STRIP + GAP
     room = width - 2 * edge - STRIP - GAP
     paragraphs, has_code = _text(placed, room, height - 2 * edge)
-    y = top - edge
-    for number, paragraph in enumerate(paragraphs):
+    lines, y = [], top - edge
+    for paragraph in paragraphs:
         y -= paragraph.height
+        lines.append(LaidLine(paragraph, left + edge + STRIP + GAP, y))
+    bottom = top - height
+    code = (left + width - edge - CODE_SIDE, bottom + edge) if has_code else None
+    return LaidLabel(placed.label, placed.dye, placed.page, (left, bottom), tuple(lines), code)
+
+
+def _draw(canvas: TaggedCanvas, laid: LaidLabel, stock: LabelStock) -> None:
+    left, bottom = laid.corner
+    height, edge = stock.label[1] * mm, stock.corner * mm
+    with decoration(canvas):
+        canvas.setFillColor(colour_of(laid.dye))
+        canvas.rect(left + edge, bottom + edge, STRIP, height - 2 * edge, stroke=0, fill=1)
+    for number, line in enumerate(laid.lines):
         if number == 0:
-            canvas.bookmark(paragraph.getPlainText(), 0, top)
-        _draw_paragraph(canvas, paragraph, (inner, y), tag="P" if number else "H1")
-    if has_code:
-        corner = left + width - edge - CODE_SIDE, top - height + edge
-        _draw_code(canvas, placed.label, *corner)
+            canvas.bookmark(line.paragraph.getPlainText(), 0, bottom + height)
+        tag = "P" if number else "H1"
+        _draw_paragraph(canvas, line.paragraph, (line.x, line.y), tag=tag)
+    if laid.code is not None:
+        _draw_code(canvas, laid.label, *laid.code)
 
 
 def _text(placed: _Placed, width: float, height: float) -> tuple[list[Paragraph], bool]:

@@ -74,6 +74,7 @@ def _paragraphs(blocks: Sequence[Block], size: float) -> Iterator[Paragraph]:
             leading=points * LEADING,
             textColor=block.colour,
             splitLongWords=0,
+            spaceShrinkage=0,
         )
         words = markup(block.words)
         yield Paragraph(words, style)
@@ -89,17 +90,31 @@ def _height(paragraphs: Sequence[Paragraph], width: float) -> float | None:
 def fitted(blocks: Sequence[Block], width: float, height: float) -> list[Paragraph]:
     """The blocks as paragraphs, at the largest size at which they fit; points.
 
-    Raises LabelTooSmallError where they do not fit at the floor.
+    What fits at a size fits at every smaller one, since smaller words never need more lines: so
+    the sizes are halved, not tried in turn. Raises LabelTooSmallError where they do not fit at
+    the floor.
     """
-    size = LARGEST
-    while size >= FLOOR:
-        paragraphs = list(_paragraphs(blocks, size))
-        needed = _height(paragraphs, width)
-        if needed is not None and needed <= height:
-            return paragraphs
-        size -= STEP
-    raise LabelTooSmallError(
-        f"the label of “{blocks[0].words}” does not fit in {width / mm:.0f} × "
-        f"{height / mm:.0f} mm in letters that can be read (1.5 mm); expected a larger label, "
-        "two labels a bottle, or shorter lines of your own"
-    )
+    paragraphs = _if_fitting(blocks, FLOOR, width, height)
+    if paragraphs is None:
+        raise LabelTooSmallError(
+            f"the label of “{blocks[0].words}” does not fit in {width / mm:.0f} × "
+            f"{height / mm:.0f} mm in letters that can be read (1.5 mm); expected a larger label, "
+            "two labels a bottle, or shorter lines of your own"
+        )
+    fits, too_large = 0, round((LARGEST - FLOOR) / STEP) + 1
+    while too_large - fits > 1:
+        middle = (fits + too_large) // 2
+        larger = _if_fitting(blocks, FLOOR + middle * STEP, width, height)
+        if larger is None:
+            too_large = middle
+        else:
+            fits, paragraphs = middle, larger
+    return paragraphs
+
+
+def _if_fitting(
+    blocks: Sequence[Block], size: float, width: float, height: float
+) -> list[Paragraph] | None:
+    paragraphs = list(_paragraphs(blocks, size))
+    needed = _height(paragraphs, width)
+    return paragraphs if needed is not None and needed <= height else None

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
+from fractions import Fraction
 
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.consequences.supply_panel import SupplyPanel
 from sennight.desktop.kit.theme import Theme
+from sennight.domain.courses.courses import Course
 from sennight.domain.dispensary.lasting import Lasting
+from sennight.domain.dispensary.pricing import PriceRule, Prices
+from sennight.domain.dispensary.stock import material_of
+from sennight.domain.remedies.remedies import Ingredient
 from sennight.practice.course_reading import read_course
+from sennight.practice.pricing import Costing
 from support import course_cases
 
 
@@ -28,3 +35,34 @@ def test_each_remedy_in_whole_containers_and_when_to_order(qtbot: QtBot, theme: 
     lasts, order = panel.lines_label.text().splitlines()[-2:]
     assert lasts.endswith("lasts to 7 March 2027")
     assert order == "order more by 28 February 2027"
+
+
+def test_what_is_kept_for_a_flare_up_and_what_all_costs(qtbot: QtBot, theme: Theme) -> None:
+    panel = SupplyPanel(theme)
+    qtbot.addWidget(panel)
+    course = course_cases.full_course(decided=False)
+    reading = read_course(course, today=course_cases.TODAY)
+    panel.costing = Costing({}, Prices())
+    panel.refresh(reading)
+    lines = panel.lines_label.text().splitlines()
+    assert [line for line in lines if "for one flare-up" in line] == lines[-2:]
+    assert lines[-1].endswith("157.5 mL, 2 × 100 mL")
+    reading = reading.of(drops_alone(course))
+    remedy = reading.course.remedy("t2")
+    costs = {material_of(remedy, remedy.ingredients[0]): Fraction(1, 10)}
+    panel.costing = Costing(costs, Prices(PriceRule(markup=Fraction(1, 2))))
+    panel.refresh(reading)
+    *_, told = panel.lines_label.text().splitlines()
+    containers = sum(row.containers or 0 for row in reading.supplies)
+    assert told == f"Costs about £{containers * 10}.00, priced £{containers * 15}.00"
+
+
+def drops_alone(course: Course) -> Course:
+    """The course's first phase with its drops alone, whose formula says its parts."""
+    loading = course.protocol.phases[0]
+    protocol = replace(course.protocol, phases=(replace(loading, lines=loading.lines[1:2]),))
+    made = tuple(
+        replace(remedy, ingredients=(Ingredient("ginger", parts=Fraction(1)),))
+        for remedy in course.remedies
+    )
+    return replace(course, protocol=protocol, remedies=made)

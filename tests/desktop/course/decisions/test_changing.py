@@ -50,7 +50,9 @@ def test_a_remedy_of_the_shelf_joins_the_phase_under_way(
     bar.buttons[0].click()
     assert dialog.directions.text() == "1 cup nocte"
     type_into(dialog, "take", "1 cup nocte")
-    assert "Remedy new tea: 1 cup nocte from 3 March to" in dialog.detail.text()
+    assert "Remedy new tea: 1 cup nocte from 3 March to" in dialog.changes_label.text()
+    row = dialog.doses.rows[0]
+    assert (row.before, row.after) == ("not taken", "1 cup nocte")
     dialog.submit()
     assert session.course.revisions[-1] == Join(
         on=TODAY, remedy="new tea", first=TODAY, directions=parse_directions("1 cup nocte")
@@ -75,7 +77,7 @@ def test_the_newer_version_of_the_shelf_takes_a_remedys_place(
     dialog = TakeFormula(session, (newer,))
     qtbot.addWidget(dialog)
     assert dialog.formula.currentText() == "Remedy t1 (as it is on the shelf now)"
-    assert "made as" in dialog.detail.text(), [
+    assert "made as" in dialog.doses.rows[0].after, [
         (name, row.beneath.text()) for name, row in dialog.rows.items()
     ]
     dialog.submit()

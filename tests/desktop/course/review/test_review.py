@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 from fractions import Fraction
+from typing import Any
 
 import pytest
 from PySide6.QtCore import Qt
@@ -122,6 +123,12 @@ def test_the_keyboard_goes_through_the_diary_and_opens_a_day(
     assert ("By weekday", "") in rows
 
 
+def asked_by(controller: CourseController) -> Any:  # noqa: ANN401
+    """The form of the decision that is asked for, which stands at the side."""
+    assert controller.view.aside.currentWidget() is controller.deciding.form
+    return controller.deciding.form
+
+
 def test_a_decision_is_made_on_the_spot_and_shown(controller: CourseController) -> None:
     charts = main_of(controller).charts
 
@@ -134,8 +141,8 @@ def test_a_decision_is_made_on_the_spot_and_shown(controller: CourseController) 
         assert "Then: loading until 28 February 2027" in told
         dialog.submit()
 
-    in_next_dialog(longer)
     main_of(controller).buttons["extend"].click()
+    longer(asked_by(controller))
     assert "loading gets 2 weeks longer" in texts(controller)
     assert not charts.ghost.isVisibleTo(charts)
 
@@ -145,22 +152,20 @@ def test_a_decision_is_made_on_the_spot_and_shown(controller: CourseController) 
         dialog.reason.textEdited.emit("wait for the spring")
         dialog.submit()
 
-    in_next_dialog(stay)
     main_of(controller).buttons["stay"].click()
+    stay(asked_by(controller))
     assert "the course stays as it is (wait for the spring)" in texts(controller)
     assert controller.session.course.revisions[-1] == Stay(
         on=NOW.date(), reason="wait for the spring"
     )
     asked: list[type[FormDialog]] = []
-
-    def leave(dialog: FormDialog) -> None:
-        asked.append(type(dialog))
-        dialog.reject()
-
     kinds = ("advance", "redirect", "formula", "flare", "pause", "stop", "end")
     for kind in kinds:
-        in_next_dialog(leave)
         main_of(controller).buttons[kind].click()
+        form = asked_by(controller)
+        asked.append(type(form))
+        form.reject()
+        assert controller.view.aside.currentWidget() is parts_of(controller)[1]
     assert len(set(asked)) == len(kinds)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import datetime, time
+from typing import Any
 
 import pytest
 from PySide6.QtCore import Qt
@@ -58,6 +59,13 @@ def button_saying(controller: CourseController, words: str) -> QPushButton:
     return next(b for b in panel.acts.findChildren(QPushButton) if words in b.text())
 
 
+def asked_by(controller: CourseController) -> Any:  # noqa: ANN401
+    """The form of the decision that is asked for."""
+    assert controller.deciding.form is not None
+    assert controller.view.timeline.isVisible()
+    return controller.deciding.form
+
+
 def with_iron(controller: CourseController) -> None:
     course = controller.session.course
     client = replace(course.client, medicines=(Fact("iron", at=(time(8),)),))
@@ -72,8 +80,9 @@ def test_an_hour_is_moved_in_one_press(controller: CourseController, qtbot: QtBo
     act = next(act for act in panel.acts.acts if isinstance(act, MoveHour))
     assert act.minute == 450
     words = "Willow tea at mid-morning (10:30) instead of 07:30"
-    in_next_dialog(lambda sheet: qtbot.keyClick(sheet, Qt.Key.Key_Escape))
     controller.act(act)
+    qtbot.waitUntil(lambda: controller.deciding.form is not None)
+    qtbot.keyClick(controller.deciding.form, Qt.Key.Key_Escape)
     button_saying(controller, words)
     assert act_words(act, controller.session.course) == words
 
@@ -114,8 +123,8 @@ def test_a_herb_is_left_out_of_a_remedy_and_the_finding_ends(
         seen.append(sheet.detail.text())
         qtbot.keyClick(sheet.reason, Qt.Key.Key_Return)
 
-    in_next_dialog(change)
     controller.act(act)
+    change(asked_by(controller))
     assert seen[0] == "Nothing: it is left out"
     stored = course_entry(willow.practice, willow.course).course
     (revision,) = stored.revisions
@@ -134,8 +143,8 @@ def test_another_herb_is_tried_before_it_is_chosen(
         assert "Meadowsweet" not in sheet.detail.text()
         qtbot.keyClick(sheet, Qt.Key.Key_Escape)
 
-    in_next_dialog(look)
     controller.act(SwapHerb("willow", "willow-bark"))
+    look(asked_by(controller))
     assert controller.session.course.revisions == ()
 
 
@@ -157,12 +166,12 @@ def test_decisions_come_with_their_fields_filled_in(
         seen.append(sheet.remedy.currentText())
         qtbot.keyClick(sheet, Qt.Key.Key_Escape)
 
-    in_next_dialog(pause)
     controller.act(PauseOver(first, last))
-    in_next_dialog(stop)
+    pause(asked_by(controller))
     controller.act(StopFrom("quiet", first))
-    in_next_dialog(otherwise)
+    stop(asked_by(controller))
     controller.act(GiveOtherwise("quiet"))
+    otherwise(asked_by(controller))
     day = f"{first.day} {first:%B} {first.year}"
     assert seen[0].startswith(day)
     assert seen[1:] == [f"Nettle tea {day}", "Nettle tea"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
 from sennight.desktop.course.consequences.panel import Panel
@@ -15,43 +16,73 @@ from sennight.domain.dispensary.lasting import Lasting
 from sennight.domain.supply.containers import PhaseSupply, usual_size
 from sennight.domain.supply.needs import Bottle
 from sennight.practice.course_reading import CourseReading
+from sennight.practice.pricing import Costing
 
 
 class SupplyPanel(Panel):
-    """One line a remedy; above them the next day to order, where something was handed over."""
+    """One line a remedy; the next day to order stands first, where something was handed over.
+
+    `lasts` is how long that lasts, `costing` what materials cost.
+    """
 
     def __init__(self, theme: Theme) -> None:
         super().__init__(theme)
         self.lasts: tuple[Lasting, ...] = ()
+        self.costing: Costing | None = None
 
     def title(self) -> str:
         """Supply."""
         return self.tr("Supply")
 
     def refresh(self, reading: CourseReading) -> None:
-        """Add up what the phases need."""
+        """Add up what the phases need, and what is kept for a flare-up."""
         names = {remedy.id: remedy.name for remedy in reading.course.remedies}
-        needed: dict[Bottle, list[PhaseSupply]] = {}
-        for row in reading.supplies:
-            needed.setdefault(row.bottle, []).append(row)
-        lines = [
-            f"{names[bottle.formula]}: {_needed(bottle, rows)}" for bottle, rows in needed.items()
-        ]
         orders = [row.order_by for row in self.lasts if row.order_by is not None]
-        lines += [
-            self.tr("{name} lasts to {day}").format(
-                name=names.get(row.bottle.formula, ""), day=plain_date(row.last_day)
-            )
-            for row in self.lasts
-            if row.last_day is not None
-        ]
+        lines = [*self._needs(reading, names), *self._lasting(names)]
         self.setVisible(bool(lines))
         if orders:
             lines.append(self.tr("order more by {day}").format(day=plain_date(min(orders))))
             verdict = self.tr("by {day}").format(day=day_and_month(min(orders)))
         else:
             verdict = self.tr("none given") if not self.lasts else ""
-        self.say(verdict, *lines)
+        self.say(verdict, *lines, *self._costs(reading))
+
+    def _needs(self, reading: CourseReading, names: Mapping[str, str]) -> Iterator[str]:
+        """A line for each bottle in the phases, then for each in a plan not called yet."""
+        dated = len(reading.supplies)
+        for is_plan, rows in (
+            (False, reading.all_supplies[:dated]),
+            (True, reading.all_supplies[dated:]),
+        ):
+            template = (
+                self.tr("{name}, for one flare-up: {needed}")
+                if is_plan
+                else self.tr("{name}: {needed}")
+            )
+            needed: dict[tuple[str, Bottle], list[PhaseSupply]] = {}
+            for row in rows:
+                needed.setdefault((row.phase if is_plan else "", row.bottle), []).append(row)
+            for (_, bottle), of_bottle in needed.items():
+                said = _needed(bottle, of_bottle)
+                yield template.format(name=names[bottle.formula], needed=said)
+
+    def _lasting(self, names: Mapping[str, str]) -> Iterator[str]:
+        for row in self.lasts:
+            if row.last_day is not None:
+                yield self.tr("{name} lasts to {day}").format(
+                    name=names.get(row.bottle.formula, ""), day=plain_date(row.last_day)
+                )
+
+    def _costs(self, reading: CourseReading) -> Iterator[str]:
+        """What all of it costs and is sold for, where the cost of every part is known."""
+        if self.costing is None:
+            return
+        costed = self.costing.of_course(reading.course, reading.all_supplies)
+        if costed is not None:
+            words = self.costing.prices.words
+            yield self.tr("Costs about {cost}, priced {price}").format(
+                cost=words(costed.cost), price=words(costed.price)
+            )
 
 
 def _needed(bottle: Bottle, rows: list[PhaseSupply]) -> str:

@@ -10,18 +10,20 @@ from collections.abc import Callable
 from datetime import date
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QComboBox, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QComboBox, QLineEdit, QVBoxLayout, QWidget
 
+from sennight.desktop.course.decisions.doses_table import DosesTable
 from sennight.desktop.course.session import Session, why
 from sennight.desktop.kit.date_field import DateField
-from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.dialogs import TWO_COLUMNS, FormDialog
 from sennight.desktop.kit.forms import MOST_IN_A_REASON, FieldForm, FieldRow, TypedField, explained
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import text_label
 from sennight.desktop.parts.question_bar import QuestionBar
 from sennight.domain.courses.compare import Comparison
-from sennight.domain.courses.compare_words import sentence, sentences
+from sennight.domain.courses.compare_words import dose_rows, sentence
 from sennight.domain.courses.courses import Course, Revision
 from sennight.domain.courses.least_time import early_end_words, early_ends
 from sennight.domain.courses.plan import LayoutError
@@ -52,9 +54,11 @@ class Decision(FormDialog):
         self.form = FieldForm()
         self.rows: dict[str, FieldRow] = {}
         self._tried: CourseReading | None = None
+        self._tried_on = session.reading
         self.reason = QLineEdit()
         self.reason.setMaxLength(MOST_IN_A_REASON)
         self.changes_label = text_label("", Role.STRONG, wrap=True)
+        self.doses = DosesTable()
         self.detail = text_label("", Role.QUIET, wrap=True)
         self.changes_label.setAccessibleName(self.tr("What will change"))
         session.refused.connect(self.changes_label.setText)
@@ -73,15 +77,25 @@ class Decision(FormDialog):
 
     def _arrange(self) -> None:
         note = self.tr("Decisions are permanent. To correct one, record another.")
-        for part in (self.changes_label, text_label(note, Role.QUIET, wrap=True)):
-            self.foot.addWidget(part)
-        body = QWidget()
-        layout = QVBoxLayout(body)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(self.form)
-        layout.addWidget(self.detail)
-        layout.addStretch(1)
+        for label in (self.changes_label, text_label(note, Role.QUIET, wrap=True)):
+            self.foot.addWidget(label)
+        body, told = QWidget(), QVBoxLayout()
+        told.addWidget(self.doses)
+        told.addWidget(self.detail)
+        told.addStretch(1)
+        self._columns = QBoxLayout(QBoxLayout.Direction.TopToBottom, body)
+        self._columns.setContentsMargins(0, 0, 0, 0)
+        self._columns.setSpacing(self.fontMetrics().height())
+        self._columns.addWidget(self.form, 1, Qt.AlignmentFlag.AlignTop)
+        self._columns.addLayout(told, 1)
         self.set_body(body, columns=84, lines=17 + 4 * len(self.form.rows))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Show the doses beside the fields where there is room, else beneath them."""
+        super().resizeEvent(event)
+        ways = QBoxLayout.Direction
+        is_wide = event.size().width() >= self._width(TWO_COLUMNS) * 0.9
+        self._columns.setDirection(ways.LeftToRight if is_wide else ways.TopToBottom)
 
     # For subclasses
 
@@ -148,7 +162,8 @@ class Decision(FormDialog):
         """Try the decision out; tell what it would change, or what keeps it from being made."""
         for row in self.rows.values():
             row.explain("")
-        tried = self._tried = self.tried()
+        tried, self._tried_on = self.tried(), self.session.reading
+        self._tried = tried
         self.session.trying.emit(tried)
         comparison = tried.changed_from(self.session.reading) if tried else None
         self.main_button.setEnabled(bool(comparison))
@@ -157,9 +172,14 @@ class Decision(FormDialog):
         )
         if comparison is not None and not comparison:
             self.changes_label.setText(self.tr("Nothing changes."))
-        told = sentences(comparison, tried.course) if comparison and tried else ()
-        self.detail.setText("\n".join((*told, *self._too_early(tried))))
+        self.doses.show_rows(dose_rows(comparison, tried.course) if comparison and tried else ())
+        self._tell("\n".join(self._too_early(tried)))
         self.changes_label.setAccessibleDescription(self.changes_label.text())
+
+    def _tell(self, detail: str) -> None:
+        """Say what else there is to know, beneath the doses."""
+        self.detail.setText(detail)
+        self.detail.setVisible(bool(detail))
 
     def _too_early(self, tried: CourseReading | None) -> tuple[str, ...]:
         """What the decision ends before its least time; what ends so already is not its doing."""
@@ -208,7 +228,9 @@ class Decision(FormDialog):
         super().done(result)
 
     def submit(self) -> None:
-        """Make the decision."""
+        """Make the decision; it is tried again where the course has become another since."""
+        if self._tried_on is not self.session.reading:
+            self.check()
         if self._tried is None or not self.main_button.isEnabled():
             return
         if self.session.keep_tried(self._tried):

@@ -91,4 +91,4 @@ class ChangeFormula(Decision):
                 "Nothing to avoid would be left undecided. That does not mean it is safe."
             )
             left = self.tr("Still to avoid: {findings}.").format(findings="; ".join(still))
-            self.detail.setText(left if still else clear)
+            self._tell(left if still else clear)

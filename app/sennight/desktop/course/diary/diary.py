@@ -6,11 +6,14 @@ taken, W the whole week; Delete takes a draft back. A draft is kept on disk unti
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QVBoxLayout, QWidget
 
 from sennight.desktop.course.diary.diary_grid import DiaryGrid
 from sennight.desktop.course.diary.diary_model import DiaryModel
+from sennight.desktop.course.diary.sheet_dialog import SheetDialog
 from sennight.desktop.kit.dialogs import FormDialog, confirm, message_dialog
 from sennight.desktop.kit.drafts import Fields
 from sennight.desktop.kit.file_dialogs import ask_for_file
@@ -21,20 +24,31 @@ from sennight.domain.follow_up.adherence import Adherence
 from sennight.domain.follow_up.diaries import Reported
 from sennight.practice.diary_tables import DiaryFileError, read_diary_file
 
+OpenSheets = Callable[["DiaryDialog"], SheetDialog | None]
+"""Makes the dialog that reads sheets; None where that was refused, and told."""
 NO_BREAK = "\u00a0"
 """A space at which a line does not end."""
 
 
 class DiaryDialog(FormDialog):
-    """The grid, what the draft would come to, and saving it."""
+    """The grid, what the draft would come to, and saving it.
 
-    def __init__(self, model: DiaryModel, theme: Theme, parent: QWidget | None = None) -> None:
+    With `sheets` photos of the sheets that were given can be read.
+    """
+
+    def __init__(
+        self,
+        model: DiaryModel,
+        theme: Theme,
+        parent: QWidget | None = None,
+        sheets: OpenSheets | None = None,
+    ) -> None:
         super().__init__(
             parent,
             translate("DiaryDialog", "Enter diary"),
             do=translate("DiaryDialog", "Save the diary"),
         )
-        self.model = model
+        self.model, self._open_sheets = model, sheets
         self.leave_button.setText(self.tr("Finish later"))
         self.main_button.setAutoDefault(False)
         self.main_button.setDefault(False)
@@ -56,8 +70,13 @@ class DiaryDialog(FormDialog):
         self.from_file.setAutoDefault(False)
         self.from_file.setToolTip(self.tr("A CSV file with a date column and one for each remedy"))
         self.from_file.clicked.connect(self.read_table)
+        self.from_sheet = button(self.tr("Read a sheet…"))
+        self.from_sheet.setToolTip(self.tr("Photos or scans of the diary sheet that was given"))
+        self.from_sheet.clicked.connect(self.read_sheet)
+        self.from_sheet.setVisible(sheets is not None)
         line = QHBoxLayout()
         line.addWidget(self.figure, 1)
+        line.addWidget(self.from_sheet)
         line.addWidget(self.from_file)
         self.foot.addLayout(line)
         self.set_body(body, columns=112, lines=40)
@@ -79,6 +98,15 @@ class DiaryDialog(FormDialog):
             message_dialog(self, title, "\n".join(error.problems)).exec()
             return
         self.take_in(reported)
+
+    def read_sheet(self) -> None:
+        """Key in what photos of sheets hold, once what is unclear was looked at."""
+        if self._open_sheets is None or (dialog := self._open_sheets(self)) is None:
+            return
+        dialog.keep_draft_within(self, "sheet")
+        if dialog.exec() == QDialog.DialogCode.Accepted:
+            self.take_in(dialog.reported())
+        dialog.deleteLater()
 
     def take_in(self, reported: Reported) -> None:
         """Key in what was reported; what the diary holds otherwise is asked about first."""

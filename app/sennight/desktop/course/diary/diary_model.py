@@ -40,7 +40,8 @@ COUNT = Qt.ItemDataRole.UserRole + 22
 class DiaryModel(GridModel):
     """Days of the course up to today as rows, its remedies as columns.
 
-    `scores` are those that came with a table, to be saved with the diary.
+    `scores` are those that came with a table or a sheet, to be saved with the diary; `rated` are
+    those that are saved already.
     """
 
     def __init__(
@@ -51,10 +52,12 @@ class DiaryModel(GridModel):
         parent: QObject | None = None,
         *,
         followed: Iterable[Followed] = (),
+        rated: Iterable[Score] = (),
     ) -> None:
         super().__init__(parent)
         self.reading, self.draft = reading, draft
         self.scores: tuple[Score, ...] = ()
+        self.rated = {(score.day, score.measure): score.value for score in rated}
         self.saved: dict[tuple[date, Kept], int] = {
             **{(entry.day, entry.remedy): entry.doses for entry in saved},
             **{(entry.day, Advised(entry.advice)): entry.times for entry in followed},
@@ -185,7 +188,11 @@ class DiaryModel(GridModel):
     def differing(self, reported: Reported) -> int:
         """How many of its entries are other than what the diary holds already."""
         counts = _counts(reported)
-        return sum(self.saved.get(key, count) != count for key, count in counts.items())
+        rated = sum(self._differs(score) for score in reported.scores)
+        return rated + sum(self.saved.get(key, count) != count for key, count in counts.items())
+
+    def _differs(self, score: Score) -> bool:
+        return self.rated.get((score.day, score.measure), score.value) != score.value
 
     def outside(self, reported: Reported) -> int:
         """How many of its entries are of no day of the grid."""
@@ -198,7 +205,12 @@ class DiaryModel(GridModel):
             held = self.saved.get(key)
             if key in cells and count != held and (held is None or over_saved):
                 self.draft[key] = count
-        self.scores = reported.scores
+        scores = {(score.day, score.measure): score for score in self.scores}
+        for score in reported.scores:
+            key = score.day, score.measure
+            if key not in self.rated or (over_saved and self._differs(score)):
+                scores[key] = score
+        self.scores = tuple(scores.values())
         self._all_changed()
 
     def _cells(self) -> set[tuple[date, Kept]]:
