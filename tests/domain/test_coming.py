@@ -7,11 +7,12 @@ from datetime import date, timedelta
 
 from hypothesis import assume, given, settings
 
-from sennight.domain.coming import ComingDay, Matter, coming_days
+from sennight.domain.coming import ComingDay, coming_days
 from sennight.domain.courses.courses import Course, End, Flare, Pause, PauseMode
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.directions.directions import Unit
 from sennight.domain.dispensary.lasting import Lasting
+from sennight.domain.matters import Matter
 from sennight.domain.supply.needs import Bottle
 from support import samples
 from support.draws import draws

@@ -13,6 +13,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from sennight.desktop.course.controller import CourseController
+from sennight.desktop.course.decisions.striking import StrikeOut
 from sennight.desktop.course.decisions.timing import ChangeLength, RecordFlare
 from sennight.desktop.kit.navigation import Route, RouteKind
 from sennight.desktop.shell.appearance import Appearance
@@ -72,6 +73,7 @@ def test_decisions_at_the_side(frame: MainWindow, practice: OpenPractice) -> Non
     an_edit_meanwhile_is_not_written_over(controller)
     an_edge_is_dragged(controller)
     the_right_button_only_offers(controller)
+    a_flag_offers_to_strike_out(controller)
     another_course_keeps_what_was_typed(frame, practice)
 
 
@@ -158,6 +160,7 @@ def the_right_button_only_offers(controller: CourseController) -> None:
     assert menu is not None
     assert (session.day, session.phase_id, session.course) == before
     offered = {action.text(): action for action in menu.actions()}
+    assert {"Start a later phase from this day…", "End the course on this day…"} <= offered.keys()
     offered["Lengthen or shorten Taper…"].trigger()
     menu.close()
     controller.window().activateWindow()  # as a window system does when a menu closes
@@ -165,6 +168,19 @@ def the_right_button_only_offers(controller: CourseController) -> None:
     assert isinstance(form, ChangeLength)
     assert form.phase.currentData() == "taper"
     form.reject()
+
+
+def a_flag_offers_to_strike_out(controller: CourseController) -> None:
+    timeline = controller.view.timeline
+    at = QPoint(round(timeline.shown.flags[0].x) + 1, round(timeline.heights.band) - 4)
+    timeline.customContextMenuRequested.emit(at)
+    menu = controller.menus.menu
+    assert menu is not None
+    menu.actions()[0].trigger()
+    menu.close()
+    controller.window().activateWindow()
+    assert isinstance(controller.deciding.form, StrikeOut)
+    controller.deciding.form.reject()
 
 
 def another_course_keeps_what_was_typed(frame: MainWindow, practice: OpenPractice) -> None:

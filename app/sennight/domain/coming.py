@@ -9,33 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
-from enum import StrEnum
 from itertools import chain
 
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dispensary.lasting import Lasting
+from sennight.domain.matters import Matter
 from sennight.domain.reminders.breaks import breaks, flare_ends, weeks_off
 from sennight.domain.reminders.markers import reviews_in
-
-
-class Matter(StrEnum):
-    """What wants attention; the values are kept in the practice file."""
-
-    RED_FLAG = "red flag"
-    FINDING = "finding"
-    FLARE = "flare"
-    APPOINTMENT = "appointment"
-    ORDER = "order"
-    REVIEW = "review"
-    DIARY = "diary"
-    BEGIN = "begin"
-    PHASE = "phase"
-    PAUSE = "pause"
-    RESUME = "resume"
-    FLARE_END = "flare end"
-    OFF = "off"
-    BACK = "back"
-    END = "end"
 
 
 @dataclass(frozen=True, slots=True, order=True)

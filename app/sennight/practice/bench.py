@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import NamedTuple
 
-from sennight.domain.coming import Matter
+from sennight.domain.matters import Matter
 from sennight.practice.bench_reading import LOOK_BACK, NOTHING, Item, Items, MatterReader
 from sennight.practice.opening import OpenPractice
 from sennight.store.matters import Mark, MarkState, MatterKey
@@ -44,23 +43,6 @@ def bench(practice: OpenPractice, today: date) -> Bench:
     with practice.file.reading() as unit:
         reader = MatterReader(unit.matters, today, unit.clients.listed_names())
         return Bench(reader.items(), reader.running(), unit.standings.is_behind())
-
-
-class Due(NamedTuple):
-    """When a client is to be seen next, and whether for an appointment or a review."""
-
-    day: date
-    matter: Matter
-
-
-def next_seen(reader: MatterReader) -> dict[str, Due]:
-    """When each client is to be seen next, as far ahead as the reader looks."""
-    found: dict[str, Due] = {}
-    for client_id, day, matter in reader.next_seen():
-        known = found.get(client_id)
-        if known is None or day < known.day:
-            found[client_id] = Due(day, matter)
-    return found
 
 
 # What was said of it

@@ -12,9 +12,9 @@ from datetime import date, timedelta
 from functools import cached_property
 from typing import NamedTuple, overload
 
-from sennight.domain.coming import Matter
 from sennight.domain.dates import ONE_DAY
 from sennight.domain.day import clock
+from sennight.domain.matters import Matter
 from sennight.store.matters import (
     ComingRow,
     Found,
@@ -39,6 +39,13 @@ _ON_THEIR_DAY = tuple(
     for matter in Matter
     if matter not in (Matter.RED_FLAG, Matter.FINDING, Matter.DIARY, Matter.APPOINTMENT)
 )
+
+
+class Due(NamedTuple):
+    """When a client is to be seen next, and whether for an appointment or a review."""
+
+    day: date
+    matter: Matter
 
 
 class Item(NamedTuple):
@@ -141,7 +148,7 @@ class MatterReader:
         """How many courses are under way today."""
         day = self._today.toordinal()
         rows = self._standings.values()
-        return sum(first <= day <= last for _, _, _, _, first, last, _ in rows)
+        return len([last for _, _, _, _, first, last, _ in rows if first <= day <= last])
 
     def items(self) -> Items:
         """All that is to be shown, in its order."""
@@ -149,29 +156,42 @@ class MatterReader:
         rows += _latest(self._matters.coming(self._since, self._today - ONE_DAY, _STAYING))
         rows += [row for row in self._matters.flares_on(self._today) if self._is_before(row)]
         rows += self._diaries()
-        said_of = [*filter(self._is_said, rows)] if self._said else []
-        few = map(self._of_row, (*said_of, *self._put_off_rows(rows)))
+        few = map(self._of_row, (*self._said_of(rows), *self._put_off_rows(rows)))
         shown = [item for item in few if item and not self._is_seen(item)]
         rest = (*shown, *self._appointments(), *self._red_flags(), *self._findings())
         entries = self._in_bulk(rows) + [self._entry(item) for item in self._shown(rest)]
         return Items(tuple(sorted(entries)), self._made)
 
+    def _untouched(self, rows: Iterable[ComingRow]) -> list[ComingRow]:
+        """Those of clients in the list of which nothing was said, and no review that was met."""
+        places, said, seen = self._places, self._said, self._seen_in
+        listed = [row for row in rows if row[2] in places]
+        if said:
+            courses = self._spoken_of
+            listed = [row for row in listed if row[2] not in courses or row[:4] not in said]
+        if seen:
+            before, review = SEEN_BEFORE.days, Matter.REVIEW.value
+            met = {course: day.toordinal() + before for course, day in seen.items()}
+            listed = [row for row in listed if row[0] != review or met.get(row[2], 0) < row[1]]
+        return listed
+
     def _in_bulk(self, rows: Iterable[ComingRow]) -> list[Entry]:
         """The places of what nothing was said of, in clients' names and by the day."""
-        today, places, said = self._today.toordinal(), self._places, self._said
-        seen = {course: day.toordinal() for course, day in self._seen_in.items()}
-        review, flare, before = Matter.REVIEW.value, Matter.FLARE.value, SEEN_BEFORE.days
-        entries: list[Entry] = []
-        for row in rows:
-            matter, day, course, what, _ = row
-            place = places.get(course)
-            if place is None or (said and row[:4] in said):
-                continue
-            if matter == review and seen and seen.get(course, 0) >= day - before:
-                continue
-            due = today if matter == flare and day < today else day
-            entries.append((due, _RANKS[matter], place, what, course, day, row))
-        return entries
+        today, places, ranks = self._today.toordinal(), self._places, _RANKS
+        flare = Matter.FLARE.value
+        return [
+            (
+                today if matter == flare and day < today else day,
+                ranks[matter],
+                places[course],
+                what,
+                course,
+                day,
+                row,
+            )
+            for row in self._untouched(rows)
+            for matter, day, course, what, _ in (row,)
+        ]
 
     def _entry(self, item: Item) -> Entry:
         course = self._numbers.get(item.key.course, 0)
@@ -221,28 +241,41 @@ class MatterReader:
             for key in self._marks
         )
 
-    def _is_said(self, row: ComingRow) -> bool:
-        return row[:4] in self._said
+    @cached_property
+    def _spoken_of(self) -> frozenset[int]:
+        """The courses that something was said of: few, and quicker to ask for than rows."""
+        return frozenset(course for _, _, course, _ in self._said)
 
-    def next_seen(self) -> Iterator[tuple[str, date, Matter]]:
-        """Whom to see next and when: appointments, and reviews, also those that are overdue."""
-        if self._said:
-            rows = self._matters.coming(self._today, self._to, (Matter.REVIEW,))
-        else:
-            rows = self._matters.next_reviews(self._today, self._to)
+    def _said_of(self, rows: Iterable[ComingRow]) -> list[ComingRow]:
+        """Those of the rows that something was said of."""
+        courses = self._spoken_of
+        return [row for row in rows if row[2] in courses and row[:4] in self._said]
+
+    def next_seen(self) -> dict[str, Due]:
+        """When each client is seen next: an appointment, or a review, also an overdue one."""
+        rows = self._matters.coming(self._today, self._to, (Matter.REVIEW,))
         rows += _latest(self._reviews_before())
-        said_of = [*filter(self._is_said, rows)] if self._said else []
-        few = map(self._of_row, (*said_of, *self._put_off_rows(rows)))
+        few = map(self._of_row, (*self._said_of(rows), *self._put_off_rows(rows)))
         reviews = (item for item in few if item and item.matter is Matter.REVIEW)
         rest = (*(item for item in reviews if not self._is_seen(item)), *self._appointments())
-        clients = tuple(self._names)
-        soonest: dict[int, int] = {}
-        for due, _, place, *_ in self._in_bulk(rows):
-            soonest[place] = min(due, soonest.get(place, due))
-        for place, due in soonest.items():
-            yield clients[place], date.fromordinal(due), Matter.REVIEW
+        found = self._first_reviews(self._untouched(rows))
         for item in self._shown(rest):
-            yield item.key.client, item.due, item.matter
+            known = found.get(item.key.client)
+            if known is None or item.due < known.day:
+                found[item.key.client] = Due(item.due, item.matter)
+        return found
+
+    def _first_reviews(self, rows: Iterable[ComingRow]) -> dict[str, Due]:
+        """The first of these reviews for each client; thousands fall due on few days."""
+        places = self._places
+        soonest: dict[int, int] = {}
+        for _, day, course, _, _ in rows:
+            place = places[course]
+            if place not in soonest or day < soonest[place]:
+                soonest[place] = day
+        clients = tuple(self._names)
+        due = {day: Due(date.fromordinal(day), Matter.REVIEW) for day in set(soonest.values())}
+        return {clients[place]: due[day] for place, day in soonest.items()}
 
     def _reviews_before(self) -> list[ComingRow]:
         return self._matters.coming(self._since, self._today - ONE_DAY, (Matter.REVIEW,))
@@ -275,7 +308,7 @@ class MatterReader:
 
     def _put_off_rows(self, rows: list[ComingRow]) -> Iterator[ComingRow]:
         """What was put off from a day that is out of sight, if it is still to come."""
-        seen = {tuple(row[:4]) for row in rows} if self._marks else ()
+        seen = {row[:4] for row in self._said_of(rows)}
         for key, mark in self._marks.items():
             number = self._numbers.get(key.course)
             if mark.state is not MarkState.PUT_OFF or number is None:
@@ -301,15 +334,17 @@ class MatterReader:
         until = date.fromordinal(row.until) if row.until else None
         return Item(key, matter, due, name, standing.name, row.what, until)
 
-    def _diaries(self) -> Iterator[ComingRow]:
+    def _diaries(self) -> list[ComingRow]:
         """The diaries that were kept and then not entered for a week, or to the course's end."""
         today, to = self._today.toordinal(), self._to.toordinal()
         let_go, after, diary = self._since.toordinal(), DIARY_AFTER.days, Matter.DIARY.value
+        rows: list[ComingRow] = []
         for number, _, _, _, first, last, since in self._standings.values():
             if since is not None and since <= last and first <= today:
-                day = min(since + after, last + 1)
+                day = since + after if since + after <= last else last + 1
                 if let_go <= day <= to:
-                    yield ComingRow(diary, day, number, "", since - 1)
+                    rows.append(ComingRow(diary, day, number, "", since - 1))
+        return rows
 
     def _appointments(self) -> Iterator[Item]:
         for row in self._visits:

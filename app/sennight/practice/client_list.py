@@ -9,8 +9,7 @@ from typing import NamedTuple
 
 from sennight.domain.follow_up.diaries import Score
 from sennight.domain.reminders.markers import REVIEW_EVERY
-from sennight.practice.bench import Due, next_seen
-from sennight.practice.bench_reading import MatterReader
+from sennight.practice.bench_reading import Due, MatterReader
 from sennight.practice.clients import ClientTitle
 from sennight.practice.opening import OpenPractice
 from sennight.store.matters import StandingRow
@@ -59,7 +58,8 @@ def list_client_standings(
         names = {title.id: title.name for title in titles}
         standings = unit.matters.standings(date.min)
         courses = _shown(standings.values(), today)
-        due = next_seen(MatterReader(unit.matters, today, names, REVIEWS_WITHIN, standings))
+        reader = MatterReader(unit.matters, today, names, REVIEWS_WITHIN, standings)
+        due = reader.next_seen()
         flags = {client: count for client, (_, count) in unit.matters.red_flags().items()}
     day = today.toordinal()
     found = []

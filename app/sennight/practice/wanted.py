@@ -9,7 +9,6 @@ from fractions import Fraction
 from pathlib import Path
 
 from sennight.domain.amounts import rounded
-from sennight.domain.coming import Matter
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.directions.directions import SameTimeError
@@ -22,6 +21,7 @@ from sennight.domain.dispensary.preparing import (
 from sennight.domain.dispensary.stock import Material, held
 from sennight.domain.dispensary.wanted import AHEAD, Order, ToPrepare, orders, to_prepare
 from sennight.domain.formulas.calculations import CalculationError
+from sennight.domain.matters import Matter
 from sennight.domain.supply.containers import usual_size
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.opening import DamagedCourseError, OpenPractice

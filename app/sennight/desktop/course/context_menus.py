@@ -78,6 +78,11 @@ class ContextMenus:
         timeline, session = self.view.timeline, self.view.session
         place = timeline.lane_at(at)
         day = timeline.shown.scale.day_under(at.x())
+        if at.y() < timeline.heights.band and any(
+            day == flag.day for flag in timeline.shown.flags
+        ):
+            strike = translate("Menu", "Strike out an entry made in error…")
+            yield strike, partial(self._decide, "strike")
         if place is not None:
             yield from self._of_remedy(session.course.remedies[place].id, day)
         if at.x() >= timeline.shown.scale.left and day in session.reading.layout.days:
@@ -160,6 +165,13 @@ class ContextMenus:
             name = upper_first(run.phase.id)
             text = translate("Menu", "Lengthen or shorten {phase}…").format(phase=name)
             yield text, partial(self._in_phase, run.phase.id, "extend")
+        yield None
+        for decision, words in (
+            ("advance", translate("Menu", "Start a later phase from this day…")),
+            ("join", translate("Menu", "Add a remedy from this day…")),
+            ("end", translate("Menu", "End the course on this day…")),
+        ):
+            yield words, partial(self._from_day, day, decision)
 
     def _from_day(self, day: date, decision: str) -> None:
         self.view.session.go_to(day)

@@ -290,15 +290,21 @@ class Timeline(QWidget):
 
     def tip_at(self, at: QPoint) -> str:
         """What a point of the timeline says: a decision, a remedy's name, or a day in a lane."""
-        for flag in self.shown.flags:
-            if at.y() < self.heights.band and abs(at.x() - flag.x) < self.theme.unit * 2.5:
-                return flag_words(flag, self.session.course)
+        flag = self.flag_at(at)
+        if flag is not None:
+            return flag_words(flag, self.session.course)
         place = self.lane_at(at)
         remedies = self.session.course.remedies
         if at.x() < self.shown.scale.left:
             return remedies[place].name if place is not None else ""
         day = self.shown.scale.day_under(at.x())
         return day_words(self.session.reading, day, place, self._findings)
+
+    def flag_at(self, at: QPoint) -> Flag | None:
+        """The decisions whose flag is under a point."""
+        reach = self.theme.unit * 2.5
+        near = (flag for flag in self.shown.flags if abs(at.x() - flag.x) < reach)
+        return next(near, None) if at.y() < self.heights.band else None
 
     def lane_at(self, at: QPoint) -> int | None:
         """The place in the course of the remedy whose lane is under a point."""
