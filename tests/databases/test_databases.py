@@ -59,7 +59,8 @@ def test_every_schema_has_its_dump() -> None:
 def card_of(schema: str) -> PracticeCard:
     """The card as it is kept since a schema."""
     number = filled.CARD.emergency if schema >= "0013" else ""
-    return replace(filled.CARD, emergency=number)
+    own = filled.CARD.on_labels if schema >= "0023" else ()
+    return replace(filled.CARD, emergency=number, on_labels=own)
 
 
 @pytest.mark.parametrize("script", DUMPS, ids=lambda script: script.stem)

@@ -40,6 +40,7 @@ from sennight.practice.dispensing import (
     hand_over,
     handed_to,
     label_stocks,
+    last_container,
     open_courses,
 )
 from sennight.practice.given_papers import GiveChoices
@@ -71,6 +72,9 @@ def test_from_the_delivery_to_the_client_and_back(practice: OpenPractice) -> Non
     traced = recall(practice, nettle)
     assert (traced.batches, traced.handed) == ((made,), (handed,))
 
+    other = replace(made, remedy=replace(TEA, name="Another"))
+    assert last_container(practice, made) == Quantity(F(100), Unit.G)
+    assert last_container(practice, other) is None
     with pytest.raises(HandOverError, match="10 g are left of batch 270104-1"):
         hand_over(practice, handing, today=TODAY, now=NOW)
     with pytest.raises(HandOverError, match="in date"):

@@ -12,6 +12,7 @@ from functools import cache
 from io import BytesIO
 from pathlib import Path
 
+import numpy as np
 import pytest
 from PIL import Image, ImageDraw, ImageFilter
 
@@ -21,8 +22,10 @@ from sennight.domain.dates import Span
 from sennight.domain.follow_up.diaries import Score
 from sennight.domain.take_home.choices import Print, SheetChoices
 from sennight.practice.reading_diaries import read_photos
+from sennight.practice.sheet_pages import SeenPage, Unread, pages_in
 from sennight.publish.diary.document import diary_sheet
 from sennight.reading_sheets.grid_file import DoseSays, Grid, GridError, ScoreSays, read_grid
+from sennight.reading_sheets.photos import grey_photo
 from sennight.reading_sheets.sheets import read_sheet
 from sennight.reading_sheets.troubles import SheetError, Trouble
 from support.draws import draws
@@ -111,6 +114,31 @@ def test_what_cannot_be_read_is_told(
     with pytest.raises(SheetError) as told:
         read_sheet(_changed(change), [grid])
     assert told.value.trouble is trouble
+
+
+def test_a_scan_is_read_page_by_page(tmp_path: Path) -> None:
+    """A PDF of two pages: the sheet, and one that is empty."""
+    jpeg, grid, meant = plain_photo()
+    scan = tmp_path / "scan.pdf"
+    empty = Image.new("L", (600, 800), 240)
+    Image.open(BytesIO(jpeg)).save(scan, "PDF", save_all=True, append_images=[empty])
+    sheet, other = pages_in(scan, [grid])
+    assert isinstance(sheet, SeenPage)
+    assert isinstance(other, Unread)
+    assert (sheet.source, other.source) == ("scan.pdf, page 1", "scan.pdf, page 2")
+    assert sheet.page == grid.pages[0]
+    assert [str(box.state) for box in sheet.boxes] == [str(m) for m in meant]
+    scan.write_bytes(scan.read_bytes()[:200])
+    assert list(pages_in(scan, [grid])) == [Unread("scan.pdf", Trouble.NO_PICTURE)]
+
+
+def test_heic_is_read() -> None:
+    """A picture of 96 by 128 points that a phone's format holds: a black square on grey."""
+    read = grey_photo((Path(__file__).parent / "square.heic").read_bytes())
+    drawn = Image.new("L", (96, 128), 220)
+    ImageDraw.Draw(drawn).rectangle((16, 24, 47, 55), fill=0)
+    assert read.shape == (128, 96)
+    assert np.abs(read.astype(int) - np.asarray(drawn, dtype=int)).mean() < 4
 
 
 def test_another_sheet_and_no_picture() -> None:

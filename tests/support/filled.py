@@ -93,6 +93,7 @@ CARD = PracticeCard(
     "01632 960000",
     "a@example.org",
     "112",
+    ("Made up for one client", "Not tested by anyone"),
 )
 CLIENT = Client(
     name="Ärla Прикладова 例",

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 class PracticeCard:
     """Who the practice is and how a client reaches it.
 
-    `emergency` is the number to call in an emergency where its clients live.
+    `emergency` is the number to call in an emergency where its clients live, `on_labels` what
+    local rules want said on every label, in short lines.
     """
 
     name: str
@@ -18,3 +19,4 @@ class PracticeCard:
     phone: str = ""
     email: str = ""
     emergency: str = ""
+    on_labels: tuple[str, ...] = ()

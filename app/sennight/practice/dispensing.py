@@ -32,6 +32,7 @@ __all__ = [
     "hand_over",
     "handed_to",
     "label_stocks",
+    "last_container",
     "open_courses",
 ]
 
@@ -77,14 +78,13 @@ class LabelChoices:
     """How labels are printed, and where their file goes.
 
     `stock` is a name of `label_stocks`, `start` the first free label of the first sheet, from 1;
-    `in_two` gives each container two labels; `own` are lines of the practice's own.
+    `in_two` gives each container two labels.
     """
 
     path: Path
     stock: str
     start: int = 1
     in_two: bool = False
-    own: tuple[str, ...] = ()
 
 
 def label_stocks() -> tuple[str, ...]:
@@ -171,6 +171,21 @@ def _require_formula(reading: CourseReading, batch: Batch, remedy: str) -> None:
         )
 
 
+def last_container(practice: OpenPractice, batch: Batch) -> Quantity | None:
+    """What a container of this remedy held when it was handed over last; None for the first."""
+    with practice.file.reading() as unit:
+        same = {
+            made.id
+            for made in unit.dispensary.batches()
+            if made.remedy.name == batch.remedy.name and made.amount.unit is batch.amount.unit
+        }
+        handed = unit.dispensary.handed_from(same)
+    if not handed:
+        return None
+    last = handed[-1]
+    return Quantity(last.amount.amount / last.containers, last.amount.unit)
+
+
 def handed_to(practice: OpenPractice, client_id: str) -> tuple[tuple[HandedOver, Batch], ...]:
     """What a client got, each with its batch, in the order in which it was handed over."""
     with practice.file.reading() as unit:
@@ -197,7 +212,7 @@ def labels_pdf(
     if taking is None:
         raise HandOverError(NO_DAY_LEFT)
     supply = Supply(handing.each, reading.today, handing.by)
-    label = label_for(reading, card, batch, supply, taking, choices.own)
+    label = label_for(reading, card, batch, supply, taking)
     dyed = [(label, reading.places[handing.remedy])] * handing.containers
     return set_labels(
         dyed,

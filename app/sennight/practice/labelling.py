@@ -124,7 +124,6 @@ def label_for(
     batch: Batch,
     supply: Supply,
     taking: ToTake,
-    own: tuple[str, ...] = (),
 ) -> Label:
     """What the label of a container says, with how it is taken."""
     course, names = reading.course, reading.materia_medica.names
@@ -139,7 +138,7 @@ def label_for(
     if taking.plan is not None:
         client = _in_a_flare(client, reading, taking.plan, stretch.remedy)
     herbs = [names.get(part.herb, part.herb) for part in batch.remedy.ingredients]
-    return label_of(batch, supply, client, card, herbs, own)
+    return label_of(batch, supply, client, card, herbs)
 
 
 def _in_a_flare(client: ForClient, reading: CourseReading, plan: Phase, remedy: str) -> ForClient:

@@ -19,8 +19,8 @@ _FILLED = 0.86
 """A box whose paper is darker than this share of that around it is filled."""
 _CLEAN, _SURE, _MIDDLE = 0.012, 0.035, 0.02
 """Shares of dark inside: at most so much is nothing; so much is a mark, so much in the middle."""
-_LEAST_HEAVY, _HEAVY, _MUCH = 0.4, 1.1, 0.03
-_LEAST_FULL, _FULL = 0.5, 1.25
+_LEAST_HEAVY, _HEAVY, _MUCH = 0.28, 1.1, 0.03
+_LEAST_FULL, _FULL = 0.35, 1.25
 """A mark over a mark: so many times the usual mark of the sheet, and so much more."""
 _FILLS, _FULLER, _MORE = 0.55, 1.35, 0.08
 """Where the usual mark is a filling, which vary: from which share on, and the same for those."""

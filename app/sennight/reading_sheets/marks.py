@@ -25,6 +25,8 @@ _REACH = 0.4
 _NEAR = 9.0
 _MOST = 5
 """So many candidates for a corner are tried."""
+_ROUND_SEED = (6.0, 20.0, 16.0)
+"""Millimetres above, below and aside of a mark's upper edge; near the camera it is larger."""
 _CODE_OFF = 3.0
 """Millimetres that the code may lie off from where the marks say."""
 _LEAST_SIZE = 0.7
@@ -103,11 +105,12 @@ def _blobs(grey: Grey, dots: float) -> list[_Blob]:
     light = paper_light(small, max(8, round(24 * step)), 88)
     dark = small < light * (1 - _DARK)
     seeds = box_sums(dark, max(3, round(3.4 * step))) > 0.97
-    blobs, reach = [], round(13 * step)
+    blobs = []
+    above, below, aside = (round(length * step) for length in _ROUND_SEED)
     while seeds.any():
         row, column = np.unravel_index(int(seeds.argmax()), seeds.shape)
-        top, left = max(0, int(row) - reach), max(0, int(column) - reach)
-        rows, columns = slice(top, int(row) + reach), slice(left, int(column) + reach)
+        top, left = max(0, int(row) - above), max(0, int(column) - aside)
+        rows, columns = slice(top, int(row) + below), slice(left, int(column) + aside)
         piece = _joined(dark[rows, columns], int(row) - top, int(column) - left)
         seeds[rows, columns] &= ~piece
         seeds[row, column] = False

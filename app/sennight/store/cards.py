@@ -21,6 +21,7 @@ def card_to_row(card: PracticeCard, *, version: int, saved: datetime) -> CardVer
         phone=card.phone,
         email=card.email,
         emergency=card.emergency,
+        on_labels="\n".join(card.on_labels),
         address=[CardAddress(place=n, text=text) for n, text in enumerate(card.address)],
     )
 
@@ -29,7 +30,13 @@ def card_from_row(row: CardVersion) -> PracticeCard:
     """The card that a version holds."""
     address = tuple(line.text for line in row.address)
     return PracticeCard(
-        row.name, row.practitioner, address, row.phone, row.email, row.emergency or ""
+        row.name,
+        row.practitioner,
+        address,
+        row.phone,
+        row.email,
+        row.emergency or "",
+        tuple((row.on_labels or "").splitlines()),
     )
 
 

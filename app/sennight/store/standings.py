@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import date, datetime
-from typing import Any, cast
+from typing import TYPE_CHECKING, Any, cast
 
 from sqlalchemy import (
     Executable,
@@ -21,13 +21,10 @@ from sqlalchemy import (
 )
 from sqlalchemy.orm import Session, aliased
 
-from sennight.domain.coming import ComingDay, coming_days
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.plan import LayoutError
-from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.dates import ONE_DAY
 from sennight.domain.directions.directions import SameTimeError
-from sennight.domain.dispensary.lasting import lasting
 from sennight.domain.papers import PaperKind
 from sennight.store.course_reading import current_courses
 from sennight.store.courses import CourseRepository
@@ -39,6 +36,10 @@ from sennight.store.tables.diaries import DiaryEntry, DiaryLine
 from sennight.store.tables.dispensary import HandOver
 from sennight.store.tables.papers import GivenPaperRow, GivingRow
 from sennight.store.touched import touched
+
+if TYPE_CHECKING:
+    from sennight.domain.coming import ComingDay
+    from sennight.domain.courses.stretches import Layout
 
 READ_AS = 1
 """Goes up where `coming_days` says something else of the same course: all are read anew then."""
@@ -124,12 +125,18 @@ class StandingRepository:
 
     def _laid_out(self, course_id: str, course: Course | None) -> Layout | None:
         """A course in days; None where it cannot be read, or not be laid out for its client."""
+        # Here and below: a window begins with what is kept, and lays nothing out.
+        from sennight.domain.courses.stretches import lay_out  # noqa: PLC0415
+
         try:
             return lay_out(course or CourseRepository(self._session).get(course_id).course)
         except (LayoutError, SameTimeError, UnreadableCourseError):
             return None
 
     def _coming(self, course_id: str, layout: Layout) -> tuple[ComingDay, ...]:
+        from sennight.domain.coming import coming_days  # noqa: PLC0415
+        from sennight.domain.dispensary.lasting import lasting  # noqa: PLC0415
+
         any_handed = select(_HANDED.c.id).where(_HANDED.c.course_id == course_id).limit(1)
         if self._run(any_handed).first() is None:
             return coming_days(layout)

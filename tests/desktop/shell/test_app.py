@@ -90,13 +90,20 @@ def test_a_card_is_saved(empty_practice: OpenPractice, theme: object) -> None:
         dialog.form.name.setText("The Herb Garden")
         dialog.form.address.setPlainText(" 3 Mill Lane \n\nEllerby ")
         dialog.form.emergency.setText(" 112 ")
+        dialog.form.on_labels.setPlainText("One\nTwo\nThree\nFour")
+        press(dialog, "Save")
+        assert "At most 3 lines of 60 letters fit onto labels" in texts(dialog)
+        dialog.form.on_labels.setPlainText("Made up for one client\n\n")
         press(dialog, "Save")
 
     in_next_dialog(fill)
     assert ask_for_card(None, empty_practice)
     card = practice_card(empty_practice)
     assert card == PracticeCard(
-        "The Herb Garden", address=("3 Mill Lane", "Ellerby"), emergency="112"
+        "The Herb Garden",
+        address=("3 Mill Lane", "Ellerby"),
+        emergency="112",
+        on_labels=("Made up for one client",),
     )
 
 

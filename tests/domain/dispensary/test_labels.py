@@ -31,7 +31,10 @@ from support.files import REFERENCES, from_yaml
 
 F = Fraction
 TODAY = date(2026, 11, 28)
-CARD = PracticeCard("Reed Lane Herbs", "M. Reed", ("3 Reed Lane", "Ottery"), "01632 960123")
+OWN = ("Herbal medicine made up for one client",)
+CARD = PracticeCard(
+    "Reed Lane Herbs", "M. Reed", ("3 Reed Lane", "Ottery"), "01632 960123", on_labels=OWN
+)
 PARTS = (
     Ingredient("turmeric", F(30), F(3), F(60)),
     Ingredient("ginger", F(20), F(5, 2), F(90)),
@@ -46,9 +49,7 @@ def label(remedy: Remedy, take: str = "5 mL tds", names: tuple[str, ...] = ()) -
     client = ForClient("Ada Finch", "B", parse_directions(take), ClientDay.at(), "c7")
     supply = Supply(Quantity(F(100), Unit.ML), TODAY, "MR")
     names = names or tuple(part.herb for part in remedy.ingredients)
-    return label_of(
-        batch, supply, client, CARD, names, own=("Herbal medicine made up for one client",)
-    )
+    return label_of(batch, supply, client, CARD, names)
 
 
 def test_everything_that_a_dispensed_label_must_say_is_there() -> None:

@@ -15,6 +15,7 @@ from sennight.desktop.kit.forms import FieldForm, TypedField, explained, read_fi
 from sennight.desktop.kit.name_field import NameField
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.translating import translate
+from sennight.domain.amounts import rounded
 from sennight.domain.dispensary.batches import Batch
 from sennight.domain.remedies.letters import letter_of
 from sennight.domain.supply.containers import USUAL_SIZES
@@ -36,12 +37,13 @@ class LabelWish:
 @dataclass(frozen=True, slots=True)
 class Offers:
     """What there is to choose from: clients' ids by their names, their courses that go on, label
-    stocks; and who hands over, unless another name is typed."""
+    stocks; who hands over, unless another name is typed, and what a container held last."""
 
     clients: Mapping[str, str]
     courses: Courses
     stocks: tuple[str, ...]
     by: str
+    container: Fraction | None = None
 
 
 class HandOverDialog(FormDialog):
@@ -66,19 +68,19 @@ class HandOverDialog(FormDialog):
         self.answer: Handing | None = None
         self.labels: LabelWish | None = None
         self._form = FieldForm()
-        self._make_fields(offers.by)
+        self._make_fields(offers.by, offers.container)
         self._make_labels(offers.stocks)
         self._form.keep_together()
         self.set_body(self._form, columns=84, lines=31)
 
-    def _make_fields(self, by: str) -> None:
+    def _make_fields(self, by: str, container: Fraction | None) -> None:
         self.client, self.course = NameField(self._clients), QComboBox()
         self.containers, self.each = TypedField(read_count), TypedField(read_amount)
         self.by = QLineEdit(by)
         unit = self._batch.amount.unit
-        usual = USUAL_SIZES.get(unit, self._left)
+        usual = container or USUAL_SIZES.get(unit, self._left)
         self.containers.setText("1")
-        self.each.setText(str(min(usual, self._left)))
+        self.each.setText(rounded(min(usual, self._left), 2))
         self._client_row = self._form.row(self.tr("Client"), self.client)
         self._course_row = self._form.row(
             self.tr("For"), self.course, help_text=self.tr("Choose a client first.")

@@ -100,8 +100,9 @@ class ReceiveDialog(FormDialog):
         self._amount_row, self._unit_row = self._form.line(
             (self.tr("Amount"), self.amount), (self.tr("In"), self.unit)
         )
+        number = self.tr("Batch number") if self._made else self.tr("Supplier’s batch number")
         self._supplier_row, self._batch_row = self._form.line(
-            (self.tr("From"), self.supplier), (self.tr("Supplier’s batch number"), self.batch)
+            (self.tr("From"), self.supplier), (number, self.batch)
         )
         self._date_row, self._cost_row = self._form.line(
             (self.tr("Best before"), self.best_before), (self.tr("Cost of all of it"), self.cost)

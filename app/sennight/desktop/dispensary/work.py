@@ -39,6 +39,7 @@ from sennight.practice.dispensing import (
     LabelChoices,
     hand_over,
     label_stocks,
+    last_container,
     open_courses,
 )
 from sennight.practice.opening import PracticeFileError
@@ -197,12 +198,13 @@ class DispensaryWork(QObject):
             text = self.tr("Nothing is left of batch {number}.").format(number=batch.number)
             self.status_message.emit(text)
             return
-        titles = list_client_titles(self._practice)
+        titles, last = list_client_titles(self._practice), last_container(self._practice, batch)
         offers = Offers(
             {title.name: title.id for title in titles},
             lambda client: open_courses(self._practice, client, batch, self.around.today()),
             label_stocks(),
             practice_card(self._practice).practitioner,
+            last.amount if last else None,
         )
         dialog = HandOverDialog(self.dispensary, batch, left, offers)
         dialog.keep_draft(self._practice, "hand-over", batch_id)

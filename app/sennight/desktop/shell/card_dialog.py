@@ -14,20 +14,26 @@ from sennight.practice.card import change_practice_card, practice_card
 from sennight.practice.opening import OpenPractice
 
 _LINES = 8
+_LINES_ON_LABELS, _LETTERS_ON_LABELS = 3, 60
+"""What a small label has room for beside all else."""
 
 
 class CardForm(FieldForm):
-    """The fields of a card."""
+    """The fields of a card; before the first start nothing is asked about labels."""
 
-    def __init__(self, card: PracticeCard) -> None:
+    def __init__(self, card: PracticeCard, *, asks_for_labels: bool = True) -> None:
         super().__init__()
         self.name, self.practitioner = QLineEdit(card.name), QLineEdit(card.practitioner)
         self.address = QPlainTextEdit("\n".join(card.address))
         self.address.setTabChangesFocus(True)
-        self.address.setFixedHeight(self.fontMetrics().lineSpacing() * 5)
+        self.address.setFixedHeight(self.fontMetrics().lineSpacing() * 4)
         self.phone, self.email = QLineEdit(card.phone), QLineEdit(card.email)
         self.emergency = QLineEdit(card.emergency)
+        self.on_labels = QPlainTextEdit("\n".join(card.on_labels))
+        self.on_labels.setTabChangesFocus(True)
+        self.on_labels.setFixedHeight(round(self.fontMetrics().lineSpacing() * 3.4))
         self._fill()
+        self._labels_row.setVisible(asks_for_labels)
         self.name.textEdited.connect(lambda: self._name_row.explain(""))
 
     def _fill(self) -> None:
@@ -38,26 +44,30 @@ class CardForm(FieldForm):
         )
         self.row(translate("CardDialog", "Practitioner"), self.practitioner)
         self._address_row = self.row(translate("CardDialog", "Address"), self.address)
-        self.line(
+        *_, emergency = self.line(
             (translate("CardDialog", "Telephone"), self.phone),
             (translate("CardDialog", "E-mail"), self.email),
+            (translate("CardDialog", "Emergency number"), self.emergency),
         )
-        self.row(
-            translate("CardDialog", "Emergency number"),
-            self.emergency,
-            help_text=translate("CardDialog", "Where your clients live, such as 999 or 112."),
+        self._labels_row = self.row(
+            translate("CardDialog", "On every label"),
+            self.on_labels,
+            help_text=translate(
+                "CardDialog", "Where local rules ask for more: up to 3 short lines."
+            ),
         )
+        emergency.explain(translate("CardDialog", "Where your clients live, such as 999 or 112."))
 
     def card(self) -> PracticeCard:
         """The card as typed."""
-        lines = self.address.toPlainText().splitlines()
         return PracticeCard(
             self.name.text().strip(),
             self.practitioner.text().strip(),
-            tuple(line.strip() for line in lines if line.strip()),
+            _lines(self.address),
             self.phone.text().strip(),
             self.email.text().strip(),
             self.emergency.text().strip(),
+            _lines(self.on_labels),
         )
 
     def check(self) -> bool:
@@ -70,6 +80,12 @@ class CardForm(FieldForm):
                 "CardDialog", "At most {lines} lines of {letters} letters fit onto the papers"
             )
             self._address_row.wrong(text.format(lines=_LINES, letters=MOST_LETTERS))
+        own = card.on_labels
+        if len(own) > _LINES_ON_LABELS or any(len(line) > _LETTERS_ON_LABELS for line in own):
+            text = translate(
+                "CardDialog", "At most {lines} lines of {letters} letters fit onto labels"
+            )
+            self._labels_row.wrong(text.format(lines=_LINES_ON_LABELS, letters=_LETTERS_ON_LABELS))
         return not self.to_first_wrong()
 
 
@@ -81,7 +97,7 @@ class CardDialog(FormDialog):
         self.answer = card
         self.form = CardForm(card)
         self.form.keep_together()
-        self.set_body(self.form, columns=62, lines=36)
+        self.set_body(self.form, columns=78, lines=44)
         self._before = self.form.card()
         self.form.name.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -95,6 +111,12 @@ class CardDialog(FormDialog):
         if self.form.check():
             self.answer = self.form.card()
             self.accept()
+
+
+def _lines(field: QPlainTextEdit) -> tuple[str, ...]:
+    """The lines that say something."""
+    lines = field.toPlainText().splitlines()
+    return tuple(line.strip() for line in lines if line.strip())
 
 
 def ask_for_card(parent: QWidget | None, practice: OpenPractice) -> bool:

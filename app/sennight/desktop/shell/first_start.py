@@ -59,7 +59,7 @@ class FirstStartDialog(FormDialog):
         self.leave_button.setText(self.tr("Not now"))
         self.way: FirstAnswer | None = None
         self._begun_at = path
-        self.card_form = CardForm(PracticeCard(""))
+        self.card_form = CardForm(PracticeCard(""), asks_for_labels=False)
         self.card_form.keep_together()
         self.place = PathField(path, self._look_for_file, self.tr("Change where the file lies"))
         self.second = PathField(

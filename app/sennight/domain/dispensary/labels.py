@@ -114,7 +114,6 @@ def label_of(
     client: ForClient,
     card: PracticeCard,
     herb_names: Sequence[str],
-    own: tuple[str, ...] = (),
 ) -> Label:
     """The label of one container of a batch; `herb_names` are the ingredients', in order."""
     remedy = batch.remedy
@@ -135,7 +134,7 @@ def label_of(
         practice=tuple(
             line for line in (card.practitioner, card.name, *card.address, card.phone) if line
         ),
-        own=own,
+        own=card.on_labels,
         code=f"{batch.number} {client.course} {client.letter}",
     )
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from re import sub
 
 from reportlab.lib.colors import Color, HexColor
 from reportlab.lib.styles import ParagraphStyle
@@ -61,7 +62,14 @@ def back_blocks(label: Label) -> tuple[Block, ...]:
     made = f"Prepared {label.prepared}. Supplied {label.supplied}."
     inside = f"{label.contents}. {label.strength}." if label.strength else f"{label.contents}."
     keeping = " ".join((label.keeping, *(f"{line.rstrip('.')}." for line in label.own), made))
-    return tuple(Block(words) for words in (inside, keeping, ", ".join(label.practice)) if words)
+    return tuple(
+        Block(words) for words in (inside, keeping, _unbroken(", ".join(label.practice))) if words
+    )
+
+
+def _unbroken(words: str) -> str:
+    """Figures that belong together, as of a telephone number, are kept on one line."""
+    return sub(r"(?<=\d) (?=\d)", "\u00a0", words)
 
 
 def _paragraphs(blocks: Sequence[Block], size: float) -> Iterator[Paragraph]:

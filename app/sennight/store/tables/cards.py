@@ -19,6 +19,8 @@ class CardVersion(Version, Base):
     phone: Mapped[str]
     email: Mapped[str]
     emergency: Mapped[str | None]
+    on_labels: Mapped[str | None]
+    """Short lines, one beneath the other."""
     address: Mapped[list[CardAddress]] = relationship(
         lazy="selectin", order_by="CardAddress.place"
     )

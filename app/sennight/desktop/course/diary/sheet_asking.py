@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from functools import partial
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QImage
+from PySide6.QtGui import QImage, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from sennight.desktop.course.diary.sheet_view import CloseUp, Legend, Marker
@@ -69,6 +69,13 @@ class SheetAsking(QWidget):
         layout.addWidget(self.troubles)
         layout.addStretch(1)
         self.setFixedWidth(self.fontMetrics().horizontalAdvance("n") * _COLUMNS)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Be wide enough for the three buttons, whose captions are known by now."""
+        super().showEvent(event)
+        hints = [push.sizeHint().width() for push in self.buttons.values()]
+        gap = self.fontMetrics().height()
+        self.setFixedWidth(max(self.width(), 3 * max(hints) + gap))
 
     def _legend(self, marker: Marker) -> QHBoxLayout:
         row = QHBoxLayout()

@@ -98,7 +98,7 @@ class SheetDialog(FormDialog):
         self.stop.clicked.connect(self.reader.stop)
         self.reader.seen.connect(self.answers.add)
         self.reader.refused.connect(self.asking.refuse)
-        self.reader.progressed.connect(self._show)
+        self.reader.progressed.connect(self._show_progress)
         self.answers.changed.connect(self._show)
         self.answers.wanted.connect(self._read_again)
         self.view.picture.picked.connect(self.go_to)
@@ -201,6 +201,12 @@ class SheetDialog(FormDialog):
             super().keyPressEvent(event)
 
     # Showing
+
+    def _show_progress(self) -> None:
+        """Once all is read, begin with the first unclear box, unless one was answered before."""
+        if not self.reader.is_reading and not self.answers.said:
+            self.view.picture.here = Spot("", 0)
+        self._show()
 
     def _show(self, *_: object) -> None:
         """Show what there is now: the page and box in hand, what is open, how far it got."""
