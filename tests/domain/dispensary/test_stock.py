@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
 
@@ -23,6 +24,7 @@ from sennight.domain.dispensary.stock import (
     expiring,
     held,
     material_of,
+    shelved,
 )
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
@@ -138,3 +140,15 @@ def test_what_is_drawn_and_what_is_missing_are_what_was_asked_for(
     assert dates == sorted(dates, key=str)
     if drawn.missing:
         assert all(d.is_out_of_date(TODAY) for d in left)
+
+
+def test_only_what_came_from_a_batch_counts_as_shelved() -> None:
+    """What is used or thrown away of it later does not go back to the batch."""
+    bought = delivery("d1")
+    own = replace(bought, id="d2", made_as="b1")
+    moved = [
+        Movement("d1", TODAY, MovementKind.RECEIVED, F(500)),
+        Movement("d2", TODAY, MovementKind.RECEIVED, F(80)),
+        Movement("d2", TODAY, MovementKind.DISCARDED, F(-30), "mould"),
+    ]
+    assert shelved((bought, own), moved) == {"b1": F(80)}

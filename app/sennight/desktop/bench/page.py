@@ -87,7 +87,7 @@ class BenchPage(Page):
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another theme."""
-        side = theme.unit * 8
+        side = theme.edge
         self._layout.setContentsMargins(side, theme.unit * 4, side, theme.unit * 4)
         self._layout.setSpacing(theme.unit * 4)
         wide, (least, most) = self.fontMetrics().horizontalAdvance("n"), FIELD_LETTERS

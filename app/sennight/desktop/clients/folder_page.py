@@ -49,9 +49,6 @@ from sennight.practice.opening import OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.story import story_paper
 
-LARGE = 125
-"""From this size of text on the name is set smaller, so that it fits into the head line."""
-
 BESIDE = 84
 """Columns of text from which on the story and the records stand beside each other."""
 
@@ -83,7 +80,6 @@ class FolderPage(Page):
 
     def _make_head(self) -> None:
         self.title = Shortened("", Role.TITLE)
-        self.title.least_letters = 18
         self.contact = Shortened("", Role.QUIET)
         self.contact.least_letters = 3
         doing = {
@@ -143,9 +139,10 @@ class FolderPage(Page):
         )
         self._layout.setSpacing(theme.unit * 2)
         self._body.setSpacing(theme.unit * 4)
-        self._head.setSpacing(theme.unit * 3)
+        self._head.setSpacing(theme.unit * (1 if theme.is_large else 3))
+        self.title.least_letters = 9 if theme.is_large else 18
         self.contact.setContentsMargins(0, 0, 0, theme.unit)
-        self.title.setProperty("role", "title" if theme.scale < LARGE else "heading")
+        self.title.setProperty("role", "title" if not theme.is_large else "heading")
         restyle(self.title)
         for part in (self.strip, self.story, self.records, self.banner):
             part.apply_theme(theme)

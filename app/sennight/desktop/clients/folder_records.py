@@ -61,6 +61,8 @@ class FolderRecords(QScrollArea):
         self.note.setProperty("kind", "note")
         self.note.setTabChangesFocus(True)
         self.note.setAccessibleName(self.tr("Note"))
+        self.note.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.note.document().documentLayout().documentSizeChanged.connect(self._fit_note)
 
     def _lay_out(self) -> None:
         self.setWidgetResizable(True)
@@ -91,6 +93,12 @@ class FolderRecords(QScrollArea):
         part.addWidget(self.courses)
         return part
 
+    def _fit_note(self) -> None:
+        """As high as what is written, since the column scrolls as a whole; two lines at least."""
+        text, margin = self.note.fontMetrics(), self.note.document().documentMargin()
+        lines = max(2, int(self.note.document().size().height()))
+        self.note.setFixedHeight(round(lines * text.lineSpacing() + margin * 2 + 2))
+
     def _note_part(self) -> QVBoxLayout:
         part = QVBoxLayout()
         part.setSpacing(0)
@@ -108,7 +116,7 @@ class FolderRecords(QScrollArea):
         self.given.apply_theme(theme)
         self.dispensed.apply_theme(theme)
         self.empty.setMinimumHeight(theme.line * 7)
-        self.note.setFixedHeight(theme.line * 2 + theme.unit)
+        self._fit_note()
         self._fit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:

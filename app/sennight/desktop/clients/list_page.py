@@ -43,8 +43,6 @@ from sennight.practice.standings import is_behind
 
 LEAST_CHOICE = 15
 """Units of width that a choice keeps in a narrow window."""
-LARGE = 125
-"""From this size of text on the line above the list has no room to count."""
 BLOCK = 16
 """Of so many clients at a time the courses are read, as their rows come into view."""
 
@@ -131,7 +129,7 @@ class ClientsPage(Page):
         for choice in (self.which, self.order):
             choice.setMinimumWidth(theme.unit * LEAST_CHOICE)
         self.list.apply_theme(theme)
-        self.list.count.setHidden(theme.scale >= LARGE)
+        self.list.count.setHidden(theme.is_large)
 
     # Behaviour
 

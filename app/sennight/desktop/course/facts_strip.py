@@ -8,6 +8,7 @@ from PySide6.QtCore import QSize, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
+from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import Shortened, button, restyle, text_label
 from sennight.desktop.parts.standing import age_words, facts_words, none_words, reaction_words
@@ -16,6 +17,9 @@ from sennight.domain.courses.clients import Client, Topic
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.practice.course_reading import CourseReading
+
+LETTERS, FEWEST = 9, 5
+"""So many letters of a fact are seen at least, and where room is very short."""
 
 
 class _Fact(QWidget):
@@ -26,7 +30,8 @@ class _Fact(QWidget):
         self.caption = text_label(caption, Role.QUIET)
         self.value = Shortened("", Role.STRONG)
         self.value.setAccessibleName(caption)
-        self.value.least_letters = 9
+        self.value.least_letters = LETTERS
+        self._words, self._is_doubt = "", False
         self.room = QHBoxLayout(self)
         self.room.setContentsMargins(0, 0, 0, 0)
         self.room.addWidget(self.caption)
@@ -34,11 +39,21 @@ class _Fact(QWidget):
 
     def say(self, text: str, *, is_doubt: bool = False, is_none: bool = False) -> None:
         """Show what is known."""
+        self._words, self._is_doubt = text, is_doubt
         self.value.setText(text)
         role = "doubt" if is_doubt else "quiet" if is_none else "strong"
         if self.value.property("role") != role:
             self.value.setProperty("role", role)
             restyle(self.value)
+
+    def be_short(self, *, is_short: bool) -> None:
+        """Where room is very short, few letters of what is known, and a sign for what is not."""
+        is_sign = is_short and self._is_doubt
+        self.value.least_letters = FEWEST if is_short else LETTERS
+        self.value.setText("?" if is_sign else self._words)
+        if is_sign:
+            self.value.setToolTip(plain_tip(self._words))
+        self.value.updateGeometry()
 
 
 class FactsStrip(QWidget):
@@ -80,17 +95,37 @@ class FactsStrip(QWidget):
         self._fit()
 
     def _fit(self) -> None:
-        """Where it is narrow, age and weight go without their captions, then weight itself."""
-        first = (self.age, self.weight)
-        for part in first:
+        """Where it is narrow, some captions give way, then the weight, then letters.
+
+        No caption does beside a fact that says nothing without it.
+        """
+        facts = (*self.topics.values(), self.reactions)
+        for part in facts:
+            part.be_short(is_short=False)
+        for part in (self.age, self.weight, *facts):
             part.caption.show()
         self.weight.setVisible(self._has_weight)
-        self.topics[Topic.CONDITIONS].caption.show()
-        giving_way = (*(part.caption for part in first), self.weight)
-        for give_way in (*giving_way, self.topics[Topic.CONDITIONS].caption):
-            if self._layout.minimumSize().width() <= self.width():
+        spoken = [part for part in facts if part.value.property("role") == "strong"]
+        first = (self.age.caption, self.weight.caption, self.weight)
+        for give_way in (*first, *(part.caption for part in spoken)):
+            if self._least_width() <= self.width():
                 return
             give_way.hide()
+        for part in facts:
+            if self._least_width() > self.width():
+                part.be_short(is_short=True)
+
+    def _least_width(self) -> int:
+        """The room for all that is shown, without waiting for the layout to be asked anew."""
+        parts = [part for part in self._parts() if not part.isHidden()]
+        shown = [
+            label for part in parts for label in (part.caption, part.value) if not label.isHidden()
+        ]
+        gaps = (len(shown) - len(parts)) * self.age.room.spacing()
+        if not self.ask.isHidden():
+            gaps += self.ask.sizeHint().width() + self._layout.spacing()
+        words = sum(label.minimumSizeHint().width() for label in shown)
+        return words + gaps + (len(parts) - 1) * self._layout.spacing()
 
     def texts(self) -> tuple[QLabel, ...]:
         """What is said of each fact."""

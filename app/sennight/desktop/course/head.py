@@ -20,9 +20,6 @@ from sennight.practice.course_reading import CourseReading
 WIDE_FROM = 210
 """In units: from this width on every button has all its words."""
 
-LARGE = 125
-"""From this size of text on the course is named beneath the client, who is set smaller."""
-
 
 class HeadLine(QWidget):
     """Client, course and week; the window's tools; Change, Diary, Review, what is given.
@@ -37,7 +34,6 @@ class HeadLine(QWidget):
         self.client = Shortened("", Role.TITLE)
         self.course = Shortened("", Role.STRONG)
         self.when = Shortened("", Role.QUIET)
-        self.client.least_letters = 8
         self.course.least_letters, self.when.least_letters = 3, 4
         decisions, doing = decision_specs(), self._doing
         diary, scores, give = page_specs()
@@ -88,9 +84,10 @@ class HeadLine(QWidget):
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look, other distances."""
         self._layout.setContentsMargins(0, 0, 0, 0)
-        self._layout.setSpacing(theme.unit * (2 if theme.scale < LARGE else 1))
+        self._layout.setSpacing(theme.unit * (1 if theme.is_large else 2))
         self._theme = theme
-        self._beneath.setSpacing(theme.unit * 2)
+        self.client.least_letters = 7 if theme.is_large else 8
+        self._beneath.setSpacing(theme.unit * (1 if theme.is_large else 2))
         self._fit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -101,7 +98,7 @@ class HeadLine(QWidget):
     def _fit(self) -> None:
         """In a narrow window the names stand beneath each other, and the last button is short."""
         is_narrow = self.width() < self._theme.unit * WIDE_FROM
-        self._stack_names(is_stacked=is_narrow or self._theme.scale >= LARGE)
+        self._stack_names(is_stacked=is_narrow or self._theme.is_large)
         text = self.tr("Handout…") if is_narrow else self._give
         if text != self.give_button.text():
             keys = self.give_button.shortcut()

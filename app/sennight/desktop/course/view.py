@@ -170,7 +170,8 @@ class CourseView(QWidget):
         self.theme, unit = theme, theme.unit
         for part in (self.calendar, self.lines):
             part.setMinimumHeight(theme.line * 2)
-        self._layout.setContentsMargins(unit * 4, round(unit * 1.4), unit * 3, round(unit * 0.6))
+        left, right = (unit * 2, unit * 2) if theme.is_large else (unit * 4, unit * 3)
+        self._layout.setContentsMargins(left, round(unit * 1.4), right, round(unit * 0.6))
         self._layout.setSpacing(round(unit * 0.9))
         self._foot.setContentsMargins(0, 0, 0, 0)
         self.status_label.setFixedHeight(theme.line)

@@ -123,8 +123,10 @@ class DispensaryPage(Page):
         self.choice.apply_theme(theme)
         for part in (self.wanted, self.stock, self.batches, self.orders):
             part.apply_theme(theme)
+        for part in (self.stock, self.batches):
+            part.title.setVisible(not theme.is_large)  # the word above names it already
         self._layout.setContentsMargins(0, theme.unit * 2, 0, 0)
-        self._tabs.setContentsMargins(theme.unit * 6, 0, 0, 0)
+        self._tabs.setContentsMargins(theme.edge * 3 // 4, 0, 0, 0)
         self._layout.setSpacing(0)
 
     # Behaviour

@@ -27,6 +27,7 @@ class Choices(QTabBar):
         self.setUsesScrollButtons(True)
         self.brushes = Brushes(theme)
         self._says_all = True
+        self.keeps_all = False
         for text in texts:
             self.addTab(text)
         self.currentChanged.connect(self.chosen)
@@ -89,9 +90,15 @@ class Choices(QTabBar):
     def least_width(self) -> int:
         """The room for all words, their additions left out."""
         says_all, self._says_all = self._says_all, False
-        whole = sum(self.tabSizeHint(n).width() for n in range(self.count()))
+        shown = (n for n in range(self.count()) if self.isTabVisible(n))
+        whole = sum(self.tabSizeHint(n).width() for n in shown)
         self._says_all = says_all
         return whole
+
+    def minimumSizeHint(self) -> QSize:
+        """Words that `keeps_all` keeps in view; others are turned through."""
+        least = super().minimumSizeHint()
+        return QSize(self.least_width(), least.height()) if self.keeps_all else least
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """See which words there is room for."""

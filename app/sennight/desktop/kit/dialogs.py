@@ -172,6 +172,7 @@ class FormDialog(QDialog):
     def showEvent(self, event: QShowEvent) -> None:
         """Let Tab go through the body, the foot and then the buttons."""
         super().showEvent(event)
+        self._foot.setVisible(self.foot.count() > 0)
         if self.is_part:
             self.setAttribute(Qt.WidgetAttribute.WA_Moved)  # which showing takes off
         parts = (*_tab_stops(self._body), *_tab_stops(self._foot))

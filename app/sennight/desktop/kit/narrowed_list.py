@@ -124,9 +124,7 @@ class NarrowedList(QWidget):
 
     def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
-        self._layout.setContentsMargins(
-            theme.unit * 8, theme.unit * 4, theme.unit * 8, theme.unit * 4
-        )
+        self._layout.setContentsMargins(theme.edge, theme.unit * 4, theme.edge, theme.unit * 4)
         self._layout.setSpacing(theme.unit * 5)
         self._head.setSpacing(theme.unit * 3)
         wide, (least, most) = self.fontMetrics().horizontalAdvance("n"), self._letters

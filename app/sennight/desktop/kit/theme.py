@@ -24,6 +24,9 @@ SCALES = (100, 110, 125, 150)
 BASE_POINTS = 10.5
 """The size of text at 100 %, unless the system's own is larger."""
 
+LARGE = 125
+"""From this size of text on pages spend less on margins, to fit the smallest window."""
+
 CELL_MARGIN = 3
 """Pixels that Qt's Fusion style leaves before the text of a table's cell."""
 
@@ -98,6 +101,16 @@ class Theme:
     def unit(self) -> int:
         """The unit of distance: a quarter of a line of text, in pixels; all gaps are multiples."""
         return max(2, round(QFontMetricsF(self.font()).height() / 4))
+
+    @property
+    def is_large(self) -> bool:
+        """Whether text is so large that room is short."""
+        return self.scale >= LARGE
+
+    @property
+    def edge(self) -> int:
+        """The margin at the sides of a page, in pixels."""
+        return self.unit * (4 if self.is_large else 8)
 
     @property
     def line(self) -> int:
@@ -225,6 +238,9 @@ def _names(theme: Theme) -> dict[str, str]:
     names["focus_on_ink"] = blend(theme.paper, theme.focus, 0.45).name()
     names["ring"], names["title_family"] = f"{ring}px", theme.title_family
     names["head_left"] = f"{theme.unit * 2 + CELL_MARGIN}px"
+    names["tight"] = f"{theme.unit * (1 if theme.is_large else 2)}px"
+    names["head_side"] = f"{theme.unit * (2 if theme.is_large else 3)}px"
+    names["head_side_in"] = f"{theme.unit * (2 if theme.is_large else 3) - (ring - thin)}px"
     names["half"] = f"{max(1, theme.unit // 2)}px"
     names["thin"] = f"{thin}px"
     icons = own_folder("resources") / "icons"

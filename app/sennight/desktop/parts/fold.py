@@ -147,7 +147,7 @@ class Fold(QWidget):
         layout.setSpacing(0)
         layout.addLayout(self.head_room)
         layout.addWidget(self.body)
-        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
         self.head.clicked.connect(self._choose)
         self.set_open(is_open=False)
 
@@ -207,7 +207,7 @@ class FoldPair(QWidget):
         for fold in folds:
             fold.setParent(self)
             fold.stand_in(self._heads, layout)
-        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
 
     def apply_theme(self, theme: Theme) -> None:
         """Other distances."""

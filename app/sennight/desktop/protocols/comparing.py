@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QVBoxLayout, QWidget
 
 from sennight.desktop.kit.dialogs import FormDialog
@@ -45,7 +46,7 @@ class CompareDialog(FormDialog):
         self.choice = QComboBox()
         self.choice.setAccessibleName(self.tr("The other protocol"))
         self.choice.addItems([other.protocol.name for other in self._others])
-        self.left, self.right = PhasesView(), PhasesView()
+        self.left, self.right = _WholeView(), _WholeView()
         self.left.setAccessibleName(shelf.protocol.name)
         self.right.setAccessibleName(self.tr("The other protocol’s phases"))
         self.set_body(
@@ -69,11 +70,23 @@ class CompareDialog(FormDialog):
         self.right.show_words(theirs, marked=only_in(theirs, mine))
 
 
+class _WholeView(PhasesView):
+    """As high as its words, so that two beside each other scroll together."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.document().documentLayout().documentSizeChanged.connect(self._fit)
+
+    def _fit(self) -> None:
+        around = self.height() - self.viewport().height()
+        self.setFixedHeight(round(self.document().size().height()) + around)
+
+
 def _column(head: QWidget, view: PhasesView) -> QWidget:
     column = QWidget()
     room = QVBoxLayout(column)
     room.setContentsMargins(0, 0, 0, 0)
     room.addWidget(head)
-    view.setMinimumHeight(view.fontMetrics().lineSpacing() * 24)
     room.addWidget(view)
     return column

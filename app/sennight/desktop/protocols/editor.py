@@ -104,13 +104,13 @@ class ProtocolEditor(QWidget):
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look, other distances."""
         unit = theme.unit
-        self._room.setContentsMargins(unit * 8, unit * 2, unit * 6, unit * 2)
+        self._room.setContentsMargins(theme.edge, unit * 2, theme.edge * 3 // 4, unit * 2)
         self._room.setSpacing(unit * 2)
         self.head.setSpacing(unit * 2)
         self._across.setSpacing(unit * 3)
         self._column.setContentsMargins(unit * 3, 0, unit, 0)
         self._column.setSpacing(unit * 4)
-        self.column.setMinimumWidth(unit * 48)
+        self.column.setMinimumWidth(unit * (44 if theme.is_large else 48))
         for part in (self.lines, self.amounts, self.borne):
             part.apply_theme(theme)
 

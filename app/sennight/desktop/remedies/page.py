@@ -158,7 +158,7 @@ class RemedyPage(Page):
     def apply_theme(self, theme: Theme) -> None:
         """Distances and colours for the look."""
         self.theme, unit = theme, theme.unit
-        self._layout.setContentsMargins(unit * 8, unit * 4, unit * 6, unit * 2)
+        self._layout.setContentsMargins(theme.edge, unit * 4, theme.edge * 3 // 4, unit * 2)
         self._layout.setSpacing(unit * 3)
         self._head.setSpacing(unit * 2)
         self._sides.setSpacing(unit * 8)

@@ -13,8 +13,8 @@ from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import text_label
 from sennight.desktop.shell.find import Thing, matching_things
 
-WIDE, NARROW = 44, 12
-"""How wide the field is, in letters, and how wide what it found is at least."""
+WIDE, NARROW, NARROWEST = 44, 12, 8
+"""How wide the field is, in letters: in the bar, in a head line, and there with large text."""
 
 _MOVES = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1}
 _ENTER = {Qt.Key.Key_Return, Qt.Key.Key_Enter}
@@ -39,6 +39,7 @@ class FoundPanel(QFrame):
 
     def apply_theme(self, theme: Theme) -> None:
         """Sizes for the text."""
+        self._is_large = theme.is_large
         self._layout.setContentsMargins(theme.unit, theme.unit, theme.unit, theme.unit)
 
     def show_things(self, things: tuple[Thing, ...], typed: str) -> None:
@@ -73,7 +74,7 @@ class FindField(QLineEdit):
         self._matches: tuple[Thing, ...] = ()
         self._window = window
         self.panel = FoundPanel(window)
-        self._is_narrow = False
+        self._is_narrow = self._is_large = False
         self._say_what_is_found()
         self.setAccessibleName(self.tr("Find"))
         self.setAccessibleDescription(
@@ -94,7 +95,8 @@ class FindField(QLineEdit):
         self._fit()
 
     def _fit(self) -> None:
-        letters = NARROW if self._is_narrow else WIDE
+        narrow = NARROWEST if self._is_large else NARROW
+        letters = narrow if self._is_narrow else WIDE
         self.setFixedWidth(self.fontMetrics().horizontalAdvance("n") * letters)
 
     def apply_theme(self, theme: Theme) -> None:

@@ -67,10 +67,11 @@ class TopBar(QWidget):
 
     def apply_theme(self, theme: Theme) -> None:
         """Icons and distances for the look."""
-        self._layout.setContentsMargins(theme.unit * 6, theme.unit * 3, theme.unit * 8, theme.unit)
+        side = theme.edge * 3 // 4
+        self._layout.setContentsMargins(side, theme.unit * 3, theme.edge, theme.unit)
         self._layout.setSpacing(theme.unit * 2)
         self._find.apply_theme(theme)
-        side = theme.unit * 5
+        side = theme.unit * (4 if theme.is_large else 5)
         for name, action in self._actions.items():
             action.setIcon(icon(name, theme, side=side))
             self.buttons[name].setIconSize(QSize(side, side))

@@ -124,6 +124,8 @@ class CourseCalendar(QWidget):
         lines = (self.tr("Lines"),) if self.with_lines else ()
         self.scales = Choices((*texts, *lines), self.theme)
         self.scales.setAccessibleName(self.tr("Scale of the calendar"))
+        self.scales.keeps_all = True
+        self.quiet.least_letters = 2
         self.scales.chosen.connect(self.show_scale)
         self.scales.setToolTip(self.tr("Keys 1, 2, 3 and 4"))
         self._head = QHBoxLayout()

@@ -103,7 +103,7 @@ def paint_kept(
 ) -> None:
     """The remedies that have no days, in one line at the right, clear of what stands at `clear`.
 
-    Their names are left out where there is no room for them.
+    Their names are left out where there is no room for them, and then most of the words.
     """
     b, h, unit, theme = painting.brushes, painting.heights, painting.brushes.unit, painting.theme
     lead, right = _kept_words(course, shown.kept), shown.scale.left + shown.scale.width
@@ -113,7 +113,10 @@ def paint_kept(
     whole = quiet(lead) + unit + sum(badge + text(name) + gap for name in names)
     says_names = right - whole > clear + gap
     if not says_names:
-        whole = quiet(lead) + unit + len(names) * (badge + unit)
+        letters = unit + len(names) * (badge + unit)
+        if right - quiet(lead) - letters < clear + gap:
+            lead = translate("Timeline", "Kept:")
+        whole = quiet(lead) + letters
     top, left = h.foot + unit * 0.5, max(shown.scale.left, right - whole)
     p.setFont(b.font(Role.QUIET))
     p.setPen(b.quiet)
