@@ -95,6 +95,7 @@ class Decision(FormDialog):
         super().resizeEvent(event)
         ways = QBoxLayout.Direction
         is_wide = event.size().width() >= self._width(TWO_COLUMNS) * 0.9
+        self._columns.setStretch(0, int(is_wide))  # else the doses follow the fields at once
         self._columns.setDirection(ways.LeftToRight if is_wide else ways.TopToBottom)
 
     # For subclasses
