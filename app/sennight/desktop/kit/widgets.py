@@ -124,7 +124,8 @@ class Drawing(QLabel):
         super().__init__()
         self._name = name
         self.setProperty("role", Role.QUIET.name.lower())
-        self.setVisible(bool(name))
+        if not name:  # showing it now would make it a window of its own
+            self.hide()
 
     def sizeHint(self) -> QSize:
         """Half as wide again as it is high."""

@@ -38,8 +38,8 @@ class Rail(QFrame):
             layout.addWidget(button)
         layout.addStretch(1)
         self.demo = self._demo_button()
-        self.demo.setVisible(is_demo)
         layout.addWidget(self.demo)
+        self.demo.setVisible(is_demo)
         layout.addWidget(self.menu_button)
         for button in self._buttons():
             button.setProperty("kind", "place")
