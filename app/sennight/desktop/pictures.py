@@ -33,6 +33,7 @@ from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.giving.dialog import GiveDialog
 from sennight.desktop.dispensary.section import DispensarySection
 from sennight.desktop.dispensary.work import DispensaryWork
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.navigation import (
     BENCH,
     CLIENTS,
@@ -145,7 +146,7 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     yield "red-flags", lambda frame: dialog(lambda: controller(frame, joints).decide("flags"))
     yield "keep", lambda frame: dialog(lambda: controller(frame, joints).decide("keep"))
     yield "aims", lambda frame: dialog(lambda: controller(frame, joints).decide("aims"))
-    yield "decide", lambda frame: dialog(lambda: controller(frame, joints).decide("flare"))
+    yield "decide", lambda frame: deciding(frame, joints)
 
 
 def page(frame: MainWindow, spot: Route) -> bytes:
@@ -171,6 +172,16 @@ def reviewed(frame: MainWindow, entry: CourseEntry) -> bytes:
     """The review of a course."""
     controller(frame, entry).decide("review")
     return picture(frame)
+
+
+def deciding(frame: MainWindow, entry: CourseEntry) -> bytes:
+    """A decision at the side of its course; it is left again."""
+    controller(frame, entry).decide("flare")
+    drawn = picture(frame)
+    for part in frame.findChildren(FormDialog):
+        if part.is_part and part.isVisible():
+            part.reject()
+    return drawn
 
 
 def answer(frame: MainWindow, remedy_id: str, question: str) -> bytes:
