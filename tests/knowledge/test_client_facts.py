@@ -5,9 +5,11 @@ from __future__ import annotations
 import re
 import time
 from collections import defaultdict
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
+from dateutil.rrule import DAILY, rrule
 
 from sennight.domain.client_facts.naming import Match, NameIndex
 from sennight.domain.client_facts.records import ORAL_MEDICINE
@@ -18,6 +20,7 @@ from sennight.knowledge.tables import TableError
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.places import own_folder
 from support.files import from_yaml
+from support.speed import quickest
 
 RECORDS = fact_records()
 REFERENCES = Path(__file__).parents[1] / "references"
@@ -351,17 +354,24 @@ def test_a_slip_in_a_common_name_never_leads_to_another() -> None:
 # Fast
 
 
+def a_year_of_five_lines() -> int:
+    """What a plain library takes 2.5 ms for where the names take less than 50."""
+    start = datetime(2027, 1, 4)  # noqa: DTZ001 - the library's days have no zone
+    until = start + timedelta(363)
+    return sum(len(list(rrule(DAILY, dtstart=start, until=until))) for _ in range(5))
+
+
 @pytest.mark.no_cover  # measured alone, where nothing else keeps the processor
-def test_the_records_and_their_names_are_read_in_less_than_50_ms() -> None:
-    best = 1.0
-    for _ in range(5):
+def test_the_records_and_their_names_are_read_in_20_times_a_plain_librarys_year() -> None:
+    """A ratio in the same run, so that a slower machine or hour is no failure: about 50 ms."""
+
+    def read() -> None:
         for made in (fact_records, medicine_names, condition_names):
             made.cache_clear()
-        start = time.process_time()
         medicine_names()
         condition_names()
-        best = min(best, time.process_time() - start)
-    assert best < 0.05, f"{best * 1000:.0f} ms"
+
+    assert quickest(read, runs=7) < 20 * quickest(a_year_of_five_lines)
 
 
 @pytest.mark.no_cover

@@ -64,9 +64,9 @@ def test_the_days_stand_as_headings_over_what_they_bring(frame: MainWindow) -> N
         "Today, Friday 12 February",
         "  Noor Müller: A red flag was found and is not cleared",
         "Sunday 14 February",
-        "  Efua Prendergast: Review: loading",
+        "  Efua Prendergast: Review: Loading",
         "Monday 15 February",
-        "  Efua Prendergast: Next phase: maintenance, to 2 January 2028",
+        "  Efua Prendergast: Next phase: Maintenance, to 2 January 2028",
     ]
     assert page_of(frame).count.text() == "4 this week, 1 course under way"
     assert "Overdue: 1, Today: 1, Sat 13 Feb: 0" in page_of(frame).strip.accessibleName()
@@ -170,7 +170,7 @@ def test_letters_narrow_the_list_and_a_day_of_the_strip_leads_to_it(
     page.strip.chosen.emit(date(2027, 2, 11))
     assert page.rows.row() == 1
     qtbot.keyClicks(page.narrow, "review")
-    assert shown(page) == ["Sunday 14 February", "  Efua Prendergast: Review: loading"]
+    assert shown(page) == ["Sunday 14 February", "  Efua Prendergast: Review: Loading"]
     qtbot.keyClicks(page.narrow, "zzz")
     assert page.body.currentWidget() is page.empty
 

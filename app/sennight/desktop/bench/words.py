@@ -8,6 +8,7 @@ from typing import assert_never
 from sennight.desktop.kit.translating import translate
 from sennight.domain.dates import ONE_DAY
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_date
+from sennight.domain.tag_words import upper_first
 from sennight.practice.bench import Item, Matter
 
 SOON = timedelta(days=180)
@@ -31,7 +32,7 @@ def what_words(item: Item) -> str:  # noqa: C901, PLR0912 - one case a matter
         case Matter.ORDER:
             return _order_words(item)
         case Matter.REVIEW:
-            return translate("Bench", "Review: {phase}").format(phase=item.what)
+            return translate("Bench", "Review: {phase}").format(phase=upper_first(item.what))
         case Matter.DIARY:
             since = (item.until or item.day) + ONE_DAY
             return translate("Bench", "Diary not entered from {day} on").format(
@@ -39,10 +40,14 @@ def what_words(item: Item) -> str:  # noqa: C901, PLR0912 - one case a matter
             )
         case Matter.BEGIN:
             return _until(
-                translate("Bench", "Course begins: {phase}").format(phase=item.what), item
+                translate("Bench", "Course begins: {phase}").format(phase=upper_first(item.what)),
+                item,
             )
         case Matter.PHASE:
-            return _until(translate("Bench", "Next phase: {phase}").format(phase=item.what), item)
+            return _until(
+                translate("Bench", "Next phase: {phase}").format(phase=upper_first(item.what)),
+                item,
+            )
         case Matter.PAUSE:
             return _until(translate("Bench", "Break begins"), item)
         case Matter.RESUME:

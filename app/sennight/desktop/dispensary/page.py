@@ -69,6 +69,17 @@ class DispensaryPage(Page):
         self.prepare = button(self.tr("Prepare…"), kind="main")
         self.put_on_shelf = button(self.tr("Put on the shelf…"))
         self.first_batch = button(self.tr("Prepare…"), kind="main")
+        self._make_lists()
+        self._stack = QStackedWidget()
+        for part in (self.wanted, self.stock, self.batches, self.orders):
+            self._stack.addWidget(part)
+        self._layout = QVBoxLayout(self)
+        self._tabs = QVBoxLayout()
+        self._tabs.addWidget(self.choice)
+        self._layout.addLayout(self._tabs)
+        self._layout.addWidget(self._stack, 1)
+
+    def _make_lists(self) -> None:
         self.stock = self._list(
             self.tr("Stock"),
             Columns(
@@ -100,14 +111,6 @@ class DispensaryPage(Page):
             self.first_batch,
             "batches",
         )
-        self._stack = QStackedWidget()
-        for part in (self.wanted, self.stock, self.batches, self.orders):
-            self._stack.addWidget(part)
-        self._layout = QVBoxLayout(self)
-        self._tabs = QVBoxLayout()
-        self._tabs.addWidget(self.choice)
-        self._layout.addLayout(self._tabs)
-        self._layout.addWidget(self._stack, 1)
 
     def _list(
         self,

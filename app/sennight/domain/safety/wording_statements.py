@@ -93,14 +93,12 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
             return Sentence("", _unchecked(statement))
         case LeastAge():
             return _least_age(statement, names)
-        case SuspectedReaction(herb, what):
-            about = f"{names.herb(herb)} is suspected of a reaction that this client had"
-            return Sentence("", f"{about}: {what.rstrip('.')}.")
+        case SuspectedReaction():
+            return _suspected(statement, names)
         case SiteLiesDeep(sites):
             return Sentence(listed(sites), f"{lower_first(LITTLE_GETS_THROUGH)}.")
-        case NothingRecorded(herb):
-            about = f"There is no record of {names.herb(herb)}"
-            return Sentence("", f"{about}, so none of its cautions could be checked.")
+        case NothingRecorded():
+            return _not_on_record(statement, names)
         case LengthsPassed():
             return _lengths(statement, names)
         case AddsUp(herbs, text):
@@ -128,6 +126,16 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
             return amount_words(statement, names, remedies)
         case _:
             assert_never(statement)
+
+
+def _suspected(statement: SuspectedReaction, names: Names) -> Sentence:
+    about = f"{names.herb(statement.herb)} is suspected of a reaction that this client had"
+    return Sentence("", f"{about}: {statement.what.rstrip('.')}.")
+
+
+def _not_on_record(statement: NothingRecorded, names: Names) -> Sentence:
+    about = f"There is no record of {names.herb(statement.herb)}"
+    return Sentence("", f"{about}, so none of its cautions could be checked.")
 
 
 def _left_out(statement: LeftOutBefore, names: Names) -> Sentence:
