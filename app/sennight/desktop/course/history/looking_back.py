@@ -69,7 +69,7 @@ class LookBack(FormDialog):
         self.look_back()
 
     def _body_of(self) -> QWidget:
-        """What is asked and told at the left, the course beside it: neither lengthens the other."""
+        """What is asked and told, and the course beside it: neither lengthens the other."""
         body, told, course = QWidget(), QWidget(), QWidget()
         left, right, halves = QVBoxLayout(told), QVBoxLayout(course), QHBoxLayout(body)
         for layout in (left, right, halves):
