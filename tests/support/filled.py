@@ -208,6 +208,7 @@ MEASURED_REMEDIES = (
         Form.PRODUCT,
         (Ingredient("glucosamine", mg=Fraction(1500), filling=Filling.SUBSTANCE),),
         mg_in=Portion(Fraction(2), Unit.SCOOP),
+        container=Portion(Fraction(40), Unit.SCOOP),
     ),
 )
 """On the shelf from schema 0020 on."""

@@ -103,7 +103,10 @@ def _phases(page: Page, course: Course) -> list[Flowable]:
         if (remarks := phase_remarks(phase, names, course.client.day))
     ]
     told = [("In a day", ceiling_words(bound, names)) for bound in course.protocol.ceilings]
-    told += [(upper_first(early.phase), early_end_words(early)) for early in early_ends(plan_course(course))]
+    told += [
+        (upper_first(early.phase), early_end_words(early))
+        for early in early_ends(plan_course(course))
+    ]
     cells += [[text(head, "name"), [text(words)]] for head, words in told]
     return _table(page, "What the phases hold", rows(page, cells)) if cells else []
 
