@@ -32,9 +32,7 @@ def states(cell: DayCell) -> dict[str, tuple[State, int]]:
 
 
 def test_rows_are_calendar_weeks_and_each_has_the_course_week_that_begins_in_it() -> None:
-    rows = rows_of(
-        lay_out(course(phase("a", "2 w", line("t1", "1 cup od")), start=WEDNESDAY))
-    )
+    rows = rows_of(lay_out(course(phase("a", "2 w", line("t1", "1 cup od")), start=WEDNESDAY)))
     assert [row.week for row in rows] == [1, 2, None]
     assert [row.monday for row in rows] == [date(2027, 1, d) for d in (4, 11, 18)]
     assert [row.first for row in rows] == [date(2027, 1, d) for d in (6, 11, 18)]

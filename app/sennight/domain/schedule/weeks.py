@@ -20,7 +20,6 @@ from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span, without
 from sennight.domain.directions.plain_words import counted, plain_day, plain_dose, plain_times
 
-
 AT_ONCE = 8
 """So many rows are worked out together."""
 
@@ -181,9 +180,7 @@ def _offsets(days: Span, span: Span, step: int = 1) -> range:
     return range(first if first >= 0 else first % step, min(end, days.days), step)
 
 
-def _marks_by_day(
-    marks: Iterable[tuple[Span, RemedyMark]], days: Span
-) -> list[list[RemedyMark]]:
+def _marks_by_day(marks: Iterable[tuple[Span, RemedyMark]], days: Span) -> list[list[RemedyMark]]:
     by_day: list[list[RemedyMark]] = [[] for _ in range(days.days)]
     for span, mark in marks:
         rule = mark.stretch.days if mark.stretch else None

@@ -96,11 +96,11 @@ def test_invalid_directions_stay_a_draft_and_the_last_valid_stand(session: Sessi
     model.setData(index, "5 mL qd")
     assert asked == []
     assert index.data() == "5 mL qd"
-    assert model.cell(index.row(), index.column()).wrong == (5, 7)
-    assert index.data(PLAIN).endswith("four times a day. Which is meant: od, or qds?")
+    assert model.cell(1, TAKE).wrong == (5, 7)
+    assert model.cell(1, TAKE).plain.endswith("four times a day. Which is meant: od, or qds?")
     assert directions(session, "loading")["t2"] == "5 mL tds pc"
     model.setData(index, "5 mL bd")
-    assert index.data(WRONG) is None
+    assert model.cell(1, TAKE).wrong is None
     assert [str(one.directions) for one in asked] == ["5 mL bd"]
 
 
@@ -148,7 +148,7 @@ def test_steps_are_typed_and_taken_away(session: Session) -> None:
     model.setData(model.index(0, STEPS), "2w: 2 cups bd; 3 w: 1 cup od")
     assert model.index(0, STEPS).data() == "2 w: 2 cup bd; 3 w: 1 cup od"
     model.setData(model.index(0, STEPS), "3 w: 1 cup qd")
-    assert model.index(0, STEPS).data(WRONG) == (11, 13)
+    assert model.cell(0, STEPS).wrong == (11, 13)
     model.setData(model.index(0, STEPS), "")
     assert session.phase.lines[0].steps == ()
 

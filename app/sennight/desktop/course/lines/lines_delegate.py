@@ -141,17 +141,13 @@ class LineDelegate(QStyledItemDelegate):
             inner.end()
         painter.drawPixmap(room.topLeft(), picture)
 
-    def _texts(
-        self, painter: QPainter, room: QRectF, cell: LineCell, *, is_quiet: bool
-    ) -> None:
+    def _texts(self, painter: QPainter, room: QRectF, cell: LineCell, *, is_quiet: bool) -> None:
         b = self.brushes
         text, plain, wrong = cell
         painter.setFont(b.font(Role.TEXT))
         painter.setPen(b.quiet if is_quiet else b.ink)
         if self.is_tight and not wrong:
-            text = b.metrics(Role.TEXT).elidedText(
-                text, Qt.TextElideMode.ElideRight, room.width()
-            )
+            text = b.metrics(Role.TEXT).elidedText(text, Qt.TextElideMode.ElideRight, room.width())
         painter.drawText(room, WRAP, text)
         if wrong is not None:
             self._wave(painter, room, text, wrong)

@@ -40,10 +40,7 @@ from sennight.domain.courses.typed_lines import parse_steps, parse_take
 from sennight.domain.directions.pieces import Question
 from sennight.domain.remedies.remedies import Remedy
 
-
-READ = (
-    Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemNeverHasChildren
-)
+READ = Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemNeverHasChildren
 EDITED = READ | Qt.ItemFlag.ItemIsEditable
 """What can be done with a cell; Qt asks for it many times each time that the table is drawn."""
 

@@ -55,9 +55,7 @@ def _finding_lines(
 ) -> dict[Severity, dict[tuple[float, float, float], None]]:
     """From where to where, and how low, the lines of each severity lie; each line once."""
     h, scale = painting.heights, shown.scale
-    low = {
-        n: h.lanes + h.lane * (row + 1) - thick / 2 for row, n in enumerate(shown.lanes)
-    }
+    low = {n: h.lanes + h.lane * (row + 1) - thick / 2 for row, n in enumerate(shown.lanes)}
     lines: dict[Severity, dict[tuple[float, float, float], None]] = {}
     told = dict.fromkeys((found.severity, found.remedy, found.span) for found in days)
     for severity, remedy, span in told:
