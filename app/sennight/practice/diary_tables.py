@@ -55,4 +55,4 @@ def table_as_entries(path: Path, course_file: Path) -> str:
     except CourseFileError as error:
         raise DiaryFileError(course_file.name, tuple(map(str, error.problems))) from error
     reported = read_diary_file(path, file.course, file.measures)
-    return diary_toml(reported.taken, reported.followed, reported.scores)
+    return diary_toml(reported)

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import assert_never
 
 from sennight.domain.amounts import plain_number
-from sennight.domain.follow_up.diaries import Followed, Score, Taken
+from sennight.domain.follow_up.diaries import Followed, Reported, Score, Taken
 from sennight.practice.sheet_pages import (
     AdviceSays,
     DoseSays,
@@ -102,7 +102,8 @@ def entries_toml(read: SheetsRead) -> str:
 
     comments = [f"# look at: {sentence}\n" for sentence in read.unclear]
     comments += [f"# nothing is marked on {day}\n" for day in read.blank]
-    return diary_toml(read.taken, read.followed, read.scores) + "".join(comments)
+    reported = Reported(read.taken, read.followed, read.scores)
+    return diary_toml(reported) + "".join(comments)
 
 
 def entries_csv(read: SheetsRead) -> str:

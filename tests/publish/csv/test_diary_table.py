@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sennight.domain.courses.protocols import AdviceLine
-from sennight.domain.follow_up.diaries import Followed, Reported, Score, Taken
+from sennight.domain.follow_up.diaries import DayNote, Followed, Reported, Score, Taken
 from sennight.domain.follow_up.measures import Better, Measure, Measures
 from sennight.practice.reading_diaries import SheetsRead, entries_csv
 from sennight.publish.csv.diary_table import MOST_PROBLEMS, DiaryTableError, read_diary_table
@@ -64,7 +64,11 @@ def test_an_entry_a_row_in_any_order_of_columns() -> None:
     assert read("score,measure,date", "4.5,calm,2027-01-04").scores == (
         Score(DAY, "calm", Fraction(9, 2)),
     )
-    assert read("note,value,of,date", "slept well,3,A,2027-01-04").taken == (taken,)
+    noted = read("note,value,of,date", "slept  well,3,A,2027-01-04", "slept well,2,B,2027-01-04")
+    assert (noted.taken[0], noted.notes) == (taken, (DayNote(DAY, "slept well"),))
+    assert read("kind,of,date,value", "note,,2027-01-04,no rain").notes == (
+        DayNote(DAY, "no rain"),
+    )
 
 
 DOSES = st.sets(st.sampled_from(["t1", "t2"])).map(
@@ -97,11 +101,16 @@ def test_all_that_is_wrong_is_told_by_row_and_column() -> None:
         "row 3, “value”: a second entry of “t1” for 2027-01-04",
     )
     assert problems("kind,date,of,value", "look at,,Monday: t1,", "done,2027-01-04,t1,1") == (
-        "row 2, “kind”: expected one of taken, done, score; found “look at”",
+        "row 2, “kind”: expected one of taken, done, score, note; found “look at”",
         "row 3, “of”: “t1” is not told as done, but as taken",
     )
     assert problems("day,t1", "2027-01-04,1") == (
         "row 1: expected a column “date” among the heads",
+    )
+    long = "a" * 1001
+    assert problems("Notes,date", "wet,2027-01-04", "dry,4/1/2027", f"{long},2027-01-05") == (
+        "row 3, “Notes”: a second note for 2027-01-04; expected one for a day",
+        "row 4, “Notes”: expected at most 1,000 letters; found 1,001",
     )
     assert problems("") == ("row 1: expected a column “date” among the heads",)
     many = problems("date,t1", *(f"2027-01-04,{n}" for n in range(100, 130)))

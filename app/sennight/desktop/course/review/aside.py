@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import QVBoxLayout
 
@@ -13,6 +15,8 @@ from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
 from sennight.domain.charts.review import Review
+from sennight.domain.directions.plain_words import plain_day
+from sennight.domain.follow_up.diaries import DayNote
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.reviewing import SinceGiven
 
@@ -27,6 +31,8 @@ class ReviewAside(ReviewPart):
         self.theme = theme
         self.calendar = FullnessView(FullnessModel(self), theme)
         self.day = text_label("", Role.QUIET, wrap=True)
+        self.notes_heading = text_label(translate("Review", "Said of single days"), Role.HEADING)
+        self.notes = text_label("", wrap=True)
         self.since = SincePanel()
         self.figures = text_label(translate("Review", "Taken, of what was due"), Role.HEADING)
         self.shares = SharesTable(self)
@@ -36,7 +42,16 @@ class ReviewAside(ReviewPart):
         room = QVBoxLayout(self)
         room.setContentsMargins(0, 0, 0, 0)
         room.addWidget(
-            scrolled(heading, self.calendar, self.day, self.since, self.figures, self.shares)
+            scrolled(
+                heading,
+                self.calendar,
+                self.day,
+                self.notes_heading,
+                self.notes,
+                self.since,
+                self.figures,
+                self.shares,
+            )
         )
         self.apply_theme(theme)
 
@@ -46,9 +61,18 @@ class ReviewAside(ReviewPart):
         self.calendar.apply_theme(theme)
         self.shares.apply_theme(theme)
 
-    def show_review(self, reading: CourseReading, review: Review, since: SinceGiven) -> None:
-        """Show a course as it stands today."""
-        self.calendar.show_review(review)
+    def show_review(
+        self,
+        reading: CourseReading,
+        review: Review,
+        since: SinceGiven,
+        notes: Sequence[DayNote] = (),
+    ) -> None:
+        """Show a course as it stands today; what was said of single days, the newest first."""
+        self.calendar.show_review(review, notes)
+        self.notes.setText("\n".join(_said(note) for note in reversed(notes)))
+        for part in (self.notes_heading, self.notes):
+            part.setVisible(bool(notes))
         self.since.show_since(reading, since)
         self.shares.show_review(review, self.theme)
         self.figures.setVisible(review.report is not None)
@@ -56,3 +80,7 @@ class ReviewAside(ReviewPart):
     def take_focus(self) -> None:
         """Give the keyboard to the diary's days."""
         QTimer.singleShot(0, self.calendar, self.calendar.setFocus)
+
+
+def _said(note: DayNote) -> str:
+    return f"{plain_day(note.day)}: {note.words}"
