@@ -44,7 +44,7 @@ from sennight.domain.follow_up.consultations import (
     ConsultationKind,
     Part,
 )
-from sennight.domain.follow_up.diaries import Reported, Score, Taken
+from sennight.domain.follow_up.diaries import DayNote, Reported, Score, Taken
 from sennight.domain.follow_up.measures import Better, Measure
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
