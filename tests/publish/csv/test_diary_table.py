@@ -7,14 +7,19 @@ from datetime import date
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from sennight.domain.courses.protocols import AdviceLine
-from sennight.domain.follow_up.diaries import DayNote, Followed, Reported, Score, Taken
+from sennight.domain.follow_up.diaries import DayNote, Followed, Reported, Score, Taken, note_words
 from sennight.domain.follow_up.measures import Better, Measure, Measures
 from sennight.practice.reading_diaries import SheetsRead, entries_csv
-from sennight.publish.csv.diary_table import MOST_PROBLEMS, DiaryTableError, read_diary_table
+from sennight.publish.csv.diary_table import (
+    MOST_PROBLEMS,
+    DiaryTableError,
+    diary_csv,
+    read_diary_table,
+)
 from support.draws import draws
 from support.samples import course, line, phase
 
@@ -26,11 +31,12 @@ NAMES = ("Hedge tea", "Warm tincture")
 COURSE = replace(
     PLAIN, remedies=tuple(map(lambda r, name: replace(r, name=name), PLAIN.remedies, NAMES))
 )
+MEASURES = Measures((GRIP,))
 DAY, NEXT = date(2027, 1, 4), date(2027, 1, 5)
 
 
 def read(*lines: str) -> Reported:
-    return read_diary_table("\n".join(lines), COURSE, Measures((GRIP,)))
+    return read_diary_table("\n".join(lines), COURSE, MEASURES)
 
 
 def problems(*lines: str) -> tuple[str, ...]:
@@ -78,11 +84,20 @@ RATED = (Score(DAY, "knee pain", Fraction(9, 2)), Score(NEXT, "pain", Fraction(0
 FOLLOWED = (Followed(DAY, ADVICE.text, 1),)
 
 
+SAID = st.text(max_size=20).map(note_words).filter(bool).map(lambda words: (DayNote(DAY, words),))
+
+
 @settings(max_examples=draws(20, long=300))
-@given(DOSES, st.sampled_from([(), FOLLOWED]), st.sampled_from([(), RATED]))
+@example((), (), (), (DayNote(DAY, "=1+1, 'quoted' and “said”"),))
+@given(DOSES, st.sampled_from([(), FOLLOWED]), st.sampled_from([(), RATED]), SAID | st.just(()))
 def test_what_is_read_from_a_sheet_reads_back_from_its_table(
-    taken: tuple[Taken, ...], followed: tuple[Followed, ...], scores: tuple[Score, ...]
+    taken: tuple[Taken, ...],
+    followed: tuple[Followed, ...],
+    scores: tuple[Score, ...],
+    notes: tuple[DayNote, ...],
 ) -> None:
+    reported = Reported(taken, followed, scores, notes)
+    assert read_diary_table(diary_csv(reported).decode(), COURSE, MEASURES) == reported
     sheet = SheetsRead(taken, followed, scores, (), (NEXT,), (), ())
     assert read(*entries_csv(sheet).splitlines()) == Reported(taken, followed, scores)
 

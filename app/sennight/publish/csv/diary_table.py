@@ -1,4 +1,4 @@
-"""A diary kept as a table, read: what was taken, done and rated, from CSV with any column order.
+"""A diary as a table: what was taken, done, rated and said; read with any column order, written.
 
 Two shapes are known by their heads:
 
@@ -10,8 +10,8 @@ Two shapes are known by their heads:
 A `note` column holds what was said of the row's day; in the first shape a row of the kind `note`
 does too. A day has one note.
 
-Days are written as people write them, day before month. All that is wrong is told by its row and
-column, and then nothing is read.
+What is written is of the first shape. Days are read as people write them, day before month. All
+that is wrong is told by its row and column, and then nothing is read.
 """
 
 from __future__ import annotations
@@ -24,6 +24,7 @@ from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 
+from sennight.domain.amounts import plain_number
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.problems import nearest
 from sennight.domain.directions.typed_dates import TypedDateError, typed_date
@@ -38,10 +39,13 @@ from sennight.domain.follow_up.diaries import (
 )
 from sennight.domain.follow_up.measures import KNOWN, Measures, is_activity
 from sennight.domain.remedies.letters import letter_of
+from sennight.publish.csv.courses import csv_bytes, without_guard
 
 MOST_PROBLEMS = 20
 MOST_A_DAY = 99
 """Doses, or times that advice was followed."""
+HEADS = ("kind", "date", "of", "value")
+"""Of the table that is written."""
 _DATE, _KIND = "date", "kind"
 _OF = ("of", "remedy", "advice", "measure")
 _VALUE = ("value", "taken", "done", "score", "doses", "count")
@@ -126,6 +130,20 @@ class _Reading:
             self.notes[day] = words
 
 
+def diary_rows(reported: Reported) -> Iterator[tuple[object, ...]]:
+    """What was reported, an entry a row, under HEADS."""
+    yield from ((Kind.TAKEN, entry.day, entry.remedy, entry.doses) for entry in reported.taken)
+    yield from ((Kind.DONE, entry.day, entry.advice, entry.times) for entry in reported.followed)
+    for score in reported.scores:
+        yield Kind.SCORE, score.day, score.measure, plain_number(score.value)
+    yield from ((Kind.NOTE, note.day, None, note.words) for note in reported.notes)
+
+
+def diary_csv(reported: Reported) -> bytes:
+    """A diary as a table, which `read_diary_table` reads as the same."""
+    return csv_bytes(HEADS, diary_rows(reported))
+
+
 def read_diary_table(text: str, course: Course, measures: Measures) -> Reported:
     """What a table reports of a course; raises DiaryTableError."""
     rows = _rows(text)
@@ -208,7 +226,7 @@ def _rows(text: str) -> Rows:
     mark = max(",;\t", key=head.count)
     try:
         for number, row in enumerate(csv.reader(io.StringIO(text), delimiter=mark), 1):
-            cells = [cell.strip() for cell in row]
+            cells = [without_guard(cell.strip()) for cell in row]
             if any(cells):
                 yield number, cells
     except csv.Error as error:

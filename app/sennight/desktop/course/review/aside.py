@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import QVBoxLayout
@@ -20,6 +20,9 @@ from sennight.domain.follow_up.diaries import DayNote
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.reviewing import SinceGiven
 
+MOST_NOTES = 5
+"""So many notes of days are in view; the days above tell of the others."""
+
 
 class ReviewAside(ReviewPart):
     """`day_wanted` is a day whose diary entry is to be opened."""
@@ -31,7 +34,7 @@ class ReviewAside(ReviewPart):
         self.theme = theme
         self.calendar = FullnessView(FullnessModel(self), theme)
         self.day = text_label("", Role.QUIET, wrap=True)
-        self.notes_heading = text_label(translate("Review", "Said of single days"), Role.HEADING)
+        self.notes_heading = text_label(translate("Review", "Diary notes"), Role.HEADING)
         self.notes = text_label("", wrap=True)
         self.since = SincePanel()
         self.figures = text_label(translate("Review", "Taken, of what was due"), Role.HEADING)
@@ -70,7 +73,7 @@ class ReviewAside(ReviewPart):
     ) -> None:
         """Show a course as it stands today; what was said of single days, the newest first."""
         self.calendar.show_review(review, notes)
-        self.notes.setText("\n".join(_said(note) for note in reversed(notes)))
+        self.notes.setText("\n".join(self._said(notes)))
         for part in (self.notes_heading, self.notes):
             part.setVisible(bool(notes))
         self.since.show_since(reading, since)
@@ -81,6 +84,10 @@ class ReviewAside(ReviewPart):
         """Give the keyboard to the diary's days."""
         QTimer.singleShot(0, self.calendar, self.calendar.setFocus)
 
-
-def _said(note: DayNote) -> str:
-    return f"{plain_day(note.day)}: {note.words}"
+    def _said(self, notes: Sequence[DayNote]) -> Iterator[str]:
+        """The newest notes in words, and how many there are beside them."""
+        for note in reversed(notes[-MOST_NOTES:]):
+            yield f"{plain_day(note.day)}: {note.words}"
+        if len(notes) > MOST_NOTES:
+            more = self.tr("{count} earlier, in the client’s story and on the days above")
+            yield more.format(count=len(notes) - MOST_NOTES)
