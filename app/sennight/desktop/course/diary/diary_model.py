@@ -70,9 +70,10 @@ class DiaryModel(GridModel):
         self.columns: tuple[Kept, ...] = (*(remedy.id for remedy in remedies), *advised)
         self.names = (*(remedy.name for remedy in remedies), *(line.text for line in advised))
         self._due: dict[tuple[date, Kept], int] = {
-            (day, mark.remedy): mark.doses
-            for day in self.days
-            for mark in reading.cells[day].marks
+            (cell.day, mark.remedy): mark.doses
+            for cell in map(reading.weeks.cell, self.days)
+            if cell is not None
+            for mark in cell.marks
             if mark.stretch is not None
         }
         for day in self.days:
