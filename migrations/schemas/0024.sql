@@ -271,6 +271,16 @@ CREATE TABLE course_void (
 	CONSTRAINT fk_course_void_course_version_id_course_version FOREIGN KEY(course_version_id) REFERENCES course_version (id),
 	CONSTRAINT uq_course_void_course_version_id_place UNIQUE (course_version_id, place)
 );
+CREATE TABLE day_note (
+	id INTEGER NOT NULL,
+	course_id TEXT NOT NULL,
+	day DATE NOT NULL,
+	words TEXT NOT NULL,
+	entered TEXT NOT NULL,
+	CONSTRAINT pk_day_note PRIMARY KEY (id),
+	CONSTRAINT fk_day_note_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
+);
+CREATE VIRTUAL TABLE day_note_index USING fts5(words, tokenize = 'unicode61 remove_diacritics 2', prefix = '2 3');
 CREATE TABLE delivery (
 	id TEXT NOT NULL,
 	recorded TEXT NOT NULL,
@@ -678,7 +688,7 @@ CREATE TABLE "remedy_version" (
 	sugar TEXT,
 	batch_g TEXT,
 	spoon_g TEXT,
-	stirred_into TEXT, dropperful TEXT, dropperful_unit TEXT, mg_in TEXT, mg_in_unit TEXT, container TEXT, container_unit TEXT,
+	stirred_into TEXT, dropperful TEXT, dropperful_unit TEXT, mg_in TEXT, mg_in_unit TEXT,
 	CONSTRAINT pk_remedy_version PRIMARY KEY (id),
 	CONSTRAINT ck_remedy_version_form CHECK (form <> ''),
 	CONSTRAINT fk_remedy_version_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
@@ -733,6 +743,7 @@ CREATE INDEX ix_coming_day_course ON coming_day (course);
 CREATE INDEX ix_consultation_client_id ON consultation (client_id);
 CREATE INDEX ix_course_client_id ON course (client_id);
 CREATE INDEX ix_course_standing_client_id ON course_standing (client_id);
+CREATE INDEX ix_day_note_course_id_day ON day_note (course_id, day);
 CREATE INDEX ix_delivery_made_as ON delivery (made_as);
 CREATE INDEX ix_delivery_material ON delivery (material);
 CREATE INDEX ix_given_findings_course_id ON given_findings (course_id);
@@ -785,6 +796,8 @@ CREATE TRIGGER keep_course_version_from_delete BEFORE DELETE ON course_version B
 CREATE TRIGGER keep_course_version_from_update BEFORE UPDATE ON course_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_void_from_delete BEFORE DELETE ON course_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_void_from_update BEFORE UPDATE ON course_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_day_note_from_delete BEFORE DELETE ON day_note BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_day_note_from_update BEFORE UPDATE ON day_note BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_delivery_from_delete BEFORE DELETE ON delivery BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_delivery_from_update BEFORE UPDATE ON delivery BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_entry_from_delete BEFORE DELETE ON diary_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
