@@ -27,7 +27,7 @@ from sennight.practice.consultations import (
     find_consultations,
 )
 from sennight.practice.courses import course_history, list_courses
-from sennight.practice.diaries import diary, enter_diary, measures, scores
+from sennight.practice.diaries import day_notes, diary, enter_diary, measures, scores
 from sennight.practice.dispensing import handed_to
 from sennight.practice.drafts import list_drafts, typed_in
 from sennight.practice.opening import OpenPractice, open_practice
@@ -114,6 +114,7 @@ def _check_what_came_of_it(
 ) -> None:
     assert diary(practice, course_id) == filled.TAKEN
     assert scores(practice, course_id) == filled.SCORES
+    assert day_notes(practice, course_id) == (filled.NOTES if stem >= "0024" else ())
     own = (filled.OWN_MEASURE,) if stem >= "0015" else ()
     assert measures(practice, course_id).own == own
     contents = [one.content for one in list_publications(practice, course_id)]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import date
 from enum import Enum, auto
 from itertools import islice
 from typing import NamedTuple, assert_never
@@ -15,7 +16,7 @@ MOST = 12
 """The most that is shown at once; typing more narrows it."""
 
 MOST_WRITTEN = 4
-"""The most consultations, and the most actions, that are shown with them."""
+"""The most consultations, notes of days and actions that are shown with them, of each so many."""
 
 
 class Sort(Enum):
@@ -27,6 +28,7 @@ class Sort(Enum):
     REMEDY = auto()
     HERB = auto()
     CONSULTATION = auto()
+    DAY_NOTE = auto()
     ACTION = auto()
 
 
@@ -37,6 +39,7 @@ class Thing(NamedTuple):
     id: str
     name: str
     about: str
+    day: date | None = None
 
     @property
     def searched(self) -> str:
@@ -53,7 +56,7 @@ def route_to(thing: Thing) -> Route:
     match thing.sort:
         case Sort.CLIENT | Sort.CONSULTATION:
             kind = RouteKind.FOLDER
-        case Sort.COURSE:
+        case Sort.COURSE | Sort.DAY_NOTE:
             kind = RouteKind.COURSE
         case Sort.REMEDY:
             kind = RouteKind.REMEDY
@@ -65,7 +68,7 @@ def route_to(thing: Thing) -> Route:
             raise ValueError(thing.id)
         case _:
             assert_never(thing.sort)
-    return Route(kind, thing.id)
+    return Route(kind, thing.id, thing.day)
 
 
 def action_things(specs: Iterable[ActionSpec], typed: str) -> tuple[Thing, ...]:

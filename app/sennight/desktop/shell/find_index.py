@@ -1,4 +1,4 @@
-"""All that can be found: clients, courses, protocols, remedies, herbs, consultations.
+"""All that can be found: clients, courses, shelves, herbs, and what was written.
 
 It is imported when it is first asked for something, so that the window is there at once.
 """
@@ -20,6 +20,7 @@ from sennight.practice.courses import (
     list_course_titles,
     newest_versions,
 )
+from sennight.practice.diaries import find_day_notes
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.protocols import list_protocol_titles
@@ -100,19 +101,30 @@ class FindIndex:
 
 
 def written_things(practice: OpenPractice, typed: str) -> tuple[Thing, ...]:
-    """The consultations that hold what was typed, at most MOST_WRITTEN; the id is the client's."""
+    """The consultations, and notes of days, that hold what was typed; at most MOST_WRITTEN each.
+
+    The id is the client's, or the course's.
+    """
     if len(typed.strip()) < LEAST_TYPED:
         return ()
+    return (*_consultations(practice, typed), *_day_notes(practice, typed))
+
+
+def _consultations(practice: OpenPractice, typed: str) -> Iterator[Thing]:
     about = translate("Find", "written of {name}")
-    return tuple(
-        Thing(
-            Sort.CONSULTATION,
-            found.client_id,
-            " ".join(found.words.split()),
-            about.format(name=client_entry(practice, found.client_id).client.name),
-        )
-        for found in find_consultations(practice, typed)[:MOST_WRITTEN]
-    )
+    for found in find_consultations(practice, typed)[:MOST_WRITTEN]:
+        name = client_entry(practice, found.client_id).client.name
+        words = " ".join(found.words.split())
+        yield Thing(Sort.CONSULTATION, found.client_id, words, about.format(name=name))
+
+
+def _day_notes(practice: OpenPractice, typed: str) -> Iterator[Thing]:
+    about = translate("Find", "from the diary of {name}, {day}")
+    for found in find_day_notes(practice, typed)[:MOST_WRITTEN]:
+        day = date.fromisoformat(found.day)
+        name = client_entry(practice, found.client_id).client.name
+        told = about.format(name=name, day=plain_date(day))
+        yield Thing(Sort.DAY_NOTE, found.course_id, found.words, told, day)
 
 
 def everything(practice: OpenPractice) -> tuple[Thing, ...]:

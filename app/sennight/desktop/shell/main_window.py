@@ -61,7 +61,8 @@ class MainWindow(QMainWindow):
         super().__init__()
         self._practice, self._appearance, self._settings = practice, appearance, settings
         self._today = today
-        self._kinds = sections
+        self._kinds, self._specs = sections, action_specs(sections)
+        self._named = {spec.id: spec for spec in self._specs if spec.id in {"undo", "redo"}}
         self._history = History(sections[0].home)
         self.reopening: Reopening | None = None
         self._undo = QUndoGroup(self)
@@ -232,7 +233,7 @@ class MainWindow(QMainWindow):
         ):
             action = self.actions_by_id[name]
             action.setEnabled(can)
-            spec = next(spec for spec in action_specs(self._kinds) if spec.id == name)
+            spec = self._named[name]
             tip = f"{spec.text}: {what} ({spec.keys[0]})" if what else spec.tip
             action.setToolTip(plain_tip(tip))
 
@@ -270,7 +271,7 @@ class MainWindow(QMainWindow):
         """What was written in consultations, and what can be done, that fits what was typed."""
         from sennight.desktop.shell.find_index import written_things  # noqa: PLC0415 - see `later`
 
-        specs = (spec for spec in action_specs(self._kinds) if spec.id not in _NOT_FOUND)
+        specs = (spec for spec in self._specs if spec.id not in _NOT_FOUND)
         return (*written_things(self._practice, typed), *action_things(specs, typed))
 
     def _open_thing(self, thing: Thing) -> None:
@@ -283,7 +284,7 @@ class MainWindow(QMainWindow):
         from sennight.desktop.shell.keys_dialog import KeysDialog  # noqa: PLC0415 - see `later`
 
         of_pages = (spec for section in self.sections for spec in section.page_specs())
-        KeysDialog(self, (*action_specs(self._kinds), *of_pages)).exec()
+        KeysDialog(self, (*self._specs, *of_pages)).exec()
 
     def _show_changes(self) -> None:
         from sennight.desktop.shell.changes_dialog import (  # noqa: PLC0415 - see `later`
