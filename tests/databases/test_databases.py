@@ -27,7 +27,7 @@ from sennight.practice.consultations import (
     find_consultations,
 )
 from sennight.practice.courses import course_history, list_courses
-from sennight.practice.diaries import diary, enter_diary, measures, scores
+from sennight.practice.diaries import day_notes, diary, enter_diary, measures, scores
 from sennight.practice.dispensing import handed_to
 from sennight.practice.drafts import list_drafts, typed_in
 from sennight.practice.opening import OpenPractice, open_practice
@@ -99,7 +99,11 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
         assert (shelf.protocol, shelf.remedies) == (filled.PROTOCOL, filled.REMEDIES)
         assert shelf_remedy(practice, filled.TEA).note == "dry the ginger well"
         assert len(remedy_history(practice, filled.TEA)) == 2
-        added = (("0011", filled.MORE_REMEDIES), ("0020", filled.MEASURED_REMEDIES))
+        added = (
+            ("0011", filled.MORE_REMEDIES),
+            ("0020", filled.MEASURED_REMEDIES),
+            ("0025", filled.CONTAINED_REMEDIES),
+        )
         for remedy in (r for since, remedies in added if script.stem >= since for r in remedies):
             assert shelf_remedy(practice, remedy.id).remedy == remedy
         (entry,) = list_courses(practice, client.id)
@@ -114,6 +118,7 @@ def _check_what_came_of_it(
 ) -> None:
     assert diary(practice, course_id) == filled.TAKEN
     assert scores(practice, course_id) == filled.SCORES
+    assert day_notes(practice, course_id) == (filled.NOTES if stem >= "0024" else ())
     own = (filled.OWN_MEASURE,) if stem >= "0015" else ()
     assert measures(practice, course_id).own == own
     contents = [one.content for one in list_publications(practice, course_id)]

@@ -44,7 +44,7 @@ from sennight.domain.follow_up.consultations import (
     ConsultationKind,
     Part,
 )
-from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import DayNote, Reported, Score, Taken
 from sennight.domain.follow_up.measures import Better, Measure
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
@@ -65,7 +65,7 @@ from sennight.practice.consultations import (
     strike_out_consultation,
 )
 from sennight.practice.courses import course_entry, list_courses, save_course, start_course
-from sennight.practice.diaries import enter_diary, enter_scores
+from sennight.practice.diaries import enter_diary, enter_scores, enter_whole_diary
 from sennight.practice.dispensary import Made, Received, make_batch, receive
 from sennight.practice.drafts import DraftKey, Typed, keep_draft
 from sennight.practice.opening import OpenPractice
@@ -211,6 +211,17 @@ MEASURED_REMEDIES = (
     ),
 )
 """On the shelf from schema 0020 on."""
+CONTAINED_REMEDIES = (
+    Remedy(
+        "5c01",
+        "Magnesium powder",
+        Form.PRODUCT,
+        (Ingredient("magnesium", mg=Fraction(200), filling=Filling.SUBSTANCE),),
+        mg_in=Portion(Fraction(1), Unit.SCOOP),
+        container=Portion(Fraction(40), Unit.SCOOP),
+    ),
+)
+"""On the shelf from schema 0025 on."""
 TEA, DROPS, CAPSULES, RUB = (remedy.id for remedy in REMEDIES)
 PROTOCOL = Protocol(
     "Warm joints",
@@ -294,6 +305,7 @@ OWN_MEASURE = Measure(
     "grip", "Grip", Better.MORE, high=Fraction(60), unit="kg", matters=Fraction(5)
 )
 SCORES = (Score(START, "pain", Fraction(13, 2)),)
+NOTES = (DayNote(START, "Slept well after the tea"),)
 
 
 OWN_HERB = OwnHerb(
@@ -373,7 +385,7 @@ def fill(practice: OpenPractice) -> None:
     change_client(practice, ClientEntry(client, CLIENT, "01632 960001", "prefers mornings"))
     save_remedy(practice, replace(REMEDIES[0], name="Before"))
     save_remedy(practice, REMEDIES[0], note="dry the ginger well")
-    for remedy in (*MORE_REMEDIES, *MEASURED_REMEDIES):
+    for remedy in (*MORE_REMEDIES, *MEASURED_REMEDIES, *CONTAINED_REMEDIES):
         save_remedy(practice, remedy)
     protocol = add_protocol(practice, PROTOCOL, remedies=REMEDIES, note="for cold weather")
     add_protocol(practice, PROTOCOL_WITH_TRIGGER, remedies=REMEDIES)
@@ -434,6 +446,9 @@ def _revised_course(practice: OpenPractice, course_id: str) -> None:
     enter_diary(practice, course_id, TAKEN[:1])
     enter_scores(practice, course_id, SCORES)
     enter_scores(practice, course_id, (), own=[OWN_MEASURE])  # from schema 0015 on
+    for words in ("Slept", NOTES[0].words):
+        said = Reported(notes=(replace(NOTES[0], words=words),))
+        enter_whole_diary(practice, course_id, said)  # from schema 0024 on
     for content in (b"\x00first", b"second"):
         record_publication(practice, course_id, kind="reminders", content=content, now=NOW)
     client_id = course_entry(practice, course_id).client_id

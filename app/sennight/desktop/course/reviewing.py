@@ -11,6 +11,7 @@ from sennight.desktop.course.review.main import ReviewMain
 from sennight.desktop.course.session import Session
 from sennight.desktop.course.view import CourseView
 from sennight.desktop.kit.theme import Theme
+from sennight.practice.diaries import day_notes
 from sennight.practice.opening import OpenPractice
 from sennight.practice.reviewing import course_review, since_given
 
@@ -79,7 +80,7 @@ class ReviewWork(QObject):
         since = since_given(self._practice, course_id, reading)
         main, aside = self.parts
         main.show_review(review)
-        aside.show_review(reading, review, since)
+        aside.show_review(reading, review, since, day_notes(self._practice, course_id))
 
     def set_gate(self) -> None:
         """Ask what moving on from the running phase waits for."""
