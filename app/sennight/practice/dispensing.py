@@ -159,10 +159,10 @@ def _require_fit(batch: Batch, handing: Handing, left: Fraction, today: date) ->
 
 def _require_formula(reading: CourseReading, batch: Batch, remedy: str) -> None:
     """Refuse a batch of another formula than the one that the course was checked with."""
-    taking = taken_next(reading, remedy)
+    taking = taken_next(reading, remedy, reading.today)
     if taking is None:
         raise HandOverError(NO_DAY_LEFT)
-    wanted = reading.course.remedy(taking.stretch.formula)
+    wanted = reading.course.remedy(taking.formula)
     if not has_same_contents(batch.remedy, wanted):
         raise HandOverError(
             f"batch {batch.number} was made by another formula than “{wanted.name}” in the "
@@ -208,7 +208,7 @@ def labels_pdf(
     from sennight.publish.labels.document import labels_pdf as set_labels
     from sennight.publish.labels.stocks import stock_named
 
-    taking = taken_next(reading, handing.remedy)
+    taking = taken_next(reading, handing.remedy, reading.today)
     if taking is None:
         raise HandOverError(NO_DAY_LEFT)
     supply = Supply(handing.each, reading.today, handing.by)
@@ -231,10 +231,10 @@ def open_courses(
     What they take next is made by the same formula; or what they would take in a flare.
     """
     return tuple(
-        Wanting(entry, remedy.id, taking.plan.id if taking.plan else "")
+        Wanting(entry, remedy.id, taking.only_plan)
         for entry in list_courses(practice, client_id)
         for reading in (read_course(entry.course, today=today),)
         for remedy in entry.course.remedies
-        if (taking := taken_next(reading, remedy.id))
-        and has_same_contents(batch.remedy, entry.course.remedy(taking.stretch.formula))
+        if (taking := taken_next(reading, remedy.id, today))
+        and has_same_contents(batch.remedy, entry.course.remedy(taking.formula))
     )

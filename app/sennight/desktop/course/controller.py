@@ -55,6 +55,7 @@ from sennight.practice.courses import (
     save_course,
 )
 from sennight.practice.diaries import diary, measures, scores
+from sennight.practice.dispensary import settings_of
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.pricing import costing_of
@@ -114,7 +115,11 @@ class CourseController(QWidget):
             materia_medica=known_herbs(self.practice),
             standing=last_check(self.practice, entry.client_id),
         )
-        return replace(reading, measures=measures(self.practice, entry.id))
+        return replace(
+            reading,
+            measures=measures(self.practice, entry.id),
+            settings=settings_of(self.practice).supply,
+        )
 
     def open(self, entry: CourseEntry) -> None:
         """Show another course in the same parts; what was not saved of this one is saved."""

@@ -18,7 +18,6 @@ from sennight.desktop.kit.translating import translate
 from sennight.domain.amounts import rounded
 from sennight.domain.dispensary.batches import Batch
 from sennight.domain.remedies.letters import letter_of
-from sennight.domain.supply.containers import USUAL_SIZES
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.dispensing import Handing, Wanting
 
@@ -37,7 +36,8 @@ class LabelWish:
 @dataclass(frozen=True, slots=True)
 class Offers:
     """What there is to choose from: clients' ids by their names, their courses that go on, label
-    stocks; who hands over, unless another name is typed, and what a container held last."""
+    stocks; who hands over, unless another name is typed, and what a container held last or, where
+    there was none, usually holds."""
 
     clients: Mapping[str, str]
     courses: Courses
@@ -78,7 +78,7 @@ class HandOverDialog(FormDialog):
         self.containers, self.each = TypedField(read_count), TypedField(read_amount)
         self.by = QLineEdit(by)
         unit = self._batch.amount.unit
-        usual = container or USUAL_SIZES.get(unit, self._left)
+        usual = container or self._left
         self.containers.setText("1")
         self.each.setText(rounded(min(usual, self._left), 2))
         self._client_row = self._form.row(self.tr("Client"), self.client)

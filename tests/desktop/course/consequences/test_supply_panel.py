@@ -15,6 +15,7 @@ from sennight.domain.dispensary.lasting import Lasting
 from sennight.domain.dispensary.pricing import PriceRule, Prices
 from sennight.domain.dispensary.stock import material_of
 from sennight.domain.remedies.remedies import Ingredient
+from sennight.domain.supply.settings import USUAL_SUPPLY
 from sennight.practice.course_reading import read_course
 from sennight.practice.pricing import Costing
 from support import course_cases
@@ -42,7 +43,7 @@ def test_what_is_kept_for_a_flare_up_and_what_all_costs(qtbot: QtBot, theme: The
     qtbot.addWidget(panel)
     course = course_cases.full_course(decided=False)
     reading = read_course(course, today=course_cases.TODAY)
-    panel.costing = Costing({}, Prices())
+    panel.costing = Costing({}, Prices(), USUAL_SUPPLY)
     panel.refresh(reading)
     lines = panel.lines_label.text().splitlines()
     assert [line for line in lines if "for one flare-up" in line] == lines[-2:]
@@ -50,7 +51,7 @@ def test_what_is_kept_for_a_flare_up_and_what_all_costs(qtbot: QtBot, theme: The
     reading = reading.of(drops_alone(course))
     remedy = reading.course.remedy("t2")
     costs = {material_of(remedy, remedy.ingredients[0]): Fraction(1, 10)}
-    panel.costing = Costing(costs, Prices(PriceRule(markup=Fraction(1, 2))))
+    panel.costing = Costing(costs, Prices(PriceRule(markup=Fraction(1, 2))), USUAL_SUPPLY)
     panel.refresh(reading)
     *_, told = panel.lines_label.text().splitlines()
     containers = sum(row.containers or 0 for row in reading.supplies)

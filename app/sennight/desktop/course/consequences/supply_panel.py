@@ -13,7 +13,7 @@ from sennight.domain.amounts import rounded
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.domain.dispensary.lasting import Lasting
-from sennight.domain.supply.containers import PhaseSupply, usual_size
+from sennight.domain.supply.containers import PhaseSupply
 from sennight.domain.supply.needs import Bottle
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.pricing import Costing
@@ -63,13 +63,18 @@ class SupplyPanel(Panel):
             for row in rows:
                 needed.setdefault((row.phase if is_plan else "", row.bottle), []).append(row)
             for (_, bottle), of_bottle in needed.items():
-                said = _needed(bottle, of_bottle)
+                said = _needed(reading.settings.size_of(bottle), bottle, of_bottle)
                 yield template.format(name=names[bottle.formula], needed=said)
 
     def _lasting(self, names: Mapping[str, str]) -> Iterator[str]:
         for row in self.lasts:
             if row.last_day is not None:
-                yield self.tr("{name} lasts until {day}").format(
+                template = (
+                    self.tr("{name} was used in the flare-up to {day}: prepare it again")
+                    if row.plan
+                    else self.tr("{name} lasts until {day}")
+                )
+                yield template.format(
                     name=names.get(row.bottle.formula, ""), day=plain_date(row.last_day)
                 )
 
@@ -85,9 +90,9 @@ class SupplyPanel(Panel):
             )
 
 
-def _needed(bottle: Bottle, rows: list[PhaseSupply]) -> str:
+def _needed(size: Fraction | None, bottle: Bottle, rows: list[PhaseSupply]) -> str:
     amount = sum((row.amount for row in rows), Fraction(0))
-    size, containers = usual_size(bottle), sum(row.containers or 0 for row in rows)
+    containers = sum(row.containers or 0 for row in rows)
     if size is None:
         return counted(int(amount), str(bottle.unit))
     unit = "" if bottle.unit not in (Unit.ML, Unit.G) else f" {bottle.unit}"
