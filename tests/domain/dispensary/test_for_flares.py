@@ -64,7 +64,7 @@ def test_a_flare_uses_it_and_it_is_prepared_and_ordered_again() -> None:
     parts = (handed(130), handed(600, remedy="t2"))
     assert supplies_if_flare(called) == ()
     again = {row.bottle.remedy: row for row in supplies_again(called)}
-    assert (again["t3"].amount, again["t3"].order_by) == (100, ended)
+    assert (again["t3"].amount, again["t3"].order_by) == (F(100), ended)
     assert wanted(called, START + 12 * DAY, *parts)["t3"].amount.amount == 70
     rows = {row.bottle: row for row in lasting(called, parts)}
     assert rows[KEPT] == Lasting(KEPT, ended, ended, "rescue")
@@ -80,7 +80,7 @@ def test_what_was_left_after_the_flare_counts() -> None:
     kept = {
         row.supply.bottle: row for row in kept_for_flares(called, [handed(130)], [count], came)
     }
-    assert (kept[KEPT].at_home, kept[KEPT].missing) == (95, 5)
+    assert (kept[KEPT].at_home, kept[KEPT].missing) == (F(95), F(5))
 
 
 def test_what_is_stopped_or_cannot_come_any_more_is_not_prepared_again() -> None:

@@ -94,11 +94,11 @@ def test_bounds_hold_the_level_read_spillage_and_the_days_at_both_ends() -> None
 
 def test_doses_as_needed_and_ranges_have_bounds_alone() -> None:
     (needed,) = usages(course("5 mL od and prn max 2/day"), [handed(200)], [left(60, 14)])
-    assert (needed.due, needed.as_needed) == ((70, 70), 140)
+    assert (needed.due, needed.as_needed) == ((F(70), F(70)), F(140))
     assert needed.proportion is None
-    assert needed.bounds == (0, F(140, 65))
+    assert needed.bounds == (F(0), F(140, 65))
     (ranged,) = usages(course("5-10 mL od"), [handed(200)], [left(60, 14)])
-    assert (ranged.due, ranged.proportion) == ((70, 140), None)
+    assert (ranged.due, ranged.proportion) == ((F(70), F(140)), None)
     assert ranged.bounds == (F(140, 150), F(140, 65))
 
 
@@ -107,28 +107,28 @@ def test_a_count_goes_on_from_the_one_before_with_what_came_since() -> None:
     first, second = usages(
         course(), [handed(200), handed(100, START + 14 * DAY)], [left(20, 25), lost]
     )
-    assert (first.since, first.there, first.gone) == (START, 200, 140)
-    assert (second.since, second.there, second.gone) == (START + 14 * DAY, 150, 130)
+    assert (first.since, first.there, first.gone) == (START, F(200), F(140))
+    assert (second.since, second.there, second.gone) == (START + 14 * DAY, F(150), F(130))
     back = replace(lost, is_kept=False)
     _, second = usages(
         course(), [handed(200), handed(100, START + 14 * DAY)], [back, left(20, 25)]
     )
-    assert (second.there, second.gone) == (100, 80)
+    assert (second.there, second.gone) == (F(100), F(80))
 
 
 def test_what_cannot_be_told_is_not() -> None:
     assert usages(course(), [], [left(20, 3)]) == ()
     assert usages(course(), [handed(200)], [left(20, 3, Unit.G)]) == ()
     (more,) = usages(course(), [handed(100)], [left(120, 3)])
-    assert (more.gone, more.proportion, more.bounds) == (-20, None, None)
+    assert (more.gone, more.proportion, more.bounds) == (F(-20), None, None)
     early, late = usages(course(), [handed(100)], [left(9, 5, Unit.ML), left(1, 9)])
-    assert (early.there, late.there) == (100, 9)
+    assert (early.there, late.there) == (F(100), F(9))
     in_grams = left(5, 4, Unit.G)
     (after_grams,) = usages(course(), [handed(100)], [in_grams, left(20, 8)])
     assert after_grams.there == 100
     layout = course("1 dropperful bd")
     (unknown,) = usages(layout, [handed(100)], [left(20, 8)])
-    assert unknown.due == (0, 0)
+    assert unknown.due == (F(0), F(0))
 
 
 def test_what_the_diary_says_of_the_same_days() -> None:
