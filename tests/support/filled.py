@@ -90,7 +90,7 @@ from sennight.practice.protocols import add_protocol
 from sennight.practice.publications import record_publication
 from sennight.practice.red_flags import record_check
 from sennight.practice.remedies import save_remedy
-from sennight.practice.returned import Returned, keep_returned
+from sennight.practice.returned import Returned, enter_returned
 from sennight.practice.wanted import keep_minimum
 from sennight.store.entries import NewPaper
 from support.samples import line, phase, take
@@ -429,7 +429,7 @@ def _dispense(practice: OpenPractice, client: str) -> None:
     keep_settings(practice, SETTINGS, now=NOW)  # from schema 0024 on
     for note in ("a little", "about a fifth"):
         count = Returned(course.id, TEA, START, LEFT, Fraction(5), Fraction(1), note=note)
-        keep_returned(practice, count, today=START, now=NOW)
+        enter_returned(practice, (count,), today=START, now=NOW)
 
 
 def _own_herbs(practice: OpenPractice) -> None:

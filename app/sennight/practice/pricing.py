@@ -129,6 +129,17 @@ class Costing:
             sum((part.price for part in known), Fraction(0)),
         )
 
+    def of_phases(
+        self, course: Course, supplies: Iterable[PhaseSupply]
+    ) -> tuple[tuple[str, Costed], ...]:
+        """The same for each phase in order, its id first; those with an unknown cost are not."""
+        rows = tuple(supplies)
+        costed = (
+            (phase, self.of_course(course, (row for row in rows if row.phase == phase)))
+            for phase in dict.fromkeys(row.phase for row in rows)
+        )
+        return tuple((phase, cost) for phase, cost in costed if cost is not None)
+
     def _of_phase(self, course: Course, supply: PhaseSupply) -> Costed | None:
         size = self.supply.size_of(supply.bottle)
         if size is None or supply.containers is None:

@@ -15,6 +15,7 @@ from sennight.domain.directions.directions import Unit
 from sennight.domain.dispensary.batches import HandedOver
 from sennight.domain.dispensary.lasting import Lasting, lasting
 from sennight.domain.dispensary.returned import Returned, by_the_diary, usages
+from sennight.domain.dispensary.returned_words import usage_words
 from sennight.domain.follow_up.adherence import adherence
 from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.remedies.forms import Form
@@ -157,3 +158,24 @@ def test_what_is_taken_no_more_is_not_ordered_after_a_count() -> None:
     layout = course(weeks="2 w")
     (found,) = lasting(layout, [handed(200)], [left(60, 20)])
     assert found == Lasting(BOTTLE, START + 13 * DAY, None)
+
+
+def test_what_a_count_says_in_words() -> None:
+    def told(take: str, *counts: Returned, of: int = 200, diary: Fraction | None = None) -> str:
+        usage = usages(course(take), [handed(of)], counts)[-1]
+        return usage_words(usage, "T", diary)
+
+    days = "T, 4 to 18 January 2027"
+    share = f"{days}: 140 mL gone, 140 mL due: 100 %, between 93 and 108 % at the utmost."
+    assert told("5 mL bd", left(60, 14)) == share
+    assert told("5 mL bd", left(60, 14), diary=F(1)) == f"{share} The diary says 100 %."
+    unlike = f"{share} The diary says 50 %, which does not fit."
+    assert told("5 mL bd", left(60, 14), diary=F(1, 2)) == unlike
+    assert told("5-10 mL od", left(60, 14)) == (
+        f"{days}: 140 mL gone, 70 mL to 140 mL due: between 93 and 215 %."
+    )
+    assert told("5 mL prn max 2/day", left(60, 14)) == (
+        f"{days}: 140 mL gone, nothing due by the clock and up to 140 mL as needed."
+    )
+    more = f"{days}: 20 mL more left than there was on record."
+    assert told("5 mL bd", left(120, 14), of=100) == more

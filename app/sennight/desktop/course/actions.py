@@ -34,6 +34,12 @@ def page_specs() -> tuple[ActionSpec, ...]:
             ("Ctrl+R",),
         ),
         ActionSpec(
+            "left",
+            translate("Course", "Enter what is left…"),
+            translate("Course", "Enter how much of each remedy the client brought back or has"),
+            ("Ctrl+B",),
+        ),
+        ActionSpec(
             "give",
             translate("Course", "Handout and reminders…"),
             translate("Course", "Save the handout and the reminders"),

@@ -87,7 +87,7 @@ class CourseController(QWidget):
             practice, self.session, self.view.consequences.safety, self, now=now
         )
         self.records = ClientRecords(
-            practice, lambda: self.entry.id, self.session, self.view, theme
+            practice, lambda: self.entry.id, self.session, self.view, theme, now=now
         )
         self.banner = FlagsBanner(practice, now, self)
         self.banner.apply_theme(theme)
@@ -322,6 +322,7 @@ class CourseController(QWidget):
             "aims": self.choose_aims,
             "diary": self.records.enter_diary,
             "scores": self.records.enter_scores,
+            "left": self.records.enter_left,
             "review": lambda: self.review.open(self.theme),
             "gate": self.review.set_gate,
             "give": self.give,

@@ -15,6 +15,7 @@ from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.domain.dispensary.lasting import Lasting
 from sennight.domain.supply.containers import PhaseSupply
 from sennight.domain.supply.needs import Bottle
+from sennight.domain.tag_words import upper_first
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.pricing import Costing
 
@@ -79,15 +80,25 @@ class SupplyPanel(Panel):
                 )
 
     def _costs(self, reading: CourseReading) -> Iterator[str]:
-        """What all of it costs and is sold for, where the cost of every part is known."""
+        """What each phase and all of it cost and are sold for, where all parts are known."""
         if self.costing is None:
             return
-        costed = self.costing.of_course(reading.course, reading.all_supplies)
-        if costed is not None:
-            words = self.costing.prices.words
-            yield self.tr("Costs about {cost}, priced {price}").format(
-                cost=words(costed.cost), price=words(costed.price)
+        words, course, supplies = self.costing.prices.words, reading.course, reading.all_supplies
+        several = len({row.phase for row in supplies}) > 1
+        for phase, costed in self.costing.of_phases(course, supplies) if several else ():
+            yield self.tr("{phase} costs about {cost}, priced {price}").format(
+                phase=upper_first(phase),
+                cost=words(costed.cost),
+                price=words(costed.price),
             )
+        whole = self.costing.of_course(course, supplies)
+        if whole is not None:
+            template = (
+                self.tr("All of it costs about {cost}, priced {price}")
+                if several
+                else self.tr("Costs about {cost}, priced {price}")
+            )
+            yield template.format(cost=words(whole.cost), price=words(whole.price))
 
 
 def _needed(size: Fraction | None, bottle: Bottle, rows: list[PhaseSupply]) -> str:
