@@ -271,6 +271,16 @@ CREATE TABLE course_void (
 	CONSTRAINT fk_course_void_course_version_id_course_version FOREIGN KEY(course_version_id) REFERENCES course_version (id),
 	CONSTRAINT uq_course_void_course_version_id_place UNIQUE (course_version_id, place)
 );
+CREATE TABLE day_note (
+	id INTEGER NOT NULL,
+	course_id TEXT NOT NULL,
+	day DATE NOT NULL,
+	words TEXT NOT NULL,
+	entered TEXT NOT NULL,
+	CONSTRAINT pk_day_note PRIMARY KEY (id),
+	CONSTRAINT fk_day_note_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
+);
+CREATE VIRTUAL TABLE day_note_index USING fts5(words, tokenize = 'unicode61 remove_diacritics 2', prefix = '2 3');
 CREATE TABLE delivery (
 	id TEXT NOT NULL,
 	recorded TEXT NOT NULL,
@@ -313,19 +323,6 @@ CREATE TABLE diary_saving (
 	id INTEGER NOT NULL,
 	entered TEXT NOT NULL,
 	CONSTRAINT pk_diary_saving PRIMARY KEY (id)
-);
-CREATE TABLE dispensary_setting (
-	id INTEGER NOT NULL,
-	recorded TEXT NOT NULL,
-	as_needed TEXT NOT NULL,
-	spillage TEXT NOT NULL,
-	ml TEXT NOT NULL,
-	grams TEXT NOT NULL,
-	capsules TEXT NOT NULL,
-	weighed TEXT NOT NULL,
-	measured TEXT NOT NULL,
-	order_days INTEGER NOT NULL,
-	CONSTRAINT pk_dispensary_setting PRIMARY KEY (id)
 );
 CREATE TABLE draft (
 	kind TEXT NOT NULL,
@@ -697,21 +694,6 @@ CREATE TABLE "remedy_version" (
 	CONSTRAINT fk_remedy_version_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
 	CONSTRAINT uq_remedy_version_remedy_id_version UNIQUE (remedy_id, version)
 );
-CREATE TABLE returned (
-	id INTEGER NOT NULL,
-	recorded TEXT NOT NULL,
-	course_id TEXT NOT NULL,
-	remedy TEXT NOT NULL,
-	day DATE NOT NULL,
-	amount TEXT,
-	unit TEXT NOT NULL,
-	within TEXT NOT NULL,
-	lost TEXT NOT NULL,
-	is_kept BOOLEAN NOT NULL,
-	note TEXT NOT NULL,
-	CONSTRAINT pk_returned PRIMARY KEY (id),
-	CONSTRAINT fk_returned_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
-);
 CREATE TABLE score_entry (
 	id INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -761,6 +743,7 @@ CREATE INDEX ix_coming_day_course ON coming_day (course);
 CREATE INDEX ix_consultation_client_id ON consultation (client_id);
 CREATE INDEX ix_course_client_id ON course (client_id);
 CREATE INDEX ix_course_standing_client_id ON course_standing (client_id);
+CREATE INDEX ix_day_note_course_id_day ON day_note (course_id, day);
 CREATE INDEX ix_delivery_made_as ON delivery (made_as);
 CREATE INDEX ix_delivery_material ON delivery (material);
 CREATE INDEX ix_given_findings_course_id ON given_findings (course_id);
@@ -773,7 +756,6 @@ CREATE INDEX ix_matter_mark_put_to ON matter_mark (put_to);
 CREATE INDEX ix_measure_entry_course_id ON measure_entry (course_id);
 CREATE INDEX ix_reaction_client_id ON reaction (client_id);
 CREATE INDEX ix_red_flag_check_client_id ON red_flag_check (client_id);
-CREATE INDEX ix_returned_course_id ON returned (course_id);
 CREATE INDEX ix_score_entry_course_id_day_measure ON score_entry (course_id, day, measure);
 CREATE INDEX ix_stock_movement_delivery_id ON stock_movement (delivery_id);
 CREATE TRIGGER keep_advice_entry_from_delete BEFORE DELETE ON advice_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -814,6 +796,8 @@ CREATE TRIGGER keep_course_version_from_delete BEFORE DELETE ON course_version B
 CREATE TRIGGER keep_course_version_from_update BEFORE UPDATE ON course_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_void_from_delete BEFORE DELETE ON course_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_void_from_update BEFORE UPDATE ON course_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_day_note_from_delete BEFORE DELETE ON day_note BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_day_note_from_update BEFORE UPDATE ON day_note BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_delivery_from_delete BEFORE DELETE ON delivery BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_delivery_from_update BEFORE UPDATE ON delivery BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_entry_from_delete BEFORE DELETE ON diary_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -822,8 +806,6 @@ CREATE TRIGGER keep_diary_line_from_delete BEFORE DELETE ON diary_line BEGIN SEL
 CREATE TRIGGER keep_diary_line_from_update BEFORE UPDATE ON diary_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_saving_from_delete BEFORE DELETE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_saving_from_update BEFORE UPDATE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_dispensary_setting_from_delete BEFORE DELETE ON dispensary_setting BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_dispensary_setting_from_update BEFORE UPDATE ON dispensary_setting BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_given_findings_from_delete BEFORE DELETE ON given_findings BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_given_findings_from_update BEFORE UPDATE ON given_findings BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_given_paper_from_delete BEFORE DELETE ON given_paper BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -885,8 +867,6 @@ CREATE TRIGGER keep_remedy_ingredient_from_delete BEFORE DELETE ON remedy_ingred
 CREATE TRIGGER keep_remedy_ingredient_from_update BEFORE UPDATE ON remedy_ingredient BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_remedy_version_from_delete BEFORE DELETE ON remedy_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_remedy_version_from_update BEFORE UPDATE ON remedy_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_returned_from_delete BEFORE DELETE ON returned BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_returned_from_update BEFORE UPDATE ON returned BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_score_entry_from_delete BEFORE DELETE ON score_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_score_entry_from_update BEFORE UPDATE ON score_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_snapshot_from_delete BEFORE DELETE ON snapshot BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;

@@ -38,7 +38,7 @@ CREATE TABLE attachment_void (
 	CONSTRAINT fk_attachment_void_attachment_id_attachment FOREIGN KEY(attachment_id) REFERENCES attachment (id),
 	CONSTRAINT uq_attachment_void_attachment_id UNIQUE (attachment_id)
 );
-INSERT INTO "attachment_void" VALUES(1,2,'of another client','2027-01-04','2026-11-28T11:06:26.645918+00:00');
+INSERT INTO "attachment_void" VALUES(1,2,'of another client','2027-01-04','2026-11-28T11:21:50.853752+00:00');
 CREATE TABLE batch (
 	id TEXT NOT NULL,
 	recorded TEXT NOT NULL,
@@ -53,7 +53,7 @@ CREATE TABLE batch (
 	CONSTRAINT pk_batch PRIMARY KEY (id),
 	CONSTRAINT uq_batch_number UNIQUE (number)
 );
-INSERT INTO "batch" VALUES('920ff88486514a83a40237773df6af64','2027-01-04T09:30:00.000000+00:00','270104-1','{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]}','70','g','2027-01-04','Oriel Tansy','2027-06-01','smells fresh');
+INSERT INTO "batch" VALUES('6d768919681444f9b524c2515232f9b6','2027-01-04T09:30:00.000000+00:00','270104-1','{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]}','70','g','2027-01-04','Oriel Tansy','2027-06-01','smells fresh');
 CREATE TABLE batch_part (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -67,8 +67,8 @@ CREATE TABLE batch_part (
 	CONSTRAINT fk_batch_part_delivery_id_delivery FOREIGN KEY(delivery_id) REFERENCES delivery (id),
 	CONSTRAINT uq_batch_part_batch_id_place UNIQUE (batch_id, place)
 );
-INSERT INTO "batch_part" VALUES(1,0,'920ff88486514a83a40237773df6af64','nettle-leaf','60','g','aaa86b93b5d94ff999410d045340a7e6');
-INSERT INTO "batch_part" VALUES(2,1,'920ff88486514a83a40237773df6af64','ginger','10','g',NULL);
+INSERT INTO "batch_part" VALUES(1,0,'6d768919681444f9b524c2515232f9b6','nettle-leaf','60','g','4d19f5bc87904fa39e582f2554e92404');
+INSERT INTO "batch_part" VALUES(2,1,'6d768919681444f9b524c2515232f9b6','ginger','10','g',NULL);
 CREATE TABLE card_address (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -91,16 +91,16 @@ CREATE TABLE card_version (
 	CONSTRAINT pk_card_version PRIMARY KEY (id),
 	CONSTRAINT uq_card_version_version UNIQUE (version)
 );
-INSERT INTO "card_version" VALUES(1,1,'2026-11-28T11:06:23.318912+00:00','Before','','','','','');
-INSERT INTO "card_version" VALUES(2,2,'2026-11-28T11:06:23.349728+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org','112','Made up for one client
+INSERT INTO "card_version" VALUES(1,1,'2026-11-28T11:21:48.894364+00:00','Before','','','','','');
+INSERT INTO "card_version" VALUES(2,2,'2026-11-28T11:21:48.905728+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org','112','Made up for one client
 Not tested by anyone');
 CREATE TABLE client (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_client PRIMARY KEY (id)
 );
-INSERT INTO "client" VALUES('a800b32f60c5478d803be70399c8628f',3);
-INSERT INTO "client" VALUES('aba4f9b0fe0a48d4afb83de28bd28374',2);
+INSERT INTO "client" VALUES('6abd6a9152bb44e398e0b45b83b91fd6',3);
+INSERT INTO "client" VALUES('26aeea202fc94e97b3d45cd55625fc04',2);
 CREATE TABLE client_fact (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -147,11 +147,11 @@ CREATE TABLE client_version (
 	CONSTRAINT fk_client_version_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT uq_client_version_client_id_version UNIQUE (client_id, version)
 );
-INSERT INTO "client_version" VALUES(1,1,'a800b32f60c5478d803be70399c8628f','2026-11-28T11:06:23.377787+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(2,2,'a800b32f60c5478d803be70399c8628f','2026-11-28T11:06:23.412233+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(3,3,'a800b32f60c5478d803be70399c8628f','2026-11-28T11:06:23.463341+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
-INSERT INTO "client_version" VALUES(4,1,'aba4f9b0fe0a48d4afb83de28bd28374','2026-11-28T11:06:23.709655+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(5,2,'aba4f9b0fe0a48d4afb83de28bd28374','2026-11-28T11:06:23.723559+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
+INSERT INTO "client_version" VALUES(1,1,'6abd6a9152bb44e398e0b45b83b91fd6','2026-11-28T11:21:48.917431+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(2,2,'6abd6a9152bb44e398e0b45b83b91fd6','2026-11-28T11:21:48.941242+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(3,3,'6abd6a9152bb44e398e0b45b83b91fd6','2026-11-28T11:21:48.959239+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
+INSERT INTO "client_version" VALUES(4,1,'26aeea202fc94e97b3d45cd55625fc04','2026-11-28T11:21:49.073470+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(5,2,'26aeea202fc94e97b3d45cd55625fc04','2026-11-28T11:21:49.082909+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
 CREATE TABLE coming_day (
 	matter TEXT NOT NULL,
 	day INTEGER NOT NULL,
@@ -171,7 +171,7 @@ INSERT INTO "coming_day" VALUES('flare',740013,1,'rescue',740017);
 INSERT INTO "coming_day" VALUES('flare end',740018,1,'rescue',NULL);
 INSERT INTO "coming_day" VALUES('off',740106,1,'Turmeric drops',740126);
 INSERT INTO "coming_day" VALUES('off',740211,1,'Turmeric drops',740224);
-INSERT INTO "coming_day" VALUES('order',739988,1,'Nettle and ginger',739993);
+INSERT INTO "coming_day" VALUES('order',739984,1,'Nettle and ginger',739991);
 INSERT INTO "coming_day" VALUES('pause',740001,1,'',740003);
 INSERT INTO "coming_day" VALUES('phase',740022,1,'maintenance',740224);
 INSERT INTO "coming_day" VALUES('resume',740004,1,'',NULL);
@@ -185,8 +185,8 @@ CREATE TABLE consultation (
 	CONSTRAINT pk_consultation PRIMARY KEY (id),
 	CONSTRAINT fk_consultation_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "consultation" VALUES(1,'aba4f9b0fe0a48d4afb83de28bd28374');
-INSERT INTO "consultation" VALUES(2,'aba4f9b0fe0a48d4afb83de28bd28374');
+INSERT INTO "consultation" VALUES(1,'26aeea202fc94e97b3d45cd55625fc04');
+INSERT INTO "consultation" VALUES(2,'26aeea202fc94e97b3d45cd55625fc04');
 CREATE TABLE consultation_headings (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -195,8 +195,8 @@ CREATE TABLE consultation_headings (
 	CONSTRAINT pk_consultation_headings PRIMARY KEY (id),
 	CONSTRAINT uq_consultation_headings_version UNIQUE (version)
 );
-INSERT INTO "consultation_headings" VALUES(1,1,'2026-11-28T11:06:26.433952+00:00','Before');
-INSERT INTO "consultation_headings" VALUES(2,2,'2026-11-28T11:06:26.476723+00:00','Story
+INSERT INTO "consultation_headings" VALUES(1,1,'2026-11-28T11:21:50.735705+00:00','Before');
+INSERT INTO "consultation_headings" VALUES(2,2,'2026-11-28T11:21:50.745592+00:00','Story
 Plan');
 CREATE TABLE consultation_part (
 	id INTEGER NOT NULL,
@@ -232,9 +232,9 @@ CREATE TABLE consultation_version (
 	CONSTRAINT ck_consultation_version_kind CHECK (kind IN ('first', 'follow-up', 'telephone')),
 	CONSTRAINT ck_consultation_version_minutes CHECK (minutes > 0)
 );
-INSERT INTO "consultation_version" VALUES(1,1,'2026-11-28T11:06:26.493588+00:00',1,'2027-01-04','first',NULL,'2027-01-25',570,'16c239f5449a5cf4cdd53d447e3ea6ad660b0f36de0270a69eb528d4f46a1932');
-INSERT INTO "consultation_version" VALUES(2,2,'2026-11-28T11:06:26.555827+00:00',1,'2027-01-04','first',75,'2027-01-25',570,'74c2eabba58103a23d62dd5999ca49f1ef3d3140245ae777e8f373b4333c4261');
-INSERT INTO "consultation_version" VALUES(3,1,'2026-11-28T11:06:26.585633+00:00',2,'2027-01-04','telephone',NULL,NULL,NULL,'d127feceaf057eca2b256416f8e5b9ac88d12600e39cb58cdda15d62526e0456');
+INSERT INTO "consultation_version" VALUES(1,1,'2026-11-28T11:21:50.757534+00:00',1,'2027-01-04','first',NULL,'2027-01-25',570,'16c239f5449a5cf4cdd53d447e3ea6ad660b0f36de0270a69eb528d4f46a1932');
+INSERT INTO "consultation_version" VALUES(2,2,'2026-11-28T11:21:50.792502+00:00',1,'2027-01-04','first',75,'2027-01-25',570,'74c2eabba58103a23d62dd5999ca49f1ef3d3140245ae777e8f373b4333c4261');
+INSERT INTO "consultation_version" VALUES(3,1,'2026-11-28T11:21:50.809799+00:00',2,'2027-01-04','telephone',NULL,NULL,NULL,'d127feceaf057eca2b256416f8e5b9ac88d12600e39cb58cdda15d62526e0456');
 CREATE TABLE consultation_void (
 	id INTEGER NOT NULL,
 	consultation_id INTEGER NOT NULL,
@@ -245,7 +245,7 @@ CREATE TABLE consultation_void (
 	CONSTRAINT fk_consultation_void_consultation_id_consultation FOREIGN KEY(consultation_id) REFERENCES consultation (id),
 	CONSTRAINT uq_consultation_void_consultation_id UNIQUE (consultation_id)
 );
-INSERT INTO "consultation_void" VALUES(1,2,'of another client','2027-01-04','2026-11-28T11:06:26.612508+00:00');
+INSERT INTO "consultation_void" VALUES(1,2,'of another client','2027-01-04','2026-11-28T11:21:50.831804+00:00');
 CREATE TABLE course (
 	id TEXT NOT NULL,
 	client_id TEXT NOT NULL,
@@ -254,7 +254,7 @@ CREATE TABLE course (
 	CONSTRAINT pk_course PRIMARY KEY (id),
 	CONSTRAINT fk_course_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "course" VALUES('74d36b0f84f6453797913155c52fac48','aba4f9b0fe0a48d4afb83de28bd28374','2027-01-04T09:30:00.000000+00:00',8);
+INSERT INTO "course" VALUES('76d6beea1bcd4e398a74bd1d19ea2796','26aeea202fc94e97b3d45cd55625fc04','2027-01-04T09:30:00.000000+00:00',8);
 CREATE TABLE course_accept (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -315,13 +315,13 @@ CREATE TABLE "course_revision" (
 	CONSTRAINT uq_course_revision_course_id_place UNIQUE (course_id, place),
 	CONSTRAINT ck_course_revision_change CHECK (change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end', 'join', 'reformulate', 'stay'))
 );
-INSERT INTO "course_revision" VALUES(1,0,'74d36b0f84f6453797913155c52fac48',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(2,1,'74d36b0f84f6453797913155c52fac48',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
-INSERT INTO "course_revision" VALUES(3,2,'74d36b0f84f6453797913155c52fac48',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
-INSERT INTO "course_revision" VALUES(4,3,'74d36b0f84f6453797913155c52fac48',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(5,4,'74d36b0f84f6453797913155c52fac48',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(6,5,'74d36b0f84f6453797913155c52fac48',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(7,6,'74d36b0f84f6453797913155c52fac48',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(1,0,'76d6beea1bcd4e398a74bd1d19ea2796',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(2,1,'76d6beea1bcd4e398a74bd1d19ea2796',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
+INSERT INTO "course_revision" VALUES(3,2,'76d6beea1bcd4e398a74bd1d19ea2796',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
+INSERT INTO "course_revision" VALUES(4,3,'76d6beea1bcd4e398a74bd1d19ea2796',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(5,4,'76d6beea1bcd4e398a74bd1d19ea2796',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(6,5,'76d6beea1bcd4e398a74bd1d19ea2796',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(7,6,'76d6beea1bcd4e398a74bd1d19ea2796',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE course_standing (
 	number INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -338,7 +338,7 @@ CREATE TABLE course_standing (
 	CONSTRAINT fk_course_standing_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT fk_course_standing_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "course_standing" VALUES(1,'74d36b0f84f6453797913155c52fac48','aba4f9b0fe0a48d4afb83de28bd28374',2,'Warm joints',739985,740224,739987,NULL,NULL);
+INSERT INTO "course_standing" VALUES(1,'76d6beea1bcd4e398a74bd1d19ea2796','26aeea202fc94e97b3d45cd55625fc04',1,'Warm joints',739985,740224,739987,NULL,NULL);
 CREATE TABLE "course_version" (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -357,14 +357,14 @@ CREATE TABLE "course_version" (
 	CONSTRAINT fk_course_version_snapshot_digest_snapshot FOREIGN KEY(snapshot_digest) REFERENCES snapshot (digest),
 	CONSTRAINT uq_course_version_course_id_version UNIQUE (course_id, version)
 );
-INSERT INTO "course_version" VALUES(1,1,'74d36b0f84f6453797913155c52fac48','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','d9688f18b7c009e10513d712912bf337405650af326c634399e0d05de70ba4bd',NULL,NULL);
-INSERT INTO "course_version" VALUES(2,2,'74d36b0f84f6453797913155c52fac48','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','d702c1eaf05e80319e304f0a003dc7081aab6ee576b11cfc39c7aca1c5108946',NULL,NULL);
-INSERT INTO "course_version" VALUES(3,3,'74d36b0f84f6453797913155c52fac48','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','0482987bdc03429904fb108dec1dbc28c4d0fc34411087e5872b168aca67bdd3',NULL,NULL);
-INSERT INTO "course_version" VALUES(4,4,'74d36b0f84f6453797913155c52fac48','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','f68b324a8f9ac282005402756a3c3a6877ae30615de6544695775abd3acbaf65',NULL,NULL);
-INSERT INTO "course_version" VALUES(5,5,'74d36b0f84f6453797913155c52fac48','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','25e277da5f9e2565d9c387882fa2b19be734b118d66f3548b97ebe28bc6ca054',NULL,NULL);
-INSERT INTO "course_version" VALUES(6,6,'74d36b0f84f6453797913155c52fac48','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','547ccf853d902e8b268a6ff418f67e49291454a8d4539d1ef5e9dd84619c2c78',NULL,NULL);
-INSERT INTO "course_version" VALUES(7,7,'74d36b0f84f6453797913155c52fac48','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','81a43445c031c82b19616793c6e8e6169c95625c12b6e5a6d5efb36d37e12250',NULL,NULL);
-INSERT INTO "course_version" VALUES(8,8,'74d36b0f84f6453797913155c52fac48','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','c783fc8d4aec7bfa1564dd80cd61cdd1a97f972d373efe8db1861faf2098651b',NULL,NULL);
+INSERT INTO "course_version" VALUES(1,1,'76d6beea1bcd4e398a74bd1d19ea2796','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','c5afb65971fa92847bb272869197dc88e6ace254af0c1de4ecf4abf8de6e63f3',NULL,NULL);
+INSERT INTO "course_version" VALUES(2,2,'76d6beea1bcd4e398a74bd1d19ea2796','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','83cf4ddc25069de2f932d320e27150b553d6f7aef34062b8517b4ab7e0e848b7',NULL,NULL);
+INSERT INTO "course_version" VALUES(3,3,'76d6beea1bcd4e398a74bd1d19ea2796','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','02a722d97b0d2f407c245d260d58d3fd4586958dbcfe9d9ba0fdeb365006892a',NULL,NULL);
+INSERT INTO "course_version" VALUES(4,4,'76d6beea1bcd4e398a74bd1d19ea2796','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','f91845742c9da3517b4db6f3b24b6755abcea3e16cf5dbeea3233a486a7aca0c',NULL,NULL);
+INSERT INTO "course_version" VALUES(5,5,'76d6beea1bcd4e398a74bd1d19ea2796','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','cdda303d12f0a909b08484cdc427552e66cf54b60527baa91413d68d194293f7',NULL,NULL);
+INSERT INTO "course_version" VALUES(6,6,'76d6beea1bcd4e398a74bd1d19ea2796','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','7a773df69086d736513277a0b662f0643371cc26eb63530073fe2d8991ce0e06',NULL,NULL);
+INSERT INTO "course_version" VALUES(7,7,'76d6beea1bcd4e398a74bd1d19ea2796','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','a656c43cd9c271ed2044a6929b0c43c3374242145c289f36978cb15a7db08472',NULL,NULL);
+INSERT INTO "course_version" VALUES(8,8,'76d6beea1bcd4e398a74bd1d19ea2796','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','0cca20215f2d2cd9cf5d63ef0dc078f54de3f4bcaf838886f8de8fe93224c7ed',NULL,NULL);
 CREATE TABLE course_void (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -375,6 +375,17 @@ CREATE TABLE course_void (
 	CONSTRAINT fk_course_void_course_version_id_course_version FOREIGN KEY(course_version_id) REFERENCES course_version (id),
 	CONSTRAINT uq_course_void_course_version_id_place UNIQUE (course_version_id, place)
 );
+CREATE TABLE day_note (
+	id INTEGER NOT NULL,
+	course_id TEXT NOT NULL,
+	day DATE NOT NULL,
+	words TEXT NOT NULL,
+	entered TEXT NOT NULL,
+	CONSTRAINT pk_day_note PRIMARY KEY (id),
+	CONSTRAINT fk_day_note_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
+);
+INSERT INTO "day_note" VALUES(1,'76d6beea1bcd4e398a74bd1d19ea2796','2027-01-04','Slept','2026-11-28T11:21:50.462425+00:00');
+INSERT INTO "day_note" VALUES(2,'76d6beea1bcd4e398a74bd1d19ea2796','2027-01-04','Slept well after the tea','2026-11-28T11:21:50.490645+00:00');
 CREATE TABLE delivery (
 	id TEXT NOT NULL,
 	recorded TEXT NOT NULL,
@@ -392,7 +403,7 @@ CREATE TABLE delivery (
 	CONSTRAINT fk_delivery_made_as_batch FOREIGN KEY(made_as) REFERENCES batch (id),
 	CONSTRAINT ck_delivery_held CHECK (held IN ('dried', 'powder', 'extract', 'liquid', 'other'))
 );
-INSERT INTO "delivery" VALUES('aaa86b93b5d94ff999410d045340a7e6','2027-01-04T09:30:00.000000+00:00','nettle-leaf','dried','g',NULL,NULL,'Hedgerow Supplies','N-17','2027-06-01','25/2',NULL);
+INSERT INTO "delivery" VALUES('4d19f5bc87904fa39e582f2554e92404','2027-01-04T09:30:00.000000+00:00','nettle-leaf','dried','g',NULL,NULL,'Hedgerow Supplies','N-17','2027-06-01','25/2',NULL);
 CREATE TABLE diary_entry (
 	line_id INTEGER NOT NULL,
 	day INTEGER NOT NULL,
@@ -417,28 +428,14 @@ CREATE TABLE diary_line (
 	CONSTRAINT fk_diary_line_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_diary_line_course_id_remedy UNIQUE (course_id, remedy)
 );
-INSERT INTO "diary_line" VALUES(1,'74d36b0f84f6453797913155c52fac48','7ea0');
+INSERT INTO "diary_line" VALUES(1,'76d6beea1bcd4e398a74bd1d19ea2796','7ea0');
 CREATE TABLE diary_saving (
 	id INTEGER NOT NULL,
 	entered TEXT NOT NULL,
 	CONSTRAINT pk_diary_saving PRIMARY KEY (id)
 );
-INSERT INTO "diary_saving" VALUES(1,'2026-11-28T11:06:25.440513+00:00');
-INSERT INTO "diary_saving" VALUES(2,'2026-11-28T11:06:25.716467+00:00');
-CREATE TABLE dispensary_setting (
-	id INTEGER NOT NULL,
-	recorded TEXT NOT NULL,
-	as_needed TEXT NOT NULL,
-	spillage TEXT NOT NULL,
-	ml TEXT NOT NULL,
-	grams TEXT NOT NULL,
-	capsules TEXT NOT NULL,
-	weighed TEXT NOT NULL,
-	measured TEXT NOT NULL,
-	order_days INTEGER NOT NULL,
-	CONSTRAINT pk_dispensary_setting PRIMARY KEY (id)
-);
-INSERT INTO "dispensary_setting" VALUES(1,'2027-01-04T09:30:00.000000+00:00','1/4','1/20','200','75','90','1/100','1/5',5);
+INSERT INTO "diary_saving" VALUES(1,'2026-11-28T11:21:50.085036+00:00');
+INSERT INTO "diary_saving" VALUES(2,'2026-11-28T11:21:50.398513+00:00');
 CREATE TABLE draft (
 	kind TEXT NOT NULL,
 	subject TEXT NOT NULL,
@@ -447,7 +444,7 @@ CREATE TABLE draft (
 	content TEXT NOT NULL,
 	CONSTRAINT pk_draft PRIMARY KEY (kind, subject)
 );
-INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T11:06:25.907003+00:00','{"fields": {"Name": "\u00c4rla", "asked": true}, "before": {"Name": "", "asked": null}}');
+INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T11:21:50.586198+00:00','{"fields": {"Name": "\u00c4rla", "asked": true}, "before": {"Name": "", "asked": null}}');
 CREATE TABLE given_findings (
 	giving_id INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -480,8 +477,8 @@ CREATE TABLE giving (
 	CONSTRAINT fk_giving_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_giving_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "giving" VALUES(1,'aba4f9b0fe0a48d4afb83de28bd28374','74d36b0f84f6453797913155c52fac48','2027-01-04T09:30:00.000000+00:00');
-INSERT INTO "giving" VALUES(2,'aba4f9b0fe0a48d4afb83de28bd28374','74d36b0f84f6453797913155c52fac48','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "giving" VALUES(1,'26aeea202fc94e97b3d45cd55625fc04','76d6beea1bcd4e398a74bd1d19ea2796','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "giving" VALUES(2,'26aeea202fc94e97b3d45cd55625fc04','76d6beea1bcd4e398a74bd1d19ea2796','2027-01-04T09:30:00.000000+00:00');
 CREATE TABLE hand_over (
 	id INTEGER NOT NULL,
 	recorded TEXT NOT NULL,
@@ -499,7 +496,7 @@ CREATE TABLE hand_over (
 	CONSTRAINT fk_hand_over_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_hand_over_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "hand_over" VALUES(1,'2027-01-04T09:30:00.000000+00:00','920ff88486514a83a40237773df6af64','aba4f9b0fe0a48d4afb83de28bd28374','74d36b0f84f6453797913155c52fac48','7ea0','2027-01-04','70','g',1,'OT');
+INSERT INTO "hand_over" VALUES(1,'2027-01-04T09:30:00.000000+00:00','6d768919681444f9b524c2515232f9b6','26aeea202fc94e97b3d45cd55625fc04','76d6beea1bcd4e398a74bd1d19ea2796','7ea0','2027-01-04','70','g',1,'OT');
 CREATE TABLE herb_note_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -509,10 +506,10 @@ CREATE TABLE herb_note_version (
 	CONSTRAINT pk_herb_note_version PRIMARY KEY (id),
 	CONSTRAINT uq_herb_note_version_herb_version UNIQUE (herb, version)
 );
-INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T11:06:23.189924+00:00','ginger','before');
-INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T11:06:23.261925+00:00','ginger','fresh root works better');
-INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T11:06:23.280388+00:00','own-5eed','before');
-INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T11:06:23.296927+00:00','own-5eed','pick in June');
+INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T11:21:48.869615+00:00','ginger','before');
+INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T11:21:48.881567+00:00','ginger','fresh root works better');
+INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T11:21:48.885558+00:00','own-5eed','before');
+INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T11:21:48.889538+00:00','own-5eed','pick in June');
 CREATE TABLE matter_mark (
 	id INTEGER NOT NULL,
 	client_id TEXT NOT NULL,
@@ -544,7 +541,7 @@ CREATE TABLE measure_entry (
 	CONSTRAINT pk_measure_entry PRIMARY KEY (id),
 	CONSTRAINT fk_measure_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "measure_entry" VALUES(1,'74d36b0f84f6453797913155c52fac48','grip','Grip','more','0','60','kg','5',NULL,'','2026-11-28T11:06:25.770677+00:00');
+INSERT INTO "measure_entry" VALUES(1,'76d6beea1bcd4e398a74bd1d19ea2796','grip','Grip','more','0','60','kg','5',NULL,'','2026-11-28T11:21:50.438047+00:00');
 CREATE TABLE own_herb (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
@@ -594,8 +591,8 @@ CREATE TABLE own_herb_version (
 	CONSTRAINT fk_own_herb_version_own_herb_id_own_herb FOREIGN KEY(own_herb_id) REFERENCES own_herb (id),
 	CONSTRAINT uq_own_herb_version_own_herb_id_version UNIQUE (own_herb_id, version)
 );
-INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T11:06:22.599642+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
-INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T11:06:23.049788+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T11:21:48.559284+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T11:21:48.769851+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
 CREATE TABLE own_range_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -609,11 +606,11 @@ CREATE TABLE own_range_version (
 	CONSTRAINT pk_own_range_version PRIMARY KEY (id),
 	CONSTRAINT uq_own_range_version_herb_form_version UNIQUE (herb, form, version)
 );
-INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T11:06:23.090299+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T11:06:23.130703+00:00','ginger','powder','1','2',NULL,'');
-INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T11:06:23.144893+00:00','ginger','powder',NULL,NULL,NULL,'');
-INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T11:06:23.158181+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T11:06:23.174014+00:00','own-5eed','liquid','5/2','6','5','');
+INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T11:21:48.801875+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T11:21:48.825739+00:00','ginger','powder','1','2',NULL,'');
+INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T11:21:48.833683+00:00','ginger','powder',NULL,NULL,NULL,'');
+INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T11:21:48.845860+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T11:21:48.857827+00:00','own-5eed','liquid','5/2','6','5','');
 CREATE TABLE paper_content (
 	digest TEXT NOT NULL,
 	size INTEGER NOT NULL,
@@ -641,8 +638,8 @@ CREATE TABLE protocol (
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_protocol PRIMARY KEY (id)
 );
-INSERT INTO "protocol" VALUES('2c5c194d63334becbae732149b29fc50',1);
-INSERT INTO "protocol" VALUES('56e99290e7c54c26b21537466fb44404',1);
+INSERT INTO "protocol" VALUES('d0e6deac4c324831b35d2c26d9454a9d',1);
+INSERT INTO "protocol" VALUES('ca882b93d3dc4f5ea3e9861068b397bc',1);
 CREATE TABLE protocol_advice (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -774,8 +771,8 @@ CREATE TABLE protocol_version (
 	CONSTRAINT fk_protocol_version_protocol_id_protocol FOREIGN KEY(protocol_id) REFERENCES protocol (id),
 	CONSTRAINT uq_protocol_version_protocol_id_version UNIQUE (protocol_id, version)
 );
-INSERT INTO "protocol_version" VALUES(1,1,'2c5c194d63334becbae732149b29fc50','2026-11-28T11:06:23.989754+00:00','Warm joints','for cold weather');
-INSERT INTO "protocol_version" VALUES(2,1,'56e99290e7c54c26b21537466fb44404','2026-11-28T11:06:24.228478+00:00','Whole joints','');
+INSERT INTO "protocol_version" VALUES(1,1,'d0e6deac4c324831b35d2c26d9454a9d','2026-11-28T11:21:49.225459+00:00','Warm joints','for cold weather');
+INSERT INTO "protocol_version" VALUES(2,1,'ca882b93d3dc4f5ea3e9861068b397bc','2026-11-28T11:21:49.369676+00:00','Whole joints','');
 CREATE TABLE publication (
 	id TEXT NOT NULL,
 	course_id TEXT NOT NULL,
@@ -787,8 +784,8 @@ CREATE TABLE publication (
 	CONSTRAINT fk_publication_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_publication_course_id_number UNIQUE (course_id, number)
 );
-INSERT INTO "publication" VALUES('66b9254aa61945b79a582532bc1c44fb','74d36b0f84f6453797913155c52fac48','2027-01-04T09:30:00.000000+00:00','reminders',1,X'789C6348CB2C2A2E010006580229');
-INSERT INTO "publication" VALUES('46a620747e12492d9dee72591264752e','74d36b0f84f6453797913155c52fac48','2027-01-04T09:30:00.000000+00:00','reminders',2,X'789C2B4E4DCECF4B010008CA027D');
+INSERT INTO "publication" VALUES('9b7d6fe5d81241319a40d855cd70c98e','76d6beea1bcd4e398a74bd1d19ea2796','2027-01-04T09:30:00.000000+00:00','reminders',1,X'789C6348CB2C2A2E010006580229');
+INSERT INTO "publication" VALUES('e11cb57d0df74faba50cf3349fadec87','76d6beea1bcd4e398a74bd1d19ea2796','2027-01-04T09:30:00.000000+00:00','reminders',2,X'789C2B4E4DCECF4B010008CA027D');
 CREATE TABLE reaction (
 	id INTEGER NOT NULL,
 	client_id TEXT NOT NULL,
@@ -801,9 +798,9 @@ CREATE TABLE reaction (
 	CONSTRAINT fk_reaction_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_reaction_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "reaction" VALUES(1,'a800b32f60c5478d803be70399c8628f',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
-INSERT INTO "reaction" VALUES(2,'a800b32f60c5478d803be70399c8628f',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
-INSERT INTO "reaction" VALUES(3,'a800b32f60c5478d803be70399c8628f',NULL,'2026-11-10','A tea at home','Itching','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
+INSERT INTO "reaction" VALUES(1,'6abd6a9152bb44e398e0b45b83b91fd6',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
+INSERT INTO "reaction" VALUES(2,'6abd6a9152bb44e398e0b45b83b91fd6',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
+INSERT INTO "reaction" VALUES(3,'6abd6a9152bb44e398e0b45b83b91fd6',NULL,'2026-11-10','A tea at home','Itching','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
 CREATE TABLE reaction_herb (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -836,8 +833,8 @@ CREATE TABLE red_flag_check (
 	CONSTRAINT pk_red_flag_check PRIMARY KEY (id),
 	CONSTRAINT fk_red_flag_check_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "red_flag_check" VALUES(1,'a800b32f60c5478d803be70399c8628f','2026-11-03','2027-01-04T09:30:00.000000+00:00',NULL);
-INSERT INTO "red_flag_check" VALUES(2,'a800b32f60c5478d803be70399c8628f','2026-11-05','2027-01-04T09:30:00.000000+00:00','the doctor saw the joint');
+INSERT INTO "red_flag_check" VALUES(1,'6abd6a9152bb44e398e0b45b83b91fd6','2026-11-03','2027-01-04T09:30:00.000000+00:00',NULL);
+INSERT INTO "red_flag_check" VALUES(2,'6abd6a9152bb44e398e0b45b83b91fd6','2026-11-05','2027-01-04T09:30:00.000000+00:00','the doctor saw the joint');
 CREATE TABLE red_flag_tick (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -917,33 +914,16 @@ CREATE TABLE "remedy_version" (
 	CONSTRAINT fk_remedy_version_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
 	CONSTRAINT uq_remedy_version_remedy_id_version UNIQUE (remedy_id, version)
 );
-INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T11:06:23.792906+00:00','Before','tea','','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T11:06:23.874199+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(3,1,'5f00','2026-11-28T11:06:23.893978+00:00','Elder syrup','syrup','','20',NULL,NULL,NULL,NULL,'simple syrup','3','85',NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(4,1,'c4ea','2026-11-28T11:06:23.909482+00:00','Comfrey cream','cream','','20',NULL,NULL,NULL,NULL,'plain cream','0','0','30',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(5,1,'90d0','2026-11-28T11:06:23.932700+00:00','Marshmallow','powder','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'5/2','porridge',NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(6,1,'d409','2026-11-28T11:06:23.961640+00:00','Valerian drops','tincture','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'30','drop',NULL,NULL);
-INSERT INTO "remedy_version" VALUES(7,1,'5c00','2026-11-28T11:06:23.977808+00:00','Glucosamine powder','product','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'2','scoop');
-INSERT INTO "remedy_version" VALUES(8,1,'71c0','2026-11-28T11:06:23.989754+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(9,1,'cab0','2026-11-28T11:06:23.989754+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(10,1,'4b00','2026-11-28T11:06:23.989754+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-CREATE TABLE returned (
-	id INTEGER NOT NULL,
-	recorded TEXT NOT NULL,
-	course_id TEXT NOT NULL,
-	remedy TEXT NOT NULL,
-	day DATE NOT NULL,
-	amount TEXT,
-	unit TEXT NOT NULL,
-	within TEXT NOT NULL,
-	lost TEXT NOT NULL,
-	is_kept BOOLEAN NOT NULL,
-	note TEXT NOT NULL,
-	CONSTRAINT pk_returned PRIMARY KEY (id),
-	CONSTRAINT fk_returned_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
-);
-INSERT INTO "returned" VALUES(1,'2027-01-04T09:30:00.000000+00:00','74d36b0f84f6453797913155c52fac48','7ea0','2027-01-04','20','g','5','1',1,'a little');
-INSERT INTO "returned" VALUES(2,'2027-01-04T09:30:00.000000+00:00','74d36b0f84f6453797913155c52fac48','7ea0','2027-01-04','20','g','5','1',1,'about a fifth');
+INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T11:21:49.124019+00:00','Before','tea','','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T11:21:49.165612+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(3,1,'5f00','2026-11-28T11:21:49.181546+00:00','Elder syrup','syrup','','20',NULL,NULL,NULL,NULL,'simple syrup','3','85',NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(4,1,'c4ea','2026-11-28T11:21:49.193598+00:00','Comfrey cream','cream','','20',NULL,NULL,NULL,NULL,'plain cream','0','0','30',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(5,1,'90d0','2026-11-28T11:21:49.201564+00:00','Marshmallow','powder','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'5/2','porridge',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(6,1,'d409','2026-11-28T11:21:49.209617+00:00','Valerian drops','tincture','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'30','drop',NULL,NULL);
+INSERT INTO "remedy_version" VALUES(7,1,'5c00','2026-11-28T11:21:49.217497+00:00','Glucosamine powder','product','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'2','scoop');
+INSERT INTO "remedy_version" VALUES(8,1,'71c0','2026-11-28T11:21:49.225459+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(9,1,'cab0','2026-11-28T11:21:49.225459+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(10,1,'4b00','2026-11-28T11:21:49.225459+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE score_entry (
 	id INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -954,7 +934,7 @@ CREATE TABLE score_entry (
 	CONSTRAINT pk_score_entry PRIMARY KEY (id),
 	CONSTRAINT fk_score_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "score_entry" VALUES(1,'74d36b0f84f6453797913155c52fac48','pain','2026-11-28T11:06:25.746642+00:00','2027-01-04','13/2');
+INSERT INTO "score_entry" VALUES(1,'76d6beea1bcd4e398a74bd1d19ea2796','pain','2026-11-28T11:21:50.422171+00:00','2027-01-04','13/2');
 CREATE TABLE snapshot (
 	digest TEXT NOT NULL,
 	content TEXT NOT NULL,
@@ -989,8 +969,8 @@ CREATE TABLE stock_movement (
 	CONSTRAINT fk_stock_movement_batch_id_batch FOREIGN KEY(batch_id) REFERENCES batch (id),
 	CONSTRAINT ck_stock_movement_kind CHECK (kind IN ('received', 'used', 'corrected', 'counted', 'discarded'))
 );
-INSERT INTO "stock_movement" VALUES(1,'2027-01-04T09:30:00.000000+00:00','aaa86b93b5d94ff999410d045340a7e6','2027-01-04','received','500','',NULL);
-INSERT INTO "stock_movement" VALUES(2,'2027-01-04T09:30:00.000000+00:00','aaa86b93b5d94ff999410d045340a7e6','2027-01-04','used','-60','','920ff88486514a83a40237773df6af64');
+INSERT INTO "stock_movement" VALUES(1,'2027-01-04T09:30:00.000000+00:00','4d19f5bc87904fa39e582f2554e92404','2027-01-04','received','500','',NULL);
+INSERT INTO "stock_movement" VALUES(2,'2027-01-04T09:30:00.000000+00:00','4d19f5bc87904fa39e582f2554e92404','2027-01-04','used','-60','','6d768919681444f9b524c2515232f9b6');
 CREATE INDEX ix_advice_entry_course_id_day_advice ON advice_entry (course_id, day, advice);
 CREATE INDEX ix_attachment_consultation_id ON attachment (consultation_id);
 CREATE INDEX ix_batch_part_delivery_id ON batch_part (delivery_id);
@@ -998,6 +978,7 @@ CREATE INDEX ix_coming_day_course ON coming_day (course);
 CREATE INDEX ix_consultation_client_id ON consultation (client_id);
 CREATE INDEX ix_course_client_id ON course (client_id);
 CREATE INDEX ix_course_standing_client_id ON course_standing (client_id);
+CREATE INDEX ix_day_note_course_id_day ON day_note (course_id, day);
 CREATE INDEX ix_delivery_made_as ON delivery (made_as);
 CREATE INDEX ix_delivery_material ON delivery (material);
 CREATE INDEX ix_given_findings_course_id ON given_findings (course_id);
@@ -1010,7 +991,6 @@ CREATE INDEX ix_matter_mark_put_to ON matter_mark (put_to);
 CREATE INDEX ix_measure_entry_course_id ON measure_entry (course_id);
 CREATE INDEX ix_reaction_client_id ON reaction (client_id);
 CREATE INDEX ix_red_flag_check_client_id ON red_flag_check (client_id);
-CREATE INDEX ix_returned_course_id ON returned (course_id);
 CREATE INDEX ix_score_entry_course_id_day_measure ON score_entry (course_id, day, measure);
 CREATE INDEX ix_stock_movement_delivery_id ON stock_movement (delivery_id);
 CREATE TRIGGER keep_advice_entry_from_delete BEFORE DELETE ON advice_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -1051,6 +1031,8 @@ CREATE TRIGGER keep_course_version_from_delete BEFORE DELETE ON course_version B
 CREATE TRIGGER keep_course_version_from_update BEFORE UPDATE ON course_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_void_from_delete BEFORE DELETE ON course_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_void_from_update BEFORE UPDATE ON course_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_day_note_from_delete BEFORE DELETE ON day_note BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_day_note_from_update BEFORE UPDATE ON day_note BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_delivery_from_delete BEFORE DELETE ON delivery BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_delivery_from_update BEFORE UPDATE ON delivery BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_entry_from_delete BEFORE DELETE ON diary_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -1059,8 +1041,6 @@ CREATE TRIGGER keep_diary_line_from_delete BEFORE DELETE ON diary_line BEGIN SEL
 CREATE TRIGGER keep_diary_line_from_update BEFORE UPDATE ON diary_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_saving_from_delete BEFORE DELETE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_saving_from_update BEFORE UPDATE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_dispensary_setting_from_delete BEFORE DELETE ON dispensary_setting BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_dispensary_setting_from_update BEFORE UPDATE ON dispensary_setting BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_given_findings_from_delete BEFORE DELETE ON given_findings BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_given_findings_from_update BEFORE UPDATE ON given_findings BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_given_paper_from_delete BEFORE DELETE ON given_paper BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -1122,8 +1102,6 @@ CREATE TRIGGER keep_remedy_ingredient_from_delete BEFORE DELETE ON remedy_ingred
 CREATE TRIGGER keep_remedy_ingredient_from_update BEFORE UPDATE ON remedy_ingredient BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_remedy_version_from_delete BEFORE DELETE ON remedy_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_remedy_version_from_update BEFORE UPDATE ON remedy_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_returned_from_delete BEFORE DELETE ON returned BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_returned_from_update BEFORE UPDATE ON returned BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_score_entry_from_delete BEFORE DELETE ON score_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_score_entry_from_update BEFORE UPDATE ON score_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_snapshot_from_delete BEFORE DELETE ON snapshot BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -1137,3 +1115,5 @@ CREATE VIRTUAL TABLE consultation_index USING fts5(words, tokenize = 'unicode61 
 INSERT INTO consultation_index (rowid, words) VALUES (1, 'Naïve knees,
 worse on stairs
 tea, and a walk a day');
+CREATE VIRTUAL TABLE day_note_index USING fts5(words, tokenize = 'unicode61 remove_diacritics 2', prefix = '2 3');
+INSERT INTO day_note_index (rowid, words) VALUES (2, 'Slept well after the tea');

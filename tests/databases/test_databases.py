@@ -27,7 +27,7 @@ from sennight.practice.consultations import (
     find_consultations,
 )
 from sennight.practice.courses import course_history, list_courses
-from sennight.practice.diaries import diary, enter_diary, measures, scores
+from sennight.practice.diaries import day_notes, diary, enter_diary, measures, scores
 from sennight.practice.dispensary import settings_of
 from sennight.practice.dispensing import handed_to
 from sennight.practice.drafts import list_drafts, typed_in
@@ -116,6 +116,7 @@ def _check_what_came_of_it(
 ) -> None:
     assert diary(practice, course_id) == filled.TAKEN
     assert scores(practice, course_id) == filled.SCORES
+    assert day_notes(practice, course_id) == (filled.NOTES if stem >= "0024" else ())
     own = (filled.OWN_MEASURE,) if stem >= "0015" else ()
     assert measures(practice, course_id).own == own
     contents = [one.content for one in list_publications(practice, course_id)]
@@ -130,7 +131,7 @@ def _check_what_came_of_it(
     if stem >= "0022":
         assert prices_of(practice) == filled.PRICES
         assert minimums(practice) == {filled.NETTLE.material: filled.MINIMUM}
-    if stem >= "0024":
+    if stem >= "0025":
         assert settings_of(practice) == filled.SETTINGS
         (count,) = returned_of(practice, course_id)
         assert (count.left, count.note) == (filled.LEFT, "about a fifth")

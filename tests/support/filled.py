@@ -45,7 +45,7 @@ from sennight.domain.follow_up.consultations import (
     ConsultationKind,
     Part,
 )
-from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import DayNote, Reported, Score, Taken
 from sennight.domain.follow_up.measures import Better, Measure
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
@@ -68,7 +68,7 @@ from sennight.practice.consultations import (
     strike_out_consultation,
 )
 from sennight.practice.courses import course_entry, list_courses, save_course, start_course
-from sennight.practice.diaries import enter_diary, enter_scores
+from sennight.practice.diaries import enter_diary, enter_scores, enter_whole_diary
 from sennight.practice.dispensary import (
     DispensarySettings,
     Made,
@@ -305,6 +305,7 @@ OWN_MEASURE = Measure(
     "grip", "Grip", Better.MORE, high=Fraction(60), unit="kg", matters=Fraction(5)
 )
 SCORES = (Score(START, "pain", Fraction(13, 2)),)
+NOTES = (DayNote(START, "Slept well after the tea"),)
 
 
 OWN_HERB = OwnHerb(
@@ -426,7 +427,7 @@ def _dispense(practice: OpenPractice, client: str) -> None:
         unit.dispensary.hand_over(handed, recorded=NOW)
     keep_prices(practice, PRICES, now=NOW)  # from schema 0022 on
     keep_minimum(practice, NETTLE.material, MINIMUM, now=NOW)
-    keep_settings(practice, SETTINGS, now=NOW)  # from schema 0024 on
+    keep_settings(practice, SETTINGS, now=NOW)  # from schema 0025 on
     for note in ("a little", "about a fifth"):
         count = Returned(course.id, TEA, START, LEFT, Fraction(5), Fraction(1), note=note)
         enter_returned(practice, (count,), today=START, now=NOW)
@@ -456,6 +457,9 @@ def _revised_course(practice: OpenPractice, course_id: str) -> None:
     enter_diary(practice, course_id, TAKEN[:1])
     enter_scores(practice, course_id, SCORES)
     enter_scores(practice, course_id, (), own=[OWN_MEASURE])  # from schema 0015 on
+    for words in ("Slept", NOTES[0].words):
+        said = Reported(notes=(replace(NOTES[0], words=words),))
+        enter_whole_diary(practice, course_id, said)  # from schema 0024 on
     for content in (b"\x00first", b"second"):
         record_publication(practice, course_id, kind="reminders", content=content, now=NOW)
     client_id = course_entry(practice, course_id).client_id

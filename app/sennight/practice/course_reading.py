@@ -32,7 +32,7 @@ from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.safety.alternatives import Alternative
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.schedule.doses import most_times_a_day
-from sennight.domain.schedule.weeks import CalendarWeek, DayCell, course_weeks
+from sennight.domain.schedule.weeks import CourseWeeks
 from sennight.domain.supply.containers import PhaseSupply, phase_supplies
 from sennight.domain.supply.flare_plans import supplies_again, supplies_if_flare
 from sennight.domain.supply.settings import USUAL_SUPPLY, SupplySettings
@@ -80,14 +80,9 @@ class CourseReading:
     # The schedule
 
     @cached_property
-    def weeks(self) -> tuple[CalendarWeek, ...]:
+    def weeks(self) -> CourseWeeks:
         """The weeks of the whole-course sheet."""
-        return course_weeks(self.layout)
-
-    @cached_property
-    def cells(self) -> Mapping[date, DayCell]:
-        """The days of the sheet by their date."""
-        return {cell.day: cell for week in self.weeks for cell in week.cells if cell.in_course}
+        return CourseWeeks(self.layout)
 
     @cached_property
     def changes(self) -> Mapping[date, tuple[DayChange, ...]]:

@@ -191,6 +191,15 @@ class ConsultationEntry:
         return bool(self.void)
 
 
+class DayNoteFound(NamedTuple):
+    """A note of a day that a search found: its day as `2027-03-01`, and the words around."""
+
+    course_id: str
+    client_id: str
+    day: str
+    words: str
+
+
 class ConsultationFound(NamedTuple):
     """A consultation that a search found, and the words around what was looked for."""
 

@@ -40,6 +40,12 @@ def page_specs() -> tuple[ActionSpec, ...]:
             ("Ctrl+B",),
         ),
         ActionSpec(
+            "table",
+            translate("Course", "Save the diary as a table…"),
+            translate("Course", "A CSV file with what the client took, did, rated and said"),
+            ("Alt+Shift+W",),
+        ),
+        ActionSpec(
             "give",
             translate("Course", "Handout and reminders…"),
             translate("Course", "Save the handout and the reminders"),

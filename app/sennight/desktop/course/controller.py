@@ -27,7 +27,7 @@ from sennight.desktop.course.lines.running_line import add_to_running
 from sennight.desktop.course.records import ClientRecords
 from sennight.desktop.course.reviewing import ReviewWork
 from sennight.desktop.course.safety.work import ACCEPTING, DISCUSSING, SafetyWork
-from sennight.desktop.course.save_as import save_to_shelf, write_as_file
+from sennight.desktop.course.save_as import save_to_shelf, write_as_file, write_as_table
 from sennight.desktop.course.session import SaveError, Session
 from sennight.desktop.course.view import CourseView
 from sennight.desktop.kit.dialogs import FormDialog, confirm
@@ -330,6 +330,7 @@ class CourseController(QWidget):
             "flags": self.banner.ask,
             "keep": lambda: save_to_shelf(self.practice, course, self),
             "file": lambda: write_as_file(self.practice, self.entry.id, course, self),
+            "table": lambda: write_as_table(self.practice, self.entry.id, course, self),
         }
 
     def choose_aims(self) -> None:

@@ -25,8 +25,8 @@ from sennight.practice.diaries import (
     diary,
     enter_scores,
     enter_whole_diary,
-    followed_advice,
     scores,
+    whole_diary,
 )
 from sennight.practice.given_sheets import given_sheets, keep_pictures
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
@@ -72,12 +72,8 @@ class ClientRecords(QObject):
         self._enter_diary(day)
 
     def _enter_diary(self, day: date | None) -> None:
-        saved = diary(self._practice, self.course_id())
-        followed = followed_advice(self._practice, self.course_id())
-        rated = scores(self._practice, self.course_id())
-        model = DiaryModel(
-            self._session.reading, saved, {}, self._view, followed=followed, rated=rated
-        )
+        saved = whole_diary(self._practice, self.course_id())
+        model = DiaryModel(self._session.reading, saved, {}, self._view)
         dialog = DiaryDialog(model, self.theme, self._view, self._sheets)
         if day is not None:
             dialog.grid.go_to(day)
@@ -110,10 +106,8 @@ class ClientRecords(QObject):
     def save_diary(self, model: DiaryModel) -> bool:
         """Save what was keyed in, and show what it comes to; whether that was done."""
         try:
-            taken, followed = model.taken(), model.followed()
-            enter_whole_diary(
-                self._practice, self.course_id(), taken, followed, scores=model.scores
-            )
+            reported, withdrawn = model.reported(), model.withdrawn()
+            enter_whole_diary(self._practice, self.course_id(), reported, withdrawn=withdrawn)
         except (DiaryError, MissingRecordError, PracticeFileError) as error:
             self._session.refused.emit(str(error))
             return False

@@ -11,6 +11,7 @@ from sennight.desktop.course.review.main import ReviewMain
 from sennight.desktop.course.session import Session
 from sennight.desktop.course.view import CourseView
 from sennight.desktop.kit.theme import Theme
+from sennight.practice.diaries import day_notes
 from sennight.practice.opening import OpenPractice
 from sennight.practice.returned import told_by_what_is_left
 from sennight.practice.reviewing import course_review, since_given
@@ -81,8 +82,9 @@ class ReviewWork(QObject):
         since = since_given(self._practice, course_id, reading)
         main, aside = self.parts
         main.show_review(review)
+        notes = day_notes(self._practice, course_id)
         left = told_by_what_is_left(self._practice, course_id, reading)
-        aside.show_review(reading, review, since, left)
+        aside.show_review(reading, review, since, notes, left)
 
     def set_gate(self) -> None:
         """Ask what moving on from the running phase waits for."""

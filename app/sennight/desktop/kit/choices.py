@@ -26,7 +26,7 @@ class Choices(QTabBar):
         self.setExpanding(False)
         self.setUsesScrollButtons(True)
         self.brushes = Brushes(theme)
-        self._says_all = True
+        self._says_all, self._texts = True, tuple((text, "") for text in texts)
         self.keeps_all = False
         for text in texts:
             self.addTab(text)
@@ -41,14 +41,16 @@ class Choices(QTabBar):
 
     def show_texts(self, texts: tuple[tuple[str, str], ...], current: int) -> None:
         """Other words, each with its quiet addition, without telling of a choice."""
-        now = tuple((self.tabText(n), str(self.tabData(n) or "")) for n in range(self.count()))
+        if (texts, current) == (self._texts, self.currentIndex()):
+            return
         with QSignalBlocker(self):
-            if now != texts:
+            if texts != self._texts:
                 self._put_texts(texts)
             self.setCurrentIndex(current)
         self.update()
 
     def _put_texts(self, texts: tuple[tuple[str, str], ...]) -> None:
+        self._texts = texts
         while self.count() > len(texts):
             self.removeTab(self.count() - 1)
         while self.count() < len(texts):

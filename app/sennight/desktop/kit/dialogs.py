@@ -5,14 +5,16 @@ from __future__ import annotations
 from functools import partial
 from itertools import pairwise
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer
 from PySide6.QtGui import QGuiApplication, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
+    QAbstractItemView,
     QBoxLayout,
     QDialog,
     QHBoxLayout,
     QPushButton,
     QScrollArea,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -34,6 +36,9 @@ from sennight.practice.opening import OpenPractice
 
 COLUMN, TWO_COLUMNS = 40, 84
 """Letters across in a dialog that is part of a page, where it is narrow and where it is wide."""
+
+QWIDGETSIZE_MAX = (1 << 24) - 1
+"""Qt’s own figure for a part whose height has no limit."""
 
 ALIKE = " #"
 """Stands before the number of a field where several of a dialog have one name."""
@@ -73,6 +78,7 @@ class FormDialog(QDialog):
         self._body.setWidgetResizable(True)
         self._body.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._body.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._body.setMinimumHeight(self.fontMetrics().height())  # Qt asks for room for its bar
         self.main_button.clicked.connect(self.submit)
         self.leave_button.clicked.connect(self.reject)
         self._lay_out()
@@ -133,11 +139,15 @@ class FormDialog(QDialog):
         return narrow if fits else max(narrow, self._width(TWO_COLUMNS))
 
     def set_body(self, body: QWidget, *, columns: int, lines: int) -> None:
-        """What is asked; the dialog is sized for so many columns and lines of text.
+        """What is asked; the dialog is sized for so many columns of text, and as high as the body.
 
-        It is wider where the body needs more, and takes at most nine tenths of the screen.
+        Where a list or a text is to have what room there is, it is `lines` of text high. It is
+        wider where the body needs more, and takes at most nine tenths of the screen.
         """
         self._body.setWidget(body)
+        body.installEventFilter(self)
+        for view in body.findChildren(QAbstractItemView):
+            view.setSizeAdjustPolicy(QAbstractItemView.SizeAdjustPolicy.AdjustToContents)
         metrics = self.fontMetrics()
         height = metrics.lineSpacing() * lines
         bar = self._body.verticalScrollBar().sizeHint().width()
@@ -178,7 +188,7 @@ class FormDialog(QDialog):
         parts = (*_tab_stops(self._body), *_tab_stops(self._foot))
         for before, after in pairwise((*parts, self.leave_button, self.main_button)):
             self.setTabOrder(before, after)
-        self.grow()
+        self.fit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter presses the button that the keyboard is on, else the main one.
@@ -191,15 +201,60 @@ class FormDialog(QDialog):
         elif not pressed_by_enter(event, self.focusWidget()):
             super().keyPressEvent(event)
 
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """A body that has become higher, as by what is wrong with a field, asks for more room."""
+        if watched is self._body.widget():
+            if event.type() == QEvent.Type.LayoutRequest:
+                QTimer.singleShot(0, self, self.grow)
+            elif event.type() == QEvent.Type.Resize:
+                self._hold_to_width()
+        return super().eventFilter(watched, event)
+
+    def _hold_to_width(self) -> None:
+        """Let the body be as low as its texts are in this width; Qt takes them for narrower."""
+        body = self._body.widget()
+        if body is not None:
+            wraps = body.hasHeightForWidth()
+            body.setMinimumHeight(body.heightForWidth(body.width()) if wraps else 0)
+
+    def fit(self) -> None:
+        """Be as high as the body, as far as the screen has room; what takes any room has it."""
+        self._be_higher(or_lower=not self._takes_any_room())
+
     def grow(self) -> None:
         """Be as high as the body now wants to be, as far as the screen has room."""
+        self._be_higher(or_lower=False)
+
+    def _be_higher(self, *, or_lower: bool) -> None:
         body = self._body.widget()
-        if body is None or self.is_part:
+        if body is None or self.is_part or not self.isVisible():
             return
-        body.adjustSize()
-        wanted = body.minimumSizeHint().height() - self._body.viewport().height()
-        if wanted > 0:
-            self.resize(self.width(), min(self.height() + wanted, self._room().height()))
+        self._layout.activate()
+        self._hold_to_width()
+        bar = self._body.verticalScrollBar()
+        width = self._body.viewport().width() + (bar.width() if bar.isVisible() else 0)
+        wanted = body.heightForWidth(width) if body.hasHeightForWidth() else 0
+        least = wanted or (body.sizeHint() if or_lower else body.minimumSizeHint()).height()
+        more = least - self._body.viewport().height()
+        if more > 0 or (more < 0 and or_lower):
+            self.resize(self.width(), min(self.height() + more, self._room().height()))
+
+    def _takes_any_room(self) -> bool:
+        """Whether a part of the body is as high as there is room, as pictures are.
+
+        Lists ask for the height of their rows instead.
+        """
+        body = self._body.widget()
+        parts = body.findChildren(QWidget) if body is not None else ()
+        may_grow = QSizePolicy.PolicyFlag.ExpandFlag.value
+        return any(
+            part.sizePolicy().verticalPolicy().value & may_grow
+            and part.maximumHeight() >= QWIDGETSIZE_MAX
+            and part.isVisible()
+            and not isinstance(part, QAbstractItemView)
+            and part.window() is self
+            for part in parts
+        )
 
     # What is typed, kept on disk
 

@@ -22,6 +22,7 @@ from sennight.practice.courses import (
     list_course_titles,
     newest_versions,
 )
+from sennight.practice.diaries import find_day_notes
 from sennight.practice.opening import OpenPractice
 from sennight.practice.protocols import list_protocol_titles
 from sennight.practice.remedies import list_remedy_titles
@@ -43,6 +44,7 @@ class Sort(Enum):
     REMEDY = auto()
     HERB = auto()
     CONSULTATION = auto()
+    DAY_NOTE = auto()
     ACTION = auto()
 
 
@@ -53,6 +55,7 @@ class Thing(NamedTuple):
     id: str
     name: str
     about: str
+    day: date | None = None
 
     @property
     def searched(self) -> str:
@@ -69,7 +72,7 @@ def route_to(thing: Thing) -> Route:
     match thing.sort:
         case Sort.CLIENT | Sort.CONSULTATION:
             kind = RouteKind.FOLDER
-        case Sort.COURSE:
+        case Sort.COURSE | Sort.DAY_NOTE:
             kind = RouteKind.COURSE
         case Sort.REMEDY:
             kind = RouteKind.REMEDY
@@ -81,7 +84,7 @@ def route_to(thing: Thing) -> Route:
             raise ValueError(thing.id)
         case _:
             assert_never(thing.sort)
-    return Route(kind, thing.id)
+    return Route(kind, thing.id, thing.day)
 
 
 class FindIndex:
@@ -155,19 +158,30 @@ class FindIndex:
 
 
 def written_things(practice: OpenPractice, typed: str) -> tuple[Thing, ...]:
-    """The consultations that hold what was typed, at most MOST_WRITTEN; the id is the client's."""
+    """The consultations, and notes of days, that hold what was typed; at most MOST_WRITTEN each.
+
+    The id is the client's, or the course's.
+    """
     if len(typed.strip()) < LEAST_TYPED:
         return ()
+    return (*_consultations(practice, typed), *_day_notes(practice, typed))
+
+
+def _consultations(practice: OpenPractice, typed: str) -> Iterator[Thing]:
     about = translate("Find", "written of {name}")
-    return tuple(
-        Thing(
-            Sort.CONSULTATION,
-            found.client_id,
-            " ".join(found.words.split()),
-            about.format(name=client_entry(practice, found.client_id).client.name),
-        )
-        for found in find_consultations(practice, typed)[:MOST_WRITTEN]
-    )
+    for found in find_consultations(practice, typed)[:MOST_WRITTEN]:
+        name = client_entry(practice, found.client_id).client.name
+        words = " ".join(found.words.split())
+        yield Thing(Sort.CONSULTATION, found.client_id, words, about.format(name=name))
+
+
+def _day_notes(practice: OpenPractice, typed: str) -> Iterator[Thing]:
+    about = translate("Find", "from the diary of {name}, {day}")
+    for found in find_day_notes(practice, typed)[:MOST_WRITTEN]:
+        day = date.fromisoformat(found.day)
+        name = client_entry(practice, found.client_id).client.name
+        told = about.format(name=name, day=plain_date(day))
+        yield Thing(Sort.DAY_NOTE, found.course_id, found.words, told, day)
 
 
 def action_things(specs: Iterable[ActionSpec], typed: str) -> tuple[Thing, ...]:

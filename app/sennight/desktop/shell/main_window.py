@@ -68,7 +68,8 @@ class MainWindow(QMainWindow):
         super().__init__()
         self._practice, self._appearance, self._settings = practice, appearance, settings
         self._today = today
-        self._kinds = sections
+        self._kinds, self._specs = sections, action_specs(sections)
+        self._named = {spec.id: spec for spec in self._specs if spec.id in {"undo", "redo"}}
         self._history = History(sections[0].home)
         self.reopening: Reopening | None = None
         self._undo = QUndoGroup(self)
@@ -239,7 +240,7 @@ class MainWindow(QMainWindow):
         ):
             action = self.actions_by_id[name]
             action.setEnabled(can)
-            spec = next(spec for spec in action_specs(self._kinds) if spec.id == name)
+            spec = self._named[name]
             tip = f"{spec.text}: {what} ({spec.keys[0]})" if what else spec.tip
             action.setToolTip(plain_tip(tip))
 
@@ -265,7 +266,7 @@ class MainWindow(QMainWindow):
 
     def _found_besides(self, typed: str) -> tuple[Thing, ...]:
         """What was written in consultations, and what can be done, that fits what was typed."""
-        specs = (spec for spec in action_specs(self._kinds) if spec.id not in _NOT_FOUND)
+        specs = (spec for spec in self._specs if spec.id not in _NOT_FOUND)
         return (*written_things(self._practice, typed), *action_things(specs, typed))
 
     def _open_thing(self, thing: Thing) -> None:
@@ -276,7 +277,7 @@ class MainWindow(QMainWindow):
 
     def _show_keys(self) -> None:
         of_pages = (spec for section in self.sections for spec in section.page_specs())
-        KeysDialog(self, (*action_specs(self._kinds), *of_pages)).exec()
+        KeysDialog(self, (*self._specs, *of_pages)).exec()
 
     def show_over_clients(self) -> None:
         """Show what became of all courses of a protocol."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import QVBoxLayout
 
@@ -14,8 +16,13 @@ from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
 from sennight.domain.charts.review import Review
+from sennight.domain.directions.plain_words import plain_day
+from sennight.domain.follow_up.diaries import DayNote
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.reviewing import SinceGiven
+
+MOST_NOTES = 5
+"""So many notes of days are in view; the days above tell of the others."""
 
 
 class ReviewAside(ReviewPart):
@@ -29,6 +36,8 @@ class ReviewAside(ReviewPart):
         self.theme = theme
         self.calendar = FullnessView(FullnessModel(self), theme)
         self.day = text_label("", Role.QUIET, wrap=True)
+        self.notes_heading = text_label(translate("Review", "Diary notes"), Role.HEADING)
+        self.notes = text_label("", wrap=True)
         self.since = SincePanel()
         self.figures = text_label(translate("Review", "Taken, of what was due"), Role.HEADING)
         self.shares = SharesTable(self)
@@ -44,6 +53,8 @@ class ReviewAside(ReviewPart):
                 heading,
                 self.calendar,
                 self.day,
+                self.notes_heading,
+                self.notes,
                 self.since,
                 self.figures,
                 self.shares,
@@ -63,10 +74,14 @@ class ReviewAside(ReviewPart):
         reading: CourseReading,
         review: Review,
         since: SinceGiven,
+        notes: Sequence[DayNote] = (),
         left: tuple[str, ...] = (),
     ) -> None:
-        """Show a course as it stands today."""
-        self.calendar.show_review(review)
+        """Show a course as it stands today; what was said of single days, the newest first."""
+        self.calendar.show_review(review, notes)
+        self.notes.setText("\n".join(self._said(notes)))
+        for part in (self.notes_heading, self.notes):
+            part.setVisible(bool(notes))
         self.since.show_since(reading, since)
         self.shares.show_review(review, self.theme)
         self.figures.setVisible(review.report is not None)
@@ -75,3 +90,11 @@ class ReviewAside(ReviewPart):
     def take_focus(self) -> None:
         """Give the keyboard to the diary's days."""
         QTimer.singleShot(0, self.calendar, self.calendar.setFocus)
+
+    def _said(self, notes: Sequence[DayNote]) -> Iterator[str]:
+        """The newest notes in words, and how many there are beside them."""
+        for note in reversed(notes[-MOST_NOTES:]):
+            yield f"{plain_day(note.day)}: {note.words}"
+        if len(notes) > MOST_NOTES:
+            more = self.tr("{count} earlier, in the client’s story and on the days above")
+            yield more.format(count=len(notes) - MOST_NOTES)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from sennight.desktop.course.timeline.layout import LaneKind, Scale, TimelineLayout
@@ -33,29 +33,39 @@ def paint_findings(
 
     Of *avoid* it is whole, of a caution in dashes, so that colour is not the only sign.
     """
-    h, unit, theme = painting.heights, painting.brushes.unit, painting.theme
-    thick = max(1.5, unit * 0.3)
-    for found in days:
-        place = places.get(found.remedy)
-        span = found.span
-        if place is None or place not in shown.lanes or not span:
-            continue
-        left, right = _inside(shown.scale, shown.scale.x(span.first), shown.scale.x(span.end))
-        if right <= left:
-            continue
-        y = h.lanes + h.lane * (shown.row(place) + 1) - thick / 2
-        style = Qt.PenStyle.SolidLine if found.severity is Severity.AVOID else Qt.PenStyle.DashLine
-        pen = QPen(severity_colour(theme, found.severity), thick, style)
+    unit, theme = painting.brushes.unit, painting.theme
+    thick, side = max(1.5, unit * 0.3), unit * 2.0
+    for severity, lines in _finding_lines(painting, shown, days, places, thick).items():
+        style = Qt.PenStyle.SolidLine if severity is Severity.AVOID else Qt.PenStyle.DashLine
+        pen = QPen(severity_colour(theme, severity), thick, style)
         pen.setCapStyle(Qt.PenCapStyle.FlatCap)
         p.setPen(pen)
-        p.drawLine(QPointF(left, y), QPointF(right, y))
-        side = unit * 2.0
-        ground = QRectF(left - side * 0.2, y - side * 0.62, side, side)
-        p.setPen(Qt.PenStyle.NoPen)
-        p.setBrush(theme.paper)
-        p.drawEllipse(ground.adjusted(-1, -1, 1, 1))
-        draw_mark(p, theme, ground, found.severity, hollow=False)
-        p.setBrush(Qt.BrushStyle.NoBrush)
+        p.drawLines([QLineF(left, y, right, y) for left, right, y in lines])
+        for left, y in dict.fromkeys((left, y) for left, _, y in lines):
+            ground = QRectF(left - side * 0.2, y - side * 0.62, side, side)
+            draw_mark(p, theme, ground, severity, hollow=False, on_paper=True)
+
+
+def _finding_lines(
+    painting: TimelinePainter,
+    shown: TimelineLayout,
+    days: Iterable[FindingDays],
+    places: Mapping[str, int],
+    thick: float,
+) -> dict[Severity, dict[tuple[float, float, float], None]]:
+    """From where to where, and how low, the lines of each severity lie; each line once."""
+    h, scale = painting.heights, shown.scale
+    low = {n: h.lanes + h.lane * (row + 1) - thick / 2 for row, n in enumerate(shown.lanes)}
+    lines: dict[Severity, dict[tuple[float, float, float], None]] = {}
+    told = dict.fromkeys((found.severity, found.remedy, found.span) for found in days)
+    for severity, remedy, span in told:
+        y = low.get(places.get(remedy, -1))
+        if y is None or not span:
+            continue
+        left, right = _inside(scale, scale.x(span.first), scale.x(span.end))
+        if right > left:
+            lines.setdefault(severity, {})[left, right, y] = None
+    return lines
 
 
 def _inside(scale: Scale, left: float, right: float) -> tuple[float, float]:
