@@ -324,19 +324,6 @@ CREATE TABLE diary_saving (
 	entered TEXT NOT NULL,
 	CONSTRAINT pk_diary_saving PRIMARY KEY (id)
 );
-CREATE TABLE dispensary_setting (
-	id INTEGER NOT NULL,
-	recorded TEXT NOT NULL,
-	as_needed TEXT NOT NULL,
-	spillage TEXT NOT NULL,
-	ml TEXT NOT NULL,
-	grams TEXT NOT NULL,
-	capsules TEXT NOT NULL,
-	weighed TEXT NOT NULL,
-	measured TEXT NOT NULL,
-	order_days INTEGER NOT NULL,
-	CONSTRAINT pk_dispensary_setting PRIMARY KEY (id)
-);
 CREATE TABLE draft (
 	kind TEXT NOT NULL,
 	subject TEXT NOT NULL,
@@ -701,26 +688,11 @@ CREATE TABLE "remedy_version" (
 	sugar TEXT,
 	batch_g TEXT,
 	spoon_g TEXT,
-	stirred_into TEXT, dropperful TEXT, dropperful_unit TEXT, mg_in TEXT, mg_in_unit TEXT,
+	stirred_into TEXT, dropperful TEXT, dropperful_unit TEXT, mg_in TEXT, mg_in_unit TEXT, container TEXT, container_unit TEXT,
 	CONSTRAINT pk_remedy_version PRIMARY KEY (id),
 	CONSTRAINT ck_remedy_version_form CHECK (form <> ''),
 	CONSTRAINT fk_remedy_version_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
 	CONSTRAINT uq_remedy_version_remedy_id_version UNIQUE (remedy_id, version)
-);
-CREATE TABLE returned (
-	id INTEGER NOT NULL,
-	recorded TEXT NOT NULL,
-	course_id TEXT NOT NULL,
-	remedy TEXT NOT NULL,
-	day DATE NOT NULL,
-	amount TEXT,
-	unit TEXT NOT NULL,
-	within TEXT NOT NULL,
-	lost TEXT NOT NULL,
-	is_kept BOOLEAN NOT NULL,
-	note TEXT NOT NULL,
-	CONSTRAINT pk_returned PRIMARY KEY (id),
-	CONSTRAINT fk_returned_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
 CREATE TABLE score_entry (
 	id INTEGER NOT NULL,
@@ -784,7 +756,6 @@ CREATE INDEX ix_matter_mark_put_to ON matter_mark (put_to);
 CREATE INDEX ix_measure_entry_course_id ON measure_entry (course_id);
 CREATE INDEX ix_reaction_client_id ON reaction (client_id);
 CREATE INDEX ix_red_flag_check_client_id ON red_flag_check (client_id);
-CREATE INDEX ix_returned_course_id ON returned (course_id);
 CREATE INDEX ix_score_entry_course_id_day_measure ON score_entry (course_id, day, measure);
 CREATE INDEX ix_stock_movement_delivery_id ON stock_movement (delivery_id);
 CREATE TRIGGER keep_advice_entry_from_delete BEFORE DELETE ON advice_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -835,8 +806,6 @@ CREATE TRIGGER keep_diary_line_from_delete BEFORE DELETE ON diary_line BEGIN SEL
 CREATE TRIGGER keep_diary_line_from_update BEFORE UPDATE ON diary_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_saving_from_delete BEFORE DELETE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_saving_from_update BEFORE UPDATE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_dispensary_setting_from_delete BEFORE DELETE ON dispensary_setting BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_dispensary_setting_from_update BEFORE UPDATE ON dispensary_setting BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_given_findings_from_delete BEFORE DELETE ON given_findings BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_given_findings_from_update BEFORE UPDATE ON given_findings BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_given_paper_from_delete BEFORE DELETE ON given_paper BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -898,8 +867,6 @@ CREATE TRIGGER keep_remedy_ingredient_from_delete BEFORE DELETE ON remedy_ingred
 CREATE TRIGGER keep_remedy_ingredient_from_update BEFORE UPDATE ON remedy_ingredient BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_remedy_version_from_delete BEFORE DELETE ON remedy_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_remedy_version_from_update BEFORE UPDATE ON remedy_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_returned_from_delete BEFORE DELETE ON returned BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_returned_from_update BEFORE UPDATE ON returned BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_score_entry_from_delete BEFORE DELETE ON score_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_score_entry_from_update BEFORE UPDATE ON score_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_snapshot_from_delete BEFORE DELETE ON snapshot BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;

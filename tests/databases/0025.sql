@@ -38,7 +38,7 @@ CREATE TABLE attachment_void (
 	CONSTRAINT fk_attachment_void_attachment_id_attachment FOREIGN KEY(attachment_id) REFERENCES attachment (id),
 	CONSTRAINT uq_attachment_void_attachment_id UNIQUE (attachment_id)
 );
-INSERT INTO "attachment_void" VALUES(1,2,'of another client','2027-01-04','2026-11-28T11:37:57.273474+00:00');
+INSERT INTO "attachment_void" VALUES(1,2,'of another client','2027-01-04','2026-11-28T11:36:30.389818+00:00');
 CREATE TABLE batch (
 	id TEXT NOT NULL,
 	recorded TEXT NOT NULL,
@@ -53,7 +53,7 @@ CREATE TABLE batch (
 	CONSTRAINT pk_batch PRIMARY KEY (id),
 	CONSTRAINT uq_batch_number UNIQUE (number)
 );
-INSERT INTO "batch" VALUES('076dda29ea394be0a197868386d8b614','2027-01-04T09:30:00.000000+00:00','270104-1','{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]}','70','g','2027-01-04','Oriel Tansy','2027-06-01','smells fresh');
+INSERT INTO "batch" VALUES('a4240c06f5b34658bab7efdd939d9cd6','2027-01-04T09:30:00.000000+00:00','270104-1','{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]}','70','g','2027-01-04','Oriel Tansy','2027-06-01','smells fresh');
 CREATE TABLE batch_part (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -67,8 +67,8 @@ CREATE TABLE batch_part (
 	CONSTRAINT fk_batch_part_delivery_id_delivery FOREIGN KEY(delivery_id) REFERENCES delivery (id),
 	CONSTRAINT uq_batch_part_batch_id_place UNIQUE (batch_id, place)
 );
-INSERT INTO "batch_part" VALUES(1,0,'076dda29ea394be0a197868386d8b614','nettle-leaf','60','g','d52ac363c68747b485f024e884197480');
-INSERT INTO "batch_part" VALUES(2,1,'076dda29ea394be0a197868386d8b614','ginger','10','g',NULL);
+INSERT INTO "batch_part" VALUES(1,0,'a4240c06f5b34658bab7efdd939d9cd6','nettle-leaf','60','g','e3650a67d07548b4a96bb013fa045428');
+INSERT INTO "batch_part" VALUES(2,1,'a4240c06f5b34658bab7efdd939d9cd6','ginger','10','g',NULL);
 CREATE TABLE card_address (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -91,16 +91,16 @@ CREATE TABLE card_version (
 	CONSTRAINT pk_card_version PRIMARY KEY (id),
 	CONSTRAINT uq_card_version_version UNIQUE (version)
 );
-INSERT INTO "card_version" VALUES(1,1,'2026-11-28T11:37:55.778602+00:00','Before','','','','','');
-INSERT INTO "card_version" VALUES(2,2,'2026-11-28T11:37:55.789720+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org','112','Made up for one client
+INSERT INTO "card_version" VALUES(1,1,'2026-11-28T11:36:28.563619+00:00','Before','','','','','');
+INSERT INTO "card_version" VALUES(2,2,'2026-11-28T11:36:28.573525+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org','112','Made up for one client
 Not tested by anyone');
 CREATE TABLE client (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_client PRIMARY KEY (id)
 );
-INSERT INTO "client" VALUES('6b2316e151e5435d8a005610ed6ce984',3);
-INSERT INTO "client" VALUES('7843b82b5b284b159005d9343aa6c70b',2);
+INSERT INTO "client" VALUES('7588d4c1f6274261a9d7afd743f8b0c9',3);
+INSERT INTO "client" VALUES('b3cec280bac44e7db4c56301665936f1',2);
 CREATE TABLE client_fact (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -147,11 +147,11 @@ CREATE TABLE client_version (
 	CONSTRAINT fk_client_version_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT uq_client_version_client_id_version UNIQUE (client_id, version)
 );
-INSERT INTO "client_version" VALUES(1,1,'6b2316e151e5435d8a005610ed6ce984','2026-11-28T11:37:55.801369+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(2,2,'6b2316e151e5435d8a005610ed6ce984','2026-11-28T11:37:55.813003+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(3,3,'6b2316e151e5435d8a005610ed6ce984','2026-11-28T11:37:55.838773+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
-INSERT INTO "client_version" VALUES(4,1,'7843b82b5b284b159005d9343aa6c70b','2026-11-28T11:37:55.937449+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(5,2,'7843b82b5b284b159005d9343aa6c70b','2026-11-28T11:37:55.942672+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
+INSERT INTO "client_version" VALUES(1,1,'7588d4c1f6274261a9d7afd743f8b0c9','2026-11-28T11:36:28.585422+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(2,2,'7588d4c1f6274261a9d7afd743f8b0c9','2026-11-28T11:36:28.600145+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(3,3,'7588d4c1f6274261a9d7afd743f8b0c9','2026-11-28T11:36:28.618995+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
+INSERT INTO "client_version" VALUES(4,1,'b3cec280bac44e7db4c56301665936f1','2026-11-28T11:36:28.733509+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(5,2,'b3cec280bac44e7db4c56301665936f1','2026-11-28T11:36:28.742801+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
 CREATE TABLE coming_day (
 	matter TEXT NOT NULL,
 	day INTEGER NOT NULL,
@@ -171,7 +171,7 @@ INSERT INTO "coming_day" VALUES('flare',740013,1,'rescue',740017);
 INSERT INTO "coming_day" VALUES('flare end',740018,1,'rescue',NULL);
 INSERT INTO "coming_day" VALUES('off',740106,1,'Turmeric drops',740126);
 INSERT INTO "coming_day" VALUES('off',740211,1,'Turmeric drops',740224);
-INSERT INTO "coming_day" VALUES('order',739988,1,'Nettle and ginger',739993);
+INSERT INTO "coming_day" VALUES('order',739984,1,'Nettle and ginger',739991);
 INSERT INTO "coming_day" VALUES('pause',740001,1,'',740003);
 INSERT INTO "coming_day" VALUES('phase',740022,1,'maintenance',740224);
 INSERT INTO "coming_day" VALUES('resume',740004,1,'',NULL);
@@ -185,8 +185,8 @@ CREATE TABLE consultation (
 	CONSTRAINT pk_consultation PRIMARY KEY (id),
 	CONSTRAINT fk_consultation_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "consultation" VALUES(1,'7843b82b5b284b159005d9343aa6c70b');
-INSERT INTO "consultation" VALUES(2,'7843b82b5b284b159005d9343aa6c70b');
+INSERT INTO "consultation" VALUES(1,'b3cec280bac44e7db4c56301665936f1');
+INSERT INTO "consultation" VALUES(2,'b3cec280bac44e7db4c56301665936f1');
 CREATE TABLE consultation_headings (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -195,8 +195,8 @@ CREATE TABLE consultation_headings (
 	CONSTRAINT pk_consultation_headings PRIMARY KEY (id),
 	CONSTRAINT uq_consultation_headings_version UNIQUE (version)
 );
-INSERT INTO "consultation_headings" VALUES(1,1,'2026-11-28T11:37:57.161707+00:00','Before');
-INSERT INTO "consultation_headings" VALUES(2,2,'2026-11-28T11:37:57.181662+00:00','Story
+INSERT INTO "consultation_headings" VALUES(1,1,'2026-11-28T11:36:30.265682+00:00','Before');
+INSERT INTO "consultation_headings" VALUES(2,2,'2026-11-28T11:36:30.277678+00:00','Story
 Plan');
 CREATE TABLE consultation_part (
 	id INTEGER NOT NULL,
@@ -232,9 +232,9 @@ CREATE TABLE consultation_version (
 	CONSTRAINT ck_consultation_version_kind CHECK (kind IN ('first', 'follow-up', 'telephone')),
 	CONSTRAINT ck_consultation_version_minutes CHECK (minutes > 0)
 );
-INSERT INTO "consultation_version" VALUES(1,1,'2026-11-28T11:37:57.189388+00:00',1,'2027-01-04','first',NULL,'2027-01-25',570,'16c239f5449a5cf4cdd53d447e3ea6ad660b0f36de0270a69eb528d4f46a1932');
-INSERT INTO "consultation_version" VALUES(2,2,'2026-11-28T11:37:57.222780+00:00',1,'2027-01-04','first',75,'2027-01-25',570,'74c2eabba58103a23d62dd5999ca49f1ef3d3140245ae777e8f373b4333c4261');
-INSERT INTO "consultation_version" VALUES(3,1,'2026-11-28T11:37:57.237407+00:00',2,'2027-01-04','telephone',NULL,NULL,NULL,'d127feceaf057eca2b256416f8e5b9ac88d12600e39cb58cdda15d62526e0456');
+INSERT INTO "consultation_version" VALUES(1,1,'2026-11-28T11:36:30.281440+00:00',1,'2027-01-04','first',NULL,'2027-01-25',570,'16c239f5449a5cf4cdd53d447e3ea6ad660b0f36de0270a69eb528d4f46a1932');
+INSERT INTO "consultation_version" VALUES(2,2,'2026-11-28T11:36:30.319767+00:00',1,'2027-01-04','first',75,'2027-01-25',570,'74c2eabba58103a23d62dd5999ca49f1ef3d3140245ae777e8f373b4333c4261');
+INSERT INTO "consultation_version" VALUES(3,1,'2026-11-28T11:36:30.333453+00:00',2,'2027-01-04','telephone',NULL,NULL,NULL,'d127feceaf057eca2b256416f8e5b9ac88d12600e39cb58cdda15d62526e0456');
 CREATE TABLE consultation_void (
 	id INTEGER NOT NULL,
 	consultation_id INTEGER NOT NULL,
@@ -245,7 +245,7 @@ CREATE TABLE consultation_void (
 	CONSTRAINT fk_consultation_void_consultation_id_consultation FOREIGN KEY(consultation_id) REFERENCES consultation (id),
 	CONSTRAINT uq_consultation_void_consultation_id UNIQUE (consultation_id)
 );
-INSERT INTO "consultation_void" VALUES(1,2,'of another client','2027-01-04','2026-11-28T11:37:57.251070+00:00');
+INSERT INTO "consultation_void" VALUES(1,2,'of another client','2027-01-04','2026-11-28T11:36:30.355970+00:00');
 CREATE TABLE course (
 	id TEXT NOT NULL,
 	client_id TEXT NOT NULL,
@@ -254,7 +254,7 @@ CREATE TABLE course (
 	CONSTRAINT pk_course PRIMARY KEY (id),
 	CONSTRAINT fk_course_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "course" VALUES('46d9124799cf4ba2a5dcbd0683bded45','7843b82b5b284b159005d9343aa6c70b','2027-01-04T09:30:00.000000+00:00',8);
+INSERT INTO "course" VALUES('5de222ad7ff24d2e8eb4b0dd2bafbb51','b3cec280bac44e7db4c56301665936f1','2027-01-04T09:30:00.000000+00:00',8);
 CREATE TABLE course_accept (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -315,13 +315,13 @@ CREATE TABLE "course_revision" (
 	CONSTRAINT uq_course_revision_course_id_place UNIQUE (course_id, place),
 	CONSTRAINT ck_course_revision_change CHECK (change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end', 'join', 'reformulate', 'stay'))
 );
-INSERT INTO "course_revision" VALUES(1,0,'46d9124799cf4ba2a5dcbd0683bded45',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(2,1,'46d9124799cf4ba2a5dcbd0683bded45',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
-INSERT INTO "course_revision" VALUES(3,2,'46d9124799cf4ba2a5dcbd0683bded45',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
-INSERT INTO "course_revision" VALUES(4,3,'46d9124799cf4ba2a5dcbd0683bded45',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(5,4,'46d9124799cf4ba2a5dcbd0683bded45',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(6,5,'46d9124799cf4ba2a5dcbd0683bded45',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(7,6,'46d9124799cf4ba2a5dcbd0683bded45',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(1,0,'5de222ad7ff24d2e8eb4b0dd2bafbb51',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(2,1,'5de222ad7ff24d2e8eb4b0dd2bafbb51',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
+INSERT INTO "course_revision" VALUES(3,2,'5de222ad7ff24d2e8eb4b0dd2bafbb51',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
+INSERT INTO "course_revision" VALUES(4,3,'5de222ad7ff24d2e8eb4b0dd2bafbb51',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(5,4,'5de222ad7ff24d2e8eb4b0dd2bafbb51',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(6,5,'5de222ad7ff24d2e8eb4b0dd2bafbb51',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(7,6,'5de222ad7ff24d2e8eb4b0dd2bafbb51',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE course_standing (
 	number INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -338,7 +338,7 @@ CREATE TABLE course_standing (
 	CONSTRAINT fk_course_standing_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT fk_course_standing_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "course_standing" VALUES(1,'46d9124799cf4ba2a5dcbd0683bded45','7843b82b5b284b159005d9343aa6c70b',2,'Warm joints',739985,740224,739987,NULL,NULL);
+INSERT INTO "course_standing" VALUES(1,'5de222ad7ff24d2e8eb4b0dd2bafbb51','b3cec280bac44e7db4c56301665936f1',1,'Warm joints',739985,740224,739987,NULL,NULL);
 CREATE TABLE "course_version" (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -357,14 +357,14 @@ CREATE TABLE "course_version" (
 	CONSTRAINT fk_course_version_snapshot_digest_snapshot FOREIGN KEY(snapshot_digest) REFERENCES snapshot (digest),
 	CONSTRAINT uq_course_version_course_id_version UNIQUE (course_id, version)
 );
-INSERT INTO "course_version" VALUES(1,1,'46d9124799cf4ba2a5dcbd0683bded45','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','db064679ca03518b6cc9e8e697e914d7e46e5074cda87caeb47de3491faa777c',NULL,NULL);
-INSERT INTO "course_version" VALUES(2,2,'46d9124799cf4ba2a5dcbd0683bded45','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','b40242af7b385e3e6a99b34167782d15eb4e1c993e6bccec6567c7203647e9ae',NULL,NULL);
-INSERT INTO "course_version" VALUES(3,3,'46d9124799cf4ba2a5dcbd0683bded45','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','415b94f813dd4a0392d98832b0c5a7e747f3e63a1442cab457e17bb756ef281d',NULL,NULL);
-INSERT INTO "course_version" VALUES(4,4,'46d9124799cf4ba2a5dcbd0683bded45','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','e0287c35901af4afed97ed236c19908328cdb47ebbcb38e3b3d8b36ed415ddd2',NULL,NULL);
-INSERT INTO "course_version" VALUES(5,5,'46d9124799cf4ba2a5dcbd0683bded45','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','0d1627f3c047f7ac6ffbd171ee78e943754d08e2ee79a270a03e976b07c6acaa',NULL,NULL);
-INSERT INTO "course_version" VALUES(6,6,'46d9124799cf4ba2a5dcbd0683bded45','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','fad27b5c7e2184950023b3bb757b1abf8f5fa131ae0b184f02266ee35374df75',NULL,NULL);
-INSERT INTO "course_version" VALUES(7,7,'46d9124799cf4ba2a5dcbd0683bded45','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','3c14e39b3b9faa8048e62edb809335c1f49087a6308da378da13784a1697c1d4',NULL,NULL);
-INSERT INTO "course_version" VALUES(8,8,'46d9124799cf4ba2a5dcbd0683bded45','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','4fd541c3c49bbefa100969435e47a98e6a126d40603c2632fbbd26dd071ddcba',NULL,NULL);
+INSERT INTO "course_version" VALUES(1,1,'5de222ad7ff24d2e8eb4b0dd2bafbb51','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','06cffd9ec309c2d2010f76c8bea33da9a505531b5e9bbd911cb9a054443c26a1',NULL,NULL);
+INSERT INTO "course_version" VALUES(2,2,'5de222ad7ff24d2e8eb4b0dd2bafbb51','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','192fcf1ff992ab3065ffcc3bed6a1398bf0c4ca16fe844caf9a855773919161a',NULL,NULL);
+INSERT INTO "course_version" VALUES(3,3,'5de222ad7ff24d2e8eb4b0dd2bafbb51','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','058b3e7ff784910e9ac22847a65ef2dd5cfb24dd19f61b42ecdcf5e30688ec13',NULL,NULL);
+INSERT INTO "course_version" VALUES(4,4,'5de222ad7ff24d2e8eb4b0dd2bafbb51','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','62a3b40c31422e76823543f6359042030a196618375620113ebd8a23ecdf0e89',NULL,NULL);
+INSERT INTO "course_version" VALUES(5,5,'5de222ad7ff24d2e8eb4b0dd2bafbb51','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','9c9e00b670cbf1fc934dcefc94348e39c71b408857747cd6473d59ee272542f8',NULL,NULL);
+INSERT INTO "course_version" VALUES(6,6,'5de222ad7ff24d2e8eb4b0dd2bafbb51','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','3c073f1237e75f4b0a91684d95f89e71fc91712b233637f26e9fc3cc07b55400',NULL,NULL);
+INSERT INTO "course_version" VALUES(7,7,'5de222ad7ff24d2e8eb4b0dd2bafbb51','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','d2e738b63aa270eee2da95a64d9f5d81541cbca2ebaaaed0ee84f96b475285bd',NULL,NULL);
+INSERT INTO "course_version" VALUES(8,8,'5de222ad7ff24d2e8eb4b0dd2bafbb51','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','f072b314153a425dfa6aa89886fb0207a55481e7d1f8f965ef7aec73452a42b7',NULL,NULL);
 CREATE TABLE course_void (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -384,8 +384,8 @@ CREATE TABLE day_note (
 	CONSTRAINT pk_day_note PRIMARY KEY (id),
 	CONSTRAINT fk_day_note_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "day_note" VALUES(1,'46d9124799cf4ba2a5dcbd0683bded45','2027-01-04','Slept','2026-11-28T11:37:56.777047+00:00');
-INSERT INTO "day_note" VALUES(2,'46d9124799cf4ba2a5dcbd0683bded45','2027-01-04','Slept well after the tea','2026-11-28T11:37:56.788671+00:00');
+INSERT INTO "day_note" VALUES(1,'5de222ad7ff24d2e8eb4b0dd2bafbb51','2027-01-04','Slept','2026-11-28T11:36:30.043306+00:00');
+INSERT INTO "day_note" VALUES(2,'5de222ad7ff24d2e8eb4b0dd2bafbb51','2027-01-04','Slept well after the tea','2026-11-28T11:36:30.074678+00:00');
 CREATE TABLE delivery (
 	id TEXT NOT NULL,
 	recorded TEXT NOT NULL,
@@ -403,7 +403,7 @@ CREATE TABLE delivery (
 	CONSTRAINT fk_delivery_made_as_batch FOREIGN KEY(made_as) REFERENCES batch (id),
 	CONSTRAINT ck_delivery_held CHECK (held IN ('dried', 'powder', 'extract', 'liquid', 'other'))
 );
-INSERT INTO "delivery" VALUES('d52ac363c68747b485f024e884197480','2027-01-04T09:30:00.000000+00:00','nettle-leaf','dried','g',NULL,NULL,'Hedgerow Supplies','N-17','2027-06-01','25/2',NULL);
+INSERT INTO "delivery" VALUES('e3650a67d07548b4a96bb013fa045428','2027-01-04T09:30:00.000000+00:00','nettle-leaf','dried','g',NULL,NULL,'Hedgerow Supplies','N-17','2027-06-01','25/2',NULL);
 CREATE TABLE diary_entry (
 	line_id INTEGER NOT NULL,
 	day INTEGER NOT NULL,
@@ -428,28 +428,14 @@ CREATE TABLE diary_line (
 	CONSTRAINT fk_diary_line_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_diary_line_course_id_remedy UNIQUE (course_id, remedy)
 );
-INSERT INTO "diary_line" VALUES(1,'46d9124799cf4ba2a5dcbd0683bded45','7ea0');
+INSERT INTO "diary_line" VALUES(1,'5de222ad7ff24d2e8eb4b0dd2bafbb51','7ea0');
 CREATE TABLE diary_saving (
 	id INTEGER NOT NULL,
 	entered TEXT NOT NULL,
 	CONSTRAINT pk_diary_saving PRIMARY KEY (id)
 );
-INSERT INTO "diary_saving" VALUES(1,'2026-11-28T11:37:56.674657+00:00');
-INSERT INTO "diary_saving" VALUES(2,'2026-11-28T11:37:56.741796+00:00');
-CREATE TABLE dispensary_setting (
-	id INTEGER NOT NULL,
-	recorded TEXT NOT NULL,
-	as_needed TEXT NOT NULL,
-	spillage TEXT NOT NULL,
-	ml TEXT NOT NULL,
-	grams TEXT NOT NULL,
-	capsules TEXT NOT NULL,
-	weighed TEXT NOT NULL,
-	measured TEXT NOT NULL,
-	order_days INTEGER NOT NULL,
-	CONSTRAINT pk_dispensary_setting PRIMARY KEY (id)
-);
-INSERT INTO "dispensary_setting" VALUES(1,'2027-01-04T09:30:00.000000+00:00','1/4','1/20','200','75','90','1/100','1/5',5);
+INSERT INTO "diary_saving" VALUES(1,'2026-11-28T11:36:29.693834+00:00');
+INSERT INTO "diary_saving" VALUES(2,'2026-11-28T11:36:29.978480+00:00');
 CREATE TABLE draft (
 	kind TEXT NOT NULL,
 	subject TEXT NOT NULL,
@@ -458,7 +444,7 @@ CREATE TABLE draft (
 	content TEXT NOT NULL,
 	CONSTRAINT pk_draft PRIMARY KEY (kind, subject)
 );
-INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T11:37:56.909739+00:00','{"fields": {"Name": "\u00c4rla", "asked": true}, "before": {"Name": "", "asked": null}}');
+INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T11:36:30.134275+00:00','{"fields": {"Name": "\u00c4rla", "asked": true}, "before": {"Name": "", "asked": null}}');
 CREATE TABLE given_findings (
 	giving_id INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -491,8 +477,8 @@ CREATE TABLE giving (
 	CONSTRAINT fk_giving_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_giving_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "giving" VALUES(1,'7843b82b5b284b159005d9343aa6c70b','46d9124799cf4ba2a5dcbd0683bded45','2027-01-04T09:30:00.000000+00:00');
-INSERT INTO "giving" VALUES(2,'7843b82b5b284b159005d9343aa6c70b','46d9124799cf4ba2a5dcbd0683bded45','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "giving" VALUES(1,'b3cec280bac44e7db4c56301665936f1','5de222ad7ff24d2e8eb4b0dd2bafbb51','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "giving" VALUES(2,'b3cec280bac44e7db4c56301665936f1','5de222ad7ff24d2e8eb4b0dd2bafbb51','2027-01-04T09:30:00.000000+00:00');
 CREATE TABLE hand_over (
 	id INTEGER NOT NULL,
 	recorded TEXT NOT NULL,
@@ -510,7 +496,7 @@ CREATE TABLE hand_over (
 	CONSTRAINT fk_hand_over_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_hand_over_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "hand_over" VALUES(1,'2027-01-04T09:30:00.000000+00:00','076dda29ea394be0a197868386d8b614','7843b82b5b284b159005d9343aa6c70b','46d9124799cf4ba2a5dcbd0683bded45','7ea0','2027-01-04','70','g',1,'OT');
+INSERT INTO "hand_over" VALUES(1,'2027-01-04T09:30:00.000000+00:00','a4240c06f5b34658bab7efdd939d9cd6','b3cec280bac44e7db4c56301665936f1','5de222ad7ff24d2e8eb4b0dd2bafbb51','7ea0','2027-01-04','70','g',1,'OT');
 CREATE TABLE herb_note_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -520,10 +506,10 @@ CREATE TABLE herb_note_version (
 	CONSTRAINT pk_herb_note_version PRIMARY KEY (id),
 	CONSTRAINT uq_herb_note_version_herb_version UNIQUE (herb, version)
 );
-INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T11:37:55.746114+00:00','ginger','before');
-INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T11:37:55.756115+00:00','ginger','fresh root works better');
-INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T11:37:55.761726+00:00','own-5eed','before');
-INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T11:37:55.768838+00:00','own-5eed','pick in June');
+INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T11:36:28.537823+00:00','ginger','before');
+INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T11:36:28.547624+00:00','ginger','fresh root works better');
+INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T11:36:28.552299+00:00','own-5eed','before');
+INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T11:36:28.558917+00:00','own-5eed','pick in June');
 CREATE TABLE matter_mark (
 	id INTEGER NOT NULL,
 	client_id TEXT NOT NULL,
@@ -555,7 +541,7 @@ CREATE TABLE measure_entry (
 	CONSTRAINT pk_measure_entry PRIMARY KEY (id),
 	CONSTRAINT fk_measure_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "measure_entry" VALUES(1,'46d9124799cf4ba2a5dcbd0683bded45','grip','Grip','more','0','60','kg','5',NULL,'','2026-11-28T11:37:56.761824+00:00');
+INSERT INTO "measure_entry" VALUES(1,'5de222ad7ff24d2e8eb4b0dd2bafbb51','grip','Grip','more','0','60','kg','5',NULL,'','2026-11-28T11:36:30.014046+00:00');
 CREATE TABLE own_herb (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
@@ -605,8 +591,8 @@ CREATE TABLE own_herb_version (
 	CONSTRAINT fk_own_herb_version_own_herb_id_own_herb FOREIGN KEY(own_herb_id) REFERENCES own_herb (id),
 	CONSTRAINT uq_own_herb_version_own_herb_id_version UNIQUE (own_herb_id, version)
 );
-INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T11:37:55.564731+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
-INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T11:37:55.676174+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T11:36:28.335966+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T11:36:28.485932+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
 CREATE TABLE own_range_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -620,11 +606,11 @@ CREATE TABLE own_range_version (
 	CONSTRAINT pk_own_range_version PRIMARY KEY (id),
 	CONSTRAINT uq_own_range_version_herb_form_version UNIQUE (herb, form, version)
 );
-INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T11:37:55.697800+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T11:37:55.713594+00:00','ginger','powder','1','2',NULL,'');
-INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T11:37:55.717831+00:00','ginger','powder',NULL,NULL,NULL,'');
-INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T11:37:55.729818+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T11:37:55.734936+00:00','own-5eed','liquid','5/2','6','5','');
+INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T11:36:28.501816+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T11:36:28.513676+00:00','ginger','powder','1','2',NULL,'');
+INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T11:36:28.521678+00:00','ginger','powder',NULL,NULL,NULL,'');
+INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T11:36:28.527853+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T11:36:28.533694+00:00','own-5eed','liquid','5/2','6','5','');
 CREATE TABLE paper_content (
 	digest TEXT NOT NULL,
 	size INTEGER NOT NULL,
@@ -652,8 +638,8 @@ CREATE TABLE protocol (
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_protocol PRIMARY KEY (id)
 );
-INSERT INTO "protocol" VALUES('626d970e9a414c2bb7f717b296cd2d25',1);
-INSERT INTO "protocol" VALUES('bd4489c4f7694264868ccbcc96238f26',1);
+INSERT INTO "protocol" VALUES('3a30efa63d304ad6abaf4106e2fc062c',1);
+INSERT INTO "protocol" VALUES('debb3b2d8cdd4132980c09829075a37a',1);
 CREATE TABLE protocol_advice (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -785,8 +771,8 @@ CREATE TABLE protocol_version (
 	CONSTRAINT fk_protocol_version_protocol_id_protocol FOREIGN KEY(protocol_id) REFERENCES protocol (id),
 	CONSTRAINT uq_protocol_version_protocol_id_version UNIQUE (protocol_id, version)
 );
-INSERT INTO "protocol_version" VALUES(1,1,'626d970e9a414c2bb7f717b296cd2d25','2026-11-28T11:37:56.045432+00:00','Warm joints','for cold weather');
-INSERT INTO "protocol_version" VALUES(2,1,'bd4489c4f7694264868ccbcc96238f26','2026-11-28T11:37:56.133450+00:00','Whole joints','');
+INSERT INTO "protocol_version" VALUES(1,1,'3a30efa63d304ad6abaf4106e2fc062c','2026-11-28T11:36:28.891732+00:00','Warm joints','for cold weather');
+INSERT INTO "protocol_version" VALUES(2,1,'debb3b2d8cdd4132980c09829075a37a','2026-11-28T11:36:29.024798+00:00','Whole joints','');
 CREATE TABLE publication (
 	id TEXT NOT NULL,
 	course_id TEXT NOT NULL,
@@ -798,8 +784,8 @@ CREATE TABLE publication (
 	CONSTRAINT fk_publication_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_publication_course_id_number UNIQUE (course_id, number)
 );
-INSERT INTO "publication" VALUES('045abf0b52194047bfe74d6dc23697a0','46d9124799cf4ba2a5dcbd0683bded45','2027-01-04T09:30:00.000000+00:00','reminders',1,X'789C6348CB2C2A2E010006580229');
-INSERT INTO "publication" VALUES('dddb04eb631b4ab188acb6fb51dcc798','46d9124799cf4ba2a5dcbd0683bded45','2027-01-04T09:30:00.000000+00:00','reminders',2,X'789C2B4E4DCECF4B010008CA027D');
+INSERT INTO "publication" VALUES('f4e010cf4a0149c988f3552ffac90f12','5de222ad7ff24d2e8eb4b0dd2bafbb51','2027-01-04T09:30:00.000000+00:00','reminders',1,X'789C6348CB2C2A2E010006580229');
+INSERT INTO "publication" VALUES('6d8eb9246ffe4e82927baede8face580','5de222ad7ff24d2e8eb4b0dd2bafbb51','2027-01-04T09:30:00.000000+00:00','reminders',2,X'789C2B4E4DCECF4B010008CA027D');
 CREATE TABLE reaction (
 	id INTEGER NOT NULL,
 	client_id TEXT NOT NULL,
@@ -812,9 +798,9 @@ CREATE TABLE reaction (
 	CONSTRAINT fk_reaction_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_reaction_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "reaction" VALUES(1,'6b2316e151e5435d8a005610ed6ce984',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
-INSERT INTO "reaction" VALUES(2,'6b2316e151e5435d8a005610ed6ce984',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
-INSERT INTO "reaction" VALUES(3,'6b2316e151e5435d8a005610ed6ce984',NULL,'2026-11-10','A tea at home','Itching','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
+INSERT INTO "reaction" VALUES(1,'7588d4c1f6274261a9d7afd743f8b0c9',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
+INSERT INTO "reaction" VALUES(2,'7588d4c1f6274261a9d7afd743f8b0c9',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
+INSERT INTO "reaction" VALUES(3,'7588d4c1f6274261a9d7afd743f8b0c9',NULL,'2026-11-10','A tea at home','Itching','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
 CREATE TABLE reaction_herb (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -847,8 +833,8 @@ CREATE TABLE red_flag_check (
 	CONSTRAINT pk_red_flag_check PRIMARY KEY (id),
 	CONSTRAINT fk_red_flag_check_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "red_flag_check" VALUES(1,'6b2316e151e5435d8a005610ed6ce984','2026-11-03','2027-01-04T09:30:00.000000+00:00',NULL);
-INSERT INTO "red_flag_check" VALUES(2,'6b2316e151e5435d8a005610ed6ce984','2026-11-05','2027-01-04T09:30:00.000000+00:00','the doctor saw the joint');
+INSERT INTO "red_flag_check" VALUES(1,'7588d4c1f6274261a9d7afd743f8b0c9','2026-11-03','2027-01-04T09:30:00.000000+00:00',NULL);
+INSERT INTO "red_flag_check" VALUES(2,'7588d4c1f6274261a9d7afd743f8b0c9','2026-11-05','2027-01-04T09:30:00.000000+00:00','the doctor saw the joint');
 CREATE TABLE red_flag_tick (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -872,6 +858,7 @@ INSERT INTO "remedy" VALUES('c4ea',1);
 INSERT INTO "remedy" VALUES('90d0',1);
 INSERT INTO "remedy" VALUES('d409',1);
 INSERT INTO "remedy" VALUES('5c00',1);
+INSERT INTO "remedy" VALUES('5c01',1);
 INSERT INTO "remedy" VALUES('71c0',1);
 INSERT INTO "remedy" VALUES('cab0',1);
 INSERT INTO "remedy" VALUES('4b00',1);
@@ -901,9 +888,10 @@ INSERT INTO "remedy_ingredient" VALUES(7,1,4,'rosemary',NULL,NULL,NULL,NULL,'ess
 INSERT INTO "remedy_ingredient" VALUES(8,0,5,'marshmallow','1',NULL,NULL,NULL,NULL,NULL,NULL);
 INSERT INTO "remedy_ingredient" VALUES(9,0,6,'valerian','1','5','60',NULL,NULL,NULL,NULL);
 INSERT INTO "remedy_ingredient" VALUES(10,0,7,'glucosamine',NULL,NULL,NULL,'1500','substance',NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(11,0,8,'turmeric','30','3','60',NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(12,0,9,'boswellia',NULL,NULL,NULL,'400','extract',NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(13,0,10,'arnica','1','10',NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_ingredient" VALUES(11,0,8,'magnesium',NULL,NULL,NULL,'200','substance',NULL,NULL);
+INSERT INTO "remedy_ingredient" VALUES(12,0,9,'turmeric','30','3','60',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_ingredient" VALUES(13,0,10,'boswellia',NULL,NULL,NULL,'400','extract',NULL,NULL);
+INSERT INTO "remedy_ingredient" VALUES(14,0,11,'arnica','1','10',NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE "remedy_version" (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -922,39 +910,23 @@ CREATE TABLE "remedy_version" (
 	sugar TEXT,
 	batch_g TEXT,
 	spoon_g TEXT,
-	stirred_into TEXT, dropperful TEXT, dropperful_unit TEXT, mg_in TEXT, mg_in_unit TEXT,
+	stirred_into TEXT, dropperful TEXT, dropperful_unit TEXT, mg_in TEXT, mg_in_unit TEXT, container TEXT, container_unit TEXT,
 	CONSTRAINT pk_remedy_version PRIMARY KEY (id),
 	CONSTRAINT ck_remedy_version_form CHECK (form <> ''),
 	CONSTRAINT fk_remedy_version_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
 	CONSTRAINT uq_remedy_version_remedy_id_version UNIQUE (remedy_id, version)
 );
-INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T11:37:55.969930+00:00','Before','tea','','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T11:37:56.001745+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(3,1,'5f00','2026-11-28T11:37:56.017643+00:00','Elder syrup','syrup','','20',NULL,NULL,NULL,NULL,'simple syrup','3','85',NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(4,1,'c4ea','2026-11-28T11:37:56.022368+00:00','Comfrey cream','cream','','20',NULL,NULL,NULL,NULL,'plain cream','0','0','30',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(5,1,'90d0','2026-11-28T11:37:56.029521+00:00','Marshmallow','powder','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'5/2','porridge',NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(6,1,'d409','2026-11-28T11:37:56.033517+00:00','Valerian drops','tincture','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'30','drop',NULL,NULL);
-INSERT INTO "remedy_version" VALUES(7,1,'5c00','2026-11-28T11:37:56.041518+00:00','Glucosamine powder','product','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'2','scoop');
-INSERT INTO "remedy_version" VALUES(8,1,'71c0','2026-11-28T11:37:56.045432+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(9,1,'cab0','2026-11-28T11:37:56.045432+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(10,1,'4b00','2026-11-28T11:37:56.045432+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-CREATE TABLE returned (
-	id INTEGER NOT NULL,
-	recorded TEXT NOT NULL,
-	course_id TEXT NOT NULL,
-	remedy TEXT NOT NULL,
-	day DATE NOT NULL,
-	amount TEXT,
-	unit TEXT NOT NULL,
-	within TEXT NOT NULL,
-	lost TEXT NOT NULL,
-	is_kept BOOLEAN NOT NULL,
-	note TEXT NOT NULL,
-	CONSTRAINT pk_returned PRIMARY KEY (id),
-	CONSTRAINT fk_returned_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
-);
-INSERT INTO "returned" VALUES(1,'2027-01-04T09:30:00.000000+00:00','46d9124799cf4ba2a5dcbd0683bded45','7ea0','2027-01-04','20','g','5','1',1,'a little');
-INSERT INTO "returned" VALUES(2,'2027-01-04T09:30:00.000000+00:00','46d9124799cf4ba2a5dcbd0683bded45','7ea0','2027-01-04','20','g','5','1',1,'about a fifth');
+INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T11:36:28.771368+00:00','Before','tea','','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T11:36:28.821802+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(3,1,'5f00','2026-11-28T11:36:28.841750+00:00','Elder syrup','syrup','','20',NULL,NULL,NULL,NULL,'simple syrup','3','85',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(4,1,'c4ea','2026-11-28T11:36:28.857726+00:00','Comfrey cream','cream','','20',NULL,NULL,NULL,NULL,'plain cream','0','0','30',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(5,1,'90d0','2026-11-28T11:36:28.869614+00:00','Marshmallow','powder','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'5/2','porridge',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(6,1,'d409','2026-11-28T11:36:28.873634+00:00','Valerian drops','tincture','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'30','drop',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(7,1,'5c00','2026-11-28T11:36:28.881641+00:00','Glucosamine powder','product','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'2','scoop',NULL,NULL);
+INSERT INTO "remedy_version" VALUES(8,1,'5c01','2026-11-28T11:36:28.885589+00:00','Magnesium powder','product','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'1','scoop','40','scoop');
+INSERT INTO "remedy_version" VALUES(9,1,'71c0','2026-11-28T11:36:28.891732+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(10,1,'cab0','2026-11-28T11:36:28.891732+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(11,1,'4b00','2026-11-28T11:36:28.891732+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE score_entry (
 	id INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -965,7 +937,7 @@ CREATE TABLE score_entry (
 	CONSTRAINT pk_score_entry PRIMARY KEY (id),
 	CONSTRAINT fk_score_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "score_entry" VALUES(1,'46d9124799cf4ba2a5dcbd0683bded45','pain','2026-11-28T11:37:56.753892+00:00','2027-01-04','13/2');
+INSERT INTO "score_entry" VALUES(1,'5de222ad7ff24d2e8eb4b0dd2bafbb51','pain','2026-11-28T11:36:29.994048+00:00','2027-01-04','13/2');
 CREATE TABLE snapshot (
 	digest TEXT NOT NULL,
 	content TEXT NOT NULL,
@@ -1000,8 +972,8 @@ CREATE TABLE stock_movement (
 	CONSTRAINT fk_stock_movement_batch_id_batch FOREIGN KEY(batch_id) REFERENCES batch (id),
 	CONSTRAINT ck_stock_movement_kind CHECK (kind IN ('received', 'used', 'corrected', 'counted', 'discarded'))
 );
-INSERT INTO "stock_movement" VALUES(1,'2027-01-04T09:30:00.000000+00:00','d52ac363c68747b485f024e884197480','2027-01-04','received','500','',NULL);
-INSERT INTO "stock_movement" VALUES(2,'2027-01-04T09:30:00.000000+00:00','d52ac363c68747b485f024e884197480','2027-01-04','used','-60','','076dda29ea394be0a197868386d8b614');
+INSERT INTO "stock_movement" VALUES(1,'2027-01-04T09:30:00.000000+00:00','e3650a67d07548b4a96bb013fa045428','2027-01-04','received','500','',NULL);
+INSERT INTO "stock_movement" VALUES(2,'2027-01-04T09:30:00.000000+00:00','e3650a67d07548b4a96bb013fa045428','2027-01-04','used','-60','','a4240c06f5b34658bab7efdd939d9cd6');
 CREATE INDEX ix_advice_entry_course_id_day_advice ON advice_entry (course_id, day, advice);
 CREATE INDEX ix_attachment_consultation_id ON attachment (consultation_id);
 CREATE INDEX ix_batch_part_delivery_id ON batch_part (delivery_id);
@@ -1022,7 +994,6 @@ CREATE INDEX ix_matter_mark_put_to ON matter_mark (put_to);
 CREATE INDEX ix_measure_entry_course_id ON measure_entry (course_id);
 CREATE INDEX ix_reaction_client_id ON reaction (client_id);
 CREATE INDEX ix_red_flag_check_client_id ON red_flag_check (client_id);
-CREATE INDEX ix_returned_course_id ON returned (course_id);
 CREATE INDEX ix_score_entry_course_id_day_measure ON score_entry (course_id, day, measure);
 CREATE INDEX ix_stock_movement_delivery_id ON stock_movement (delivery_id);
 CREATE TRIGGER keep_advice_entry_from_delete BEFORE DELETE ON advice_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -1073,8 +1044,6 @@ CREATE TRIGGER keep_diary_line_from_delete BEFORE DELETE ON diary_line BEGIN SEL
 CREATE TRIGGER keep_diary_line_from_update BEFORE UPDATE ON diary_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_saving_from_delete BEFORE DELETE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_saving_from_update BEFORE UPDATE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_dispensary_setting_from_delete BEFORE DELETE ON dispensary_setting BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_dispensary_setting_from_update BEFORE UPDATE ON dispensary_setting BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_given_findings_from_delete BEFORE DELETE ON given_findings BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_given_findings_from_update BEFORE UPDATE ON given_findings BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_given_paper_from_delete BEFORE DELETE ON given_paper BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -1136,8 +1105,6 @@ CREATE TRIGGER keep_remedy_ingredient_from_delete BEFORE DELETE ON remedy_ingred
 CREATE TRIGGER keep_remedy_ingredient_from_update BEFORE UPDATE ON remedy_ingredient BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_remedy_version_from_delete BEFORE DELETE ON remedy_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_remedy_version_from_update BEFORE UPDATE ON remedy_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_returned_from_delete BEFORE DELETE ON returned BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_returned_from_update BEFORE UPDATE ON returned BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_score_entry_from_delete BEFORE DELETE ON score_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_score_entry_from_update BEFORE UPDATE ON score_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_snapshot_from_delete BEFORE DELETE ON snapshot BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;

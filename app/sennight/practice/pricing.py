@@ -93,7 +93,7 @@ def _priced(
     remedy: Remedy, costs: Mapping[Material, Fraction], prices: Prices, supply: SupplySettings
 ) -> Priced:
     unit = unit_of(remedy.form)
-    container = Quantity(supply.size_in(unit) or Fraction(1), unit)
+    container = Quantity(supply.container_of(remedy, unit) or Fraction(1), unit)
     try:
         cost = remedy_cost(remedy, container.amount, costs)
     except CalculationError:

@@ -32,7 +32,7 @@ from sennight.store.courses import CourseRepository
 from sennight.store.dispensary import DispensaryRepository
 from sennight.store.errors import UnreadableCourseError
 from sennight.store.pricing import PriceRepository
-from sennight.store.tables.coming import ComingDayRow, CourseStanding
+from sennight.store.tables.coming import READ_AS, ComingDayRow, CourseStanding
 from sennight.store.tables.courses import CourseHead, CourseVersionRow
 from sennight.store.tables.diaries import DiaryEntry, DiaryLine
 from sennight.store.tables.dispensary import HandOver, ReturnedRow
@@ -42,9 +42,6 @@ from sennight.store.touched import touched
 if TYPE_CHECKING:
     from sennight.domain.coming import ComingDay
     from sennight.domain.courses.stretches import Layout
-
-READ_AS = 2
-"""Goes up where `coming_days` says something else of the same course: all are read anew then."""
 
 
 def settle(session: Session) -> None:
@@ -74,12 +71,6 @@ class StandingRepository:
             .limit(most)
         )
         return tuple(self._session.scalars(query))
-
-    def is_behind(self) -> bool:
-        """Whether there is any such course."""
-        current = select(func.count()).select_from(_OF).where(_OF.c.read_as == READ_AS)
-        every = select(func.count()).select_from(CourseHead)
-        return bool(self._run(current).scalar_one() != self._run(every).scalar_one())
 
     def read_supply_anew(self) -> None:
         """Have the courses read again for which anything was handed over or counted."""

@@ -210,7 +210,7 @@ class DispensaryWork(QObject):
             lambda client: open_courses(self._practice, client, batch, self.around.today()),
             label_stocks(),
             practice_card(self._practice).practitioner,
-            last.amount if last else usual.size_in(batch.amount.unit),
+            last.amount if last else usual.container_of(batch.remedy, batch.amount.unit),
         )
         dialog = HandOverDialog(self.dispensary, batch, left, offers)
         dialog.keep_draft(self._practice, "hand-over", batch_id)

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from sennight.domain.directions.directions import Unit
+from sennight.domain.remedies.portions import container_holds
+from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.supply.needs import USUAL, Allowance, Bottle
 
 SizeOf = Callable[[Bottle], Fraction | None]
@@ -33,8 +35,12 @@ class SupplySettings:
         return sizes.get(unit)
 
     def size_of(self, bottle: Bottle) -> Fraction | None:
-        """How much the usual container of a bottle's unit holds."""
-        return self.size_in(bottle.unit)
+        """How much a bottle's container holds, its formula's own or else the usual one."""
+        return bottle.holds or self.size_in(bottle.unit)
+
+    def container_of(self, remedy: Remedy, unit: Unit) -> Fraction | None:
+        """How much a remedy's container holds, its own or else the usual one."""
+        return container_holds(remedy, unit) or self.size_in(unit)
 
 
 USUAL_SUPPLY = SupplySettings()
