@@ -66,7 +66,8 @@ def labels_due(reading: CourseReading, card: PracticeCard) -> tuple[Dyed, ...]:
     under way have theirs too, and in the first phase what is kept at home for flare-ups.
     """
     day = max(reading.today, reading.layout.days.first)
-    kept = reading.kept_supplies if day in reading.layout.phases[0].span else ()
+    phases = reading.layout.phases
+    kept = reading.kept_supplies if phases and day in phases[0].span else ()
     rows = (
         *(
             row

@@ -88,7 +88,7 @@ class LeftDialog(FormDialog):
         self._day_row = self._form.row(
             self.tr("Counted on"),
             self.day,
-            help_text=self.tr("What is not counted is left empty."),
+            help_text=self.tr("Leave empty what was not counted."),
         )
         explained(self._day_row, self.day, plain_date)
         self.fields = tuple(self._ask(part) for part in had)
@@ -106,14 +106,14 @@ class LeftDialog(FormDialog):
         self._form.say(told.format(amount=quantity_words(had.handed)))
         left, within, lost = (TypedField(read_left) for _ in range(3))
         now = QComboBox()
-        for text in (self.tr("The client keeps it"), self.tr("Handed back")):
+        for text in (self.tr("At home"), self.tr("Handed back")):
             now.addItem(text)
         unit = "" if had.handed.unit is Unit.CAPSULE else f", {unit}"
         rows = self._form.line(
             (self.tr("Left{unit}").format(unit=unit), left),
             (self.tr("Give or take{unit}").format(unit=unit), within),
             (self.tr("Spilt or lost{unit}").format(unit=unit), lost),
-            (self.tr("What is left"), now),
+            (self.tr("Where it is now"), now),
         )
         for row, field in zip(rows, (left, within, lost), strict=False):
             field.setAccessibleName(f"{row.name}, {had.name}")
