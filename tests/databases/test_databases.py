@@ -99,7 +99,11 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
         assert (shelf.protocol, shelf.remedies) == (filled.PROTOCOL, filled.REMEDIES)
         assert shelf_remedy(practice, filled.TEA).note == "dry the ginger well"
         assert len(remedy_history(practice, filled.TEA)) == 2
-        added = (("0011", filled.MORE_REMEDIES), ("0020", filled.MEASURED_REMEDIES))
+        added = (
+            ("0011", filled.MORE_REMEDIES),
+            ("0020", filled.MEASURED_REMEDIES),
+            ("0025", filled.CONTAINED_REMEDIES),
+        )
         for remedy in (r for since, remedies in added if script.stem >= since for r in remedies):
             assert shelf_remedy(practice, remedy.id).remedy == remedy
         (entry,) = list_courses(practice, client.id)

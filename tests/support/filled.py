@@ -211,6 +211,17 @@ MEASURED_REMEDIES = (
     ),
 )
 """On the shelf from schema 0020 on."""
+CONTAINED_REMEDIES = (
+    Remedy(
+        "5c01",
+        "Magnesium powder",
+        Form.PRODUCT,
+        (Ingredient("magnesium", mg=Fraction(200), filling=Filling.SUBSTANCE),),
+        mg_in=Portion(Fraction(1), Unit.SCOOP),
+        container=Portion(Fraction(40), Unit.SCOOP),
+    ),
+)
+"""On the shelf from schema 0025 on."""
 TEA, DROPS, CAPSULES, RUB = (remedy.id for remedy in REMEDIES)
 PROTOCOL = Protocol(
     "Warm joints",
@@ -374,7 +385,7 @@ def fill(practice: OpenPractice) -> None:
     change_client(practice, ClientEntry(client, CLIENT, "01632 960001", "prefers mornings"))
     save_remedy(practice, replace(REMEDIES[0], name="Before"))
     save_remedy(practice, REMEDIES[0], note="dry the ginger well")
-    for remedy in (*MORE_REMEDIES, *MEASURED_REMEDIES):
+    for remedy in (*MORE_REMEDIES, *MEASURED_REMEDIES, *CONTAINED_REMEDIES):
         save_remedy(practice, remedy)
     protocol = add_protocol(practice, PROTOCOL, remedies=REMEDIES, note="for cold weather")
     add_protocol(practice, PROTOCOL_WITH_TRIGGER, remedies=REMEDIES)

@@ -72,11 +72,13 @@ def _labels(
     remedy = reading.course.remedy(bottle.formula)
     size = usual_size(bottle)
     amount = Quantity(row.amount if size is None else size, bottle.unit)
+    if size is None and remedy.container:
+        amount = Quantity(remedy.container.amount, remedy.container.unit)
     # When it is made, until when it keeps, and what a rub's container holds is not known yet.
     batch = Batch("", BY_HAND, remedy, amount, reading.today, card.practitioner, reading.today)
     label = label_for(reading, card, batch, Supply(amount, reading.today, ""), ToTake(stretch))
     label = replace(label, prepared=BY_HAND, use_by=BY_HAND)
-    if size is None:
+    if size is None and not remedy.container:
         label = replace(label, quantity=BY_HAND)
     for _ in range(1 if row.containers is None else row.containers):
         yield label, reading.places[bottle.remedy]

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from sennight.domain.courses.clients import Client
-from sennight.domain.courses.courses import Course
-from sennight.domain.courses.protocols import Protocol
-from sennight.domain.follow_up.consultations import Consultation
-from sennight.domain.remedies.remedies import Remedy
+if TYPE_CHECKING:  # so that no course is imported before one is read
+    from sennight.domain.courses.clients import Client
+    from sennight.domain.courses.courses import Course
+    from sennight.domain.courses.protocols import Protocol
+    from sennight.domain.follow_up.consultations import Consultation
+    from sennight.domain.remedies.remedies import Remedy
 
 
 @dataclass(frozen=True, slots=True)

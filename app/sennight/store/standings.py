@@ -30,7 +30,7 @@ from sennight.store.course_reading import current_courses
 from sennight.store.courses import CourseRepository
 from sennight.store.dispensary import DispensaryRepository
 from sennight.store.errors import UnreadableCourseError
-from sennight.store.tables.coming import ComingDayRow, CourseStanding
+from sennight.store.tables.coming import READ_AS, ComingDayRow, CourseStanding
 from sennight.store.tables.courses import CourseHead, CourseVersionRow
 from sennight.store.tables.diaries import DiaryEntry, DiaryLine
 from sennight.store.tables.dispensary import HandOver
@@ -40,9 +40,6 @@ from sennight.store.touched import touched
 if TYPE_CHECKING:
     from sennight.domain.coming import ComingDay
     from sennight.domain.courses.stretches import Layout
-
-READ_AS = 1
-"""Goes up where `coming_days` says something else of the same course: all are read anew then."""
 
 
 def settle(session: Session) -> None:
@@ -72,12 +69,6 @@ class StandingRepository:
             .limit(most)
         )
         return tuple(self._session.scalars(query))
-
-    def is_behind(self) -> bool:
-        """Whether there is any such course."""
-        current = select(func.count()).select_from(_OF).where(_OF.c.read_as == READ_AS)
-        every = select(func.count()).select_from(CourseHead)
-        return bool(self._run(current).scalar_one() != self._run(every).scalar_one())
 
     def renew(self, course_id: str, course: Course | None = None) -> None:
         """Work out what a course brings; `course` is it as it stands, where that is at hand.

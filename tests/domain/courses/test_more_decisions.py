@@ -22,7 +22,6 @@ from sennight.domain.courses.courses import (
     Redirect,
     Reformulate,
     Revision,
-    RevisionKind,
     Stay,
     Stop,
     kind_of,
@@ -31,6 +30,7 @@ from sennight.domain.courses.possible_flares import possible_flares
 from sennight.domain.courses.problems import course_problems
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.revising import RevisionError
+from sennight.domain.courses.revision_kind import RevisionKind
 from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span

@@ -18,6 +18,7 @@ from sennight.desktop.kit.translating import translate
 from sennight.domain.amounts import rounded
 from sennight.domain.dispensary.batches import Batch
 from sennight.domain.remedies.letters import letter_of
+from sennight.domain.remedies.portions import container_holds
 from sennight.domain.supply.containers import USUAL_SIZES
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.dispensing import Handing, Wanting
@@ -78,7 +79,8 @@ class HandOverDialog(FormDialog):
         self.containers, self.each = TypedField(read_count), TypedField(read_amount)
         self.by = QLineEdit(by)
         unit = self._batch.amount.unit
-        usual = container or USUAL_SIZES.get(unit, self._left)
+        own = container_holds(self._batch.remedy, unit)
+        usual = container or own or USUAL_SIZES.get(unit, self._left)
         self.containers.setText("1")
         self.each.setText(rounded(min(usual, self._left), 2))
         self._client_row = self._form.row(self.tr("Client"), self.client)

@@ -16,6 +16,7 @@ from sennight.desktop.kit.translating import translate
 from sennight.desktop.parts.amounts_reading import (
     read_base_parts,
     read_batch,
+    read_container,
     read_dropperful,
     read_drops,
     read_grams,
@@ -30,8 +31,9 @@ from sennight.domain.amounts import plain_number
 from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.form_facts import Composition
 from sennight.domain.remedies.forms import Form, is_made_in_water
-from sennight.domain.remedies.portions import measured_units
+from sennight.domain.remedies.portions import container_units, measured_units
 from sennight.domain.remedies.remedies import Base, Method, Portion, Remedy, TeaMaking
+from sennight.domain.supply.containers import USUAL_SIZES
 
 Value = TypeVar("Value")
 
@@ -63,14 +65,17 @@ class Making(QWidget):
         self._remedy = Remedy("", "", Form.TEA, ())
         self._water, self._spoon = FieldForm(), FieldForm()
         self._liquid, self._base, self._packet = FieldForm(), FieldForm(), FieldForm()
+        self._handed_out = FieldForm()
         self._make_water()
         self._make_spoon()
         self._make_base()
         self._make_liquid()
         self._make_packet()
+        self._make_container()
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        for fields in (self._water, self._spoon, self._base, self._packet, self._liquid):
+        forms = (self._water, self._spoon, self._base, self._packet, self._liquid)
+        for fields in (*forms, self._handed_out):
             layout.addWidget(fields)
 
     # The families' fields
@@ -146,6 +151,17 @@ class Making(QWidget):
             help_text=self.tr("As its packet says, for example 5 mL, 1 scoop or 2 capsules."),
         )
         self._watch_measure(row, self.packet, lambda remedy, new: replace(remedy, mg_in=new))
+
+    def _make_container(self) -> None:
+        self.container = TypedField(lambda text: read_container(self._remedy.form, text))
+        row = self._handed_out.row(
+            self.tr("One container holds"),
+            self.container,
+            help_text=self.tr("Supply and labels count in containers of this size."),
+        )
+        self._watch_measure(
+            row, self.container, lambda remedy, new: replace(remedy, container=new)
+        )
 
     # Edits
 
@@ -225,6 +241,7 @@ class Making(QWidget):
         self._parts.setVisible(by_volume)
         self._sugar.setVisible(facts.has_sugar)
         self._batch.setVisible(in_base)
+        self.container.setPlaceholderText(_usual_container(remedy.form))
         self._show_tea(before.tea, remedy.tea, fresh=fresh)
         base, old = remedy.base or Base(), before.base or Base()
         for field, then, now in (
@@ -237,6 +254,7 @@ class Making(QWidget):
             (self.batch, _number(before.batch_g), _number(remedy.batch_g)),
             (self.dropperful, str(before.dropperful or ""), str(remedy.dropperful or "")),
             (self.packet, str(before.mg_in or ""), str(remedy.mg_in or "")),
+            (self.container, str(before.container or ""), str(remedy.container or "")),
         ):
             if fresh or then != now:
                 field.setText(now)
@@ -247,6 +265,12 @@ class Making(QWidget):
             self.water.setText(plain_number(tea.water_ml))
             self.minutes.setText(str(tea.minutes))
             self.method.setCurrentIndex(list(Method).index(tea.method))
+
+
+def _usual_container(form: Form) -> str:
+    unit = container_units(form)[0]
+    size = USUAL_SIZES.get(unit)
+    return "" if size is None else str(Portion(size, unit))
 
 
 def _of_tea(

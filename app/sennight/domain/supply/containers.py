@@ -41,8 +41,11 @@ SizeOf = Callable[[Bottle], Fraction | None]
 
 
 def usual_size(bottle: Bottle) -> Fraction | None:
-    """How much the usual container holds; None where it is not measured (applications)."""
-    return USUAL_SIZES.get(bottle.unit)
+    """How much a container holds, the remedy's own or else the usual one.
+
+    None where it is not measured (applications).
+    """
+    return bottle.holds or USUAL_SIZES.get(bottle.unit)
 
 
 @dataclass(frozen=True, slots=True)
