@@ -30,7 +30,8 @@ from sennight.desktop.course.safety.work import ACCEPTING, DISCUSSING, SafetyWor
 from sennight.desktop.course.save_as import save_to_shelf, write_as_file, write_as_table
 from sennight.desktop.course.session import SaveError, Session
 from sennight.desktop.course.view import CourseView
-from sennight.desktop.kit.dialogs import FormDialog, confirm
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.short_dialogs import confirm
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.red_flags.flags_banner import FlagsBanner
 from sennight.domain.courses.compare import Comparison

@@ -17,7 +17,7 @@ from sennight.desktop.course.diary.scores_model import ScoresModel
 from sennight.desktop.course.diary.sheet_dialog import SheetDialog
 from sennight.desktop.course.session import Session
 from sennight.desktop.course.view import CourseView
-from sennight.desktop.kit.dialogs import message_dialog
+from sennight.desktop.kit.short_dialogs import message_dialog
 from sennight.desktop.kit.theme import Theme
 from sennight.practice.diaries import (
     DiaryError,

@@ -15,10 +15,11 @@ from sennight.desktop.dispensary.prices_dialog import PricesDialog
 from sennight.desktop.dispensary.recall_dialog import RecallDialog
 from sennight.desktop.dispensary.receive_dialog import MadeHere, ReceiveDialog
 from sennight.desktop.dispensary.stock_dialog import StockDialog
-from sennight.desktop.kit.dialogs import FormDialog, message_dialog
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.file_dialogs import ask_where
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.section import Surroundings
+from sennight.desktop.kit.short_dialogs import message_dialog
 from sennight.domain.dispensary.batches import Batch
 from sennight.domain.dispensary.material_words import material_words
 from sennight.practice.card import practice_card

@@ -11,7 +11,7 @@ from typing import Generic, TypeVar
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QGridLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.theme import Role
@@ -200,6 +200,45 @@ class FieldForm(QWidget):
                 row.field.setFocus(Qt.FocusReason.OtherFocusReason)
                 return True
         return False
+
+
+class PairedForm(FieldForm):
+    """A form whose rows stand beneath each other, or by twos where there is little height."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._grid = QGridLayout()
+        self._grid.setHorizontalSpacing(self.fontMetrics().height())
+        self._grid.setVerticalSpacing(self._layout.spacing())
+        self._layout.addLayout(self._grid)
+        self._columns = 1
+
+    def row(self, label: str, field: QWidget, *, help_text: str = "") -> FieldRow:
+        """Add a row."""
+        row = FieldRow(label, field, help_text)
+        self.rows.append(row)
+        self._arrange()
+        return row
+
+    def height_in_one(self) -> int:
+        """How high the rows are beneath each other."""
+        heights = (row.sizeHint().height() for row in self.rows)
+        return sum(heights) + self._grid.verticalSpacing() * (len(self.rows) - 1)
+
+    def set_columns(self, columns: int) -> None:
+        """Let the rows stand in one column or in two; the last of an odd number has both."""
+        if columns != self._columns:
+            self._columns = columns
+            self._arrange()
+
+    def _arrange(self) -> None:
+        last = len(self.rows) - 1
+        for place, row in enumerate(self.rows):
+            line, column = divmod(place, self._columns)
+            span = self._columns - column if place == last else 1
+            self._grid.addWidget(row, line, column, 1, span, Qt.AlignmentFlag.AlignTop)
+        for column in range(2):
+            self._grid.setColumnStretch(column, int(column < self._columns))
 
 
 class TypedField(QLineEdit, Generic[Value]):
