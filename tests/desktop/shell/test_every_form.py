@@ -122,7 +122,7 @@ def type_something(field: QWidget, number: int) -> bool:
     """Type into a field, so that it holds something else; whether it could be."""
     match field:
         case QLineEdit():
-            field.end(False)
+            field.setCursorPosition(len(field.text()))
             field.insert(f" typed {number}")
         case QPlainTextEdit():
             field.setPlainText(f"typed {number}")
