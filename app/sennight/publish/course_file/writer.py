@@ -225,6 +225,7 @@ def _remedy(remedy: Remedy) -> str:
         stir_into=remedy.stirred_into or None,
         **_dropperful(remedy.dropperful),
         mg_in=remedy.mg_in,
+        container=remedy.container,
         parts=value_list(
             _ingredient(ingredient, remedy.form) for ingredient in remedy.ingredients
         ),
