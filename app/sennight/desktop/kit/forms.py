@@ -109,6 +109,8 @@ class _SideBySide(QWidget):
         self._line.setSpacing(self.fontMetrics().height() // 2)
         for row in rows:
             self._line.addWidget(row, 1, Qt.AlignmentFlag.AlignTop)
+        if len(rows) == 1:
+            self._line.addStretch(1)
 
     def minimumSizeHint(self) -> QSize:
         """As wide as the widest row, since the others can go beneath it."""
@@ -158,9 +160,14 @@ class FieldForm(QWidget):
         self._layout.addWidget(row)
         return row
 
-    def line(self, *fields: tuple[str, QWidget]) -> tuple[FieldRow, ...]:
-        """Add rows side by side: the label and the field of each."""
-        return self._side_by_side(*(FieldRow(label, field) for label, field in fields))
+    def line(
+        self, *fields: tuple[str, QWidget] | tuple[str, QWidget, str]
+    ) -> tuple[FieldRow, ...]:
+        """Add rows side by side: the label and the field of each, and its help where it has one.
+
+        One alone has half the width.
+        """
+        return self._side_by_side(*(FieldRow(*field) for field in fields))
 
     def narrow_line(self, *fields: tuple[str, QWidget]) -> tuple[FieldRow, ...]:
         """Add rows side by side that share the line beneath."""
