@@ -45,6 +45,7 @@ COURSE_FORMS = frozenset(
         "join",
         "formula",
         "line",
+        "lines",
         "phase",
         "rename",
         "formula-swap",
