@@ -9,9 +9,10 @@ from pathlib import Path
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.kit.dialogs import FormDialog, choose, message_dialog
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.file_dialogs import ask_where
 from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.short_dialogs import choose, message_dialog
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label

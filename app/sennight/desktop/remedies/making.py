@@ -33,7 +33,7 @@ from sennight.domain.remedies.form_facts import Composition
 from sennight.domain.remedies.forms import Form, is_made_in_water
 from sennight.domain.remedies.portions import container_units, measured_units
 from sennight.domain.remedies.remedies import Base, Method, Portion, Remedy, TeaMaking
-from sennight.domain.supply.containers import USUAL_SIZES
+from sennight.domain.supply.settings import USUAL_SUPPLY
 
 Value = TypeVar("Value")
 
@@ -110,8 +110,9 @@ class Making(QWidget):
     def _make_base(self) -> None:
         self.base, self.base_parts = QLineEdit(), TypedField(read_base_parts)
         self.sugar, self.batch = TypedField(read_sugar), TypedField(read_batch)
-        name = self._base.row(self.tr("Base"), self.base)
-        self._parts, self._sugar, self._batch = self._base.narrow_line(
+        self.base.setPlaceholderText(self.tr("None"))
+        name, self._parts, self._sugar, self._batch = self._base.narrow_line(
+            (self.tr("Base"), self.base),
             (self.tr("Parts of the base"), self.base_parts),
             (self.tr("g of sugar in 100 mL"), self.sugar),
             (self.tr("Grams that the drops go into"), self.batch),
@@ -123,42 +124,28 @@ class Making(QWidget):
 
     def _make_liquid(self) -> None:
         self.drops = TypedField(read_drops, placeholder="20")
-        row = self._liquid.row(
-            self.tr("Drops in 1 mL"),
-            self.drops,
-            help_text=self.tr(
-                "20 for water; alcohol gives 30 to 60. Count the drops that fill 1 mL."
-            ),
-        )
-        self._watch(row, self.drops, lambda remedy, new: replace(remedy, drops_per_ml=new))
         self.dropperful = TypedField(read_dropperful, placeholder=self.tr("1 mL, or 30 drops"))
-        holds = self._liquid.row(
-            self.tr("One dropperful holds"),
-            self.dropperful,
-            help_text=self.tr(
-                "Droppers differ. Fill this one, and measure the mL or count the drops."
-            ),
+        count = self.tr("20 for water; alcohol gives 30 to 60. Count the drops that fill 1 mL.")
+        fill = self.tr("Droppers differ. Fill this one, and measure the mL or count the drops.")
+        drops, holds = self._liquid.line(
+            (self.tr("Drops in 1 mL"), self.drops, count),
+            (self.tr("One dropperful holds"), self.dropperful, fill),
         )
+        self._watch(drops, self.drops, lambda remedy, new: replace(remedy, drops_per_ml=new))
         self._watch_measure(
             holds, self.dropperful, lambda remedy, new: replace(remedy, dropperful=new)
         )
 
     def _make_packet(self) -> None:
         self.packet = TypedField(read_packet, placeholder=self.tr("1 piece"))
-        row = self._packet.row(
-            self.tr("The mg are those in"),
-            self.packet,
-            help_text=self.tr("As its packet says, for example 5 mL, 1 scoop or 2 capsules."),
-        )
+        told = self.tr("As its packet says, for example 5 mL, 1 scoop or 2 capsules.")
+        (row,) = self._packet.line((self.tr("The mg are those in"), self.packet, told))
         self._watch_measure(row, self.packet, lambda remedy, new: replace(remedy, mg_in=new))
 
     def _make_container(self) -> None:
         self.container = TypedField(lambda text: read_container(self._remedy.form, text))
-        row = self._handed_out.row(
-            self.tr("One container holds"),
-            self.container,
-            help_text=self.tr("Supply and labels count in containers of this size."),
-        )
+        told = self.tr("Supply and labels count in containers of this size.")
+        (row,) = self._handed_out.line((self.tr("One container holds"), self.container, told))
         self._watch_measure(
             row, self.container, lambda remedy, new: replace(remedy, container=new)
         )
@@ -269,7 +256,7 @@ class Making(QWidget):
 
 def _usual_container(form: Form) -> str:
     unit = container_units(form)[0]
-    size = USUAL_SIZES.get(unit)
+    size = USUAL_SUPPLY.size_in(unit)
     return "" if size is None else str(Portion(size, unit))
 
 

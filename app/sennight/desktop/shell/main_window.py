@@ -11,11 +11,11 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QUndoGroup, QUndoStack
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
-from sennight.desktop.kit.dialogs import confirm
 from sennight.desktop.kit.drafts import DraftKeeper
 from sennight.desktop.kit.navigation import History, Route
 from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.section import Section, Surroundings
+from sennight.desktop.kit.short_dialogs import confirm
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.shell.actions import action_specs, make_actions
 from sennight.desktop.shell.appearance import Appearance

@@ -17,7 +17,7 @@ from sennight.publish.pdf.tables import Columns, Ruled, rows
 from sennight.publish.pdf.tags import decoration
 from sennight.publish.pdf.typeface import register_faces
 
-BLANK_HEIGHT, BLANK_LIFT = 20, 3
+BLANK_HEIGHT, BLANK_LIFT = 18, 2
 _LETTERHEAD_SHARES = 0.4, 0.6
 Row = tuple[str, Sequence[str]]
 """A name at the side, and paragraphs beside it."""

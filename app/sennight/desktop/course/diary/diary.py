@@ -16,9 +16,10 @@ from sennight.desktop.course.diary.diary_grid import DiaryGrid
 from sennight.desktop.course.diary.diary_model import DiaryModel
 from sennight.desktop.course.diary.diary_values import short_day
 from sennight.desktop.course.diary.sheet_dialog import SheetDialog
-from sennight.desktop.kit.dialogs import FormDialog, confirm, message_dialog
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.drafts import Fields
 from sennight.desktop.kit.file_dialogs import ask_for_file
+from sennight.desktop.kit.short_dialogs import confirm, message_dialog
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, text_label

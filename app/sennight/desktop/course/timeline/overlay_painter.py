@@ -1,13 +1,13 @@
-"""Paints what lies over the lanes: the days of findings, the foot of the timeline, a ghost."""
+"""Paints what lies over the lanes: the days of findings, and the foot of the timeline."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QPainter, QPen, QPolygonF
 
-from sennight.desktop.course.timeline.layout import LaneKind, Scale, TimelineLayout
+from sennight.desktop.course.timeline.layout import Scale, TimelineLayout
 from sennight.desktop.course.timeline.overlays import FindingDays, ScoreLane
 from sennight.desktop.course.timeline.painter import LEFT, TimelinePainter
 from sennight.desktop.kit.brushes import draw_letter
@@ -17,9 +17,6 @@ from sennight.desktop.parts.severity_marks import draw_mark, severity_colour
 from sennight.domain.courses.courses import Course
 from sennight.domain.directions.plain_words import plain_length
 from sennight.practice.safety import Severity
-
-VEIL = 0.72
-"""How much of a bar that goes away is covered."""
 
 
 def paint_findings(
@@ -154,56 +151,3 @@ def _kept_words(course: Course, kept: Sequence[int]) -> str:
         return translate("Timeline", "Flare-up plan, kept ready:")
     template = translate("Timeline", "Flare-up plan, {length}, kept ready:")
     return template.format(length=plain_length(length))
-
-
-def paint_ghost(
-    p: QPainter, painting: TimelinePainter, shown: TimelineLayout, ghost: TimelineLayout
-) -> None:
-    """Another course over this one: what it adds in outline, what it takes away under a veil.
-
-    Where a phase ends otherwise, a dashed line stands at its new end.
-    """
-    h, theme = painting.heights, painting.theme
-    pen = QPen(theme.ink, max(1.4, theme.scale / 75))
-    veil = QColor(theme.paper)
-    veil.setAlphaF(VEIL)
-    for index in shown.lanes:
-        now, then = _runs(shown, index), _runs(ghost, index)
-        row = shown.row(index)
-        for left, right in _without(now, then):
-            p.fillRect(h.lane_rect(row, left, right).adjusted(0, -1, 0, 1), veil)
-        for left, right in _without(then, now):
-            rect = h.lane_rect(row, left, right)
-            p.fillRect(rect, painting.brushes.tint[index % len(painting.brushes.tint)])
-            p.setPen(pen)
-            p.drawRect(rect.adjusted(0.5, 0.5, -0.5, -0.5))
-    ends = {round(band.right) for band in shown.phases}
-    p.setPen(QPen(theme.ink, pen.widthF(), Qt.PenStyle.DashLine))
-    for band in ghost.phases:
-        if round(band.right) not in ends:
-            p.drawLine(QPointF(band.right, h.band), QPointF(band.right, h.foot))
-
-
-Run = tuple[float, float]
-"""From where to where a remedy is taken, in pixels."""
-
-
-def _runs(shown: TimelineLayout, index: int) -> list[Run]:
-    """The runs of days on which a remedy is taken, as one where they meet."""
-    found: list[Run] = []
-    bars = (bar for bar in shown.bars if bar.index == index and bar.kind is not LaneKind.OFF)
-    for bar in sorted(bars, key=lambda bar: bar.left):
-        if found and bar.left <= found[-1][1] + 0.5:
-            found[-1] = found[-1][0], max(found[-1][1], bar.right)
-        else:
-            found.append((bar.left, bar.right))
-    return found
-
-
-def _without(runs: list[Run], others: list[Run]) -> list[Run]:
-    """What of some runs lies in none of the others; slivers are left out."""
-    left_over = runs
-    for first, last in others:
-        pieces = (((a, min(b, first)), (max(a, last), b)) for a, b in left_over)
-        left_over = [(a, b) for pair in pieces for a, b in pair if b - a > 1]
-    return left_over
