@@ -123,6 +123,7 @@ def type_something(field: QWidget, number: int) -> bool:
     match field:
         case QLineEdit():
             field.setText(f"{field.text()} typed {number}")
+            field.textEdited.emit(field.text())  # as where letters come from keys
         case QPlainTextEdit():
             field.setPlainText(f"typed {number}")
         case QComboBox():
