@@ -28,6 +28,7 @@ from sennight.practice.consultations import (
 )
 from sennight.practice.courses import course_history, list_courses
 from sennight.practice.diaries import day_notes, diary, enter_diary, measures, scores
+from sennight.practice.dispensary import settings_of
 from sennight.practice.dispensing import handed_to
 from sennight.practice.drafts import list_drafts, typed_in
 from sennight.practice.opening import OpenPractice, open_practice
@@ -43,6 +44,7 @@ from sennight.practice.protocols import list_protocols
 from sennight.practice.publications import list_publications
 from sennight.practice.red_flags import list_checks
 from sennight.practice.remedies import remedy_history, shelf_remedy
+from sennight.practice.returned import returned_of
 from sennight.practice.wanted import minimums
 from sennight.store.migrating import known_schemas, migrate, newest_schema, own_scripts
 from sennight.store.schemas import _plain, differences
@@ -133,6 +135,10 @@ def _check_what_came_of_it(
     if stem >= "0022":
         assert prices_of(practice) == filled.PRICES
         assert minimums(practice) == {filled.NETTLE.material: filled.MINIMUM}
+    if stem >= "0026":
+        assert settings_of(practice) == filled.SETTINGS
+        (count,) = returned_of(practice, course_id)
+        assert (count.left, count.note) == (filled.LEFT, "about a fifth")
     if stem >= "0016":
         _check_consultations(practice, client_id)
 

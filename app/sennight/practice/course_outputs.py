@@ -80,7 +80,7 @@ class Job:
         """What the phone is told; the time of publishing is the first moment of today in UTC."""
         today = self.choices.today
         zone = None if self.choices.floating else usual_choices(self.file.course).zone
-        reorders = reorders_planned(self.file.course, self.reading.supplies)
+        reorders = reorders_planned(self.file.course, self.reading.all_supplies)
         return reminders(
             self.reading.layout,
             self.before,

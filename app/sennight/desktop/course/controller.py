@@ -56,6 +56,7 @@ from sennight.practice.courses import (
     save_course,
 )
 from sennight.practice.diaries import diary, measures, scores
+from sennight.practice.dispensary import settings_of
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.pricing import costing_of
@@ -87,7 +88,7 @@ class CourseController(QWidget):
             practice, self.session, self.view.consequences.safety, self, now=now
         )
         self.records = ClientRecords(
-            practice, lambda: self.entry.id, self.session, self.view, theme
+            practice, lambda: self.entry.id, self.session, self.view, theme, now=now
         )
         self.banner = FlagsBanner(practice, now, self)
         self.banner.apply_theme(theme)
@@ -115,7 +116,11 @@ class CourseController(QWidget):
             materia_medica=known_herbs(self.practice),
             standing=last_check(self.practice, entry.client_id),
         )
-        return replace(reading, measures=measures(self.practice, entry.id))
+        return replace(
+            reading,
+            measures=measures(self.practice, entry.id),
+            settings=settings_of(self.practice).supply,
+        )
 
     def open(self, entry: CourseEntry) -> None:
         """Show another course in the same parts; what was not saved of this one is saved."""
@@ -318,6 +323,7 @@ class CourseController(QWidget):
             "aims": self.choose_aims,
             "diary": self.records.enter_diary,
             "scores": self.records.enter_scores,
+            "left": self.records.enter_left,
             "review": lambda: self.review.open(self.theme),
             "gate": self.review.set_gate,
             "give": self.give,

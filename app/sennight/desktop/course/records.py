@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import date
+from datetime import date, datetime
 from functools import partial
 
 from PySide6.QtCore import QObject, Signal
@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QDialog
 
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.diary_model import DiaryModel
+from sennight.desktop.course.diary.left import LeftDialog
 from sennight.desktop.course.diary.scores import ScoresDialog
 from sennight.desktop.course.diary.scores_model import ScoresModel
 from sennight.desktop.course.diary.sheet_dialog import SheetDialog
@@ -29,7 +30,14 @@ from sennight.practice.diaries import (
 )
 from sennight.practice.given_sheets import given_sheets, keep_pictures
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
+from sennight.practice.returned import (
+    ReturnedError,
+    enter_returned,
+    had_at_home,
+    returned_of,
+)
 from sennight.practice.sheet_pages import SeenPage
+from sennight.practice.supplying import lasting_for
 
 
 class ClientRecords(QObject):
@@ -47,8 +55,11 @@ class ClientRecords(QObject):
         session: Session,
         view: CourseView,
         theme: Theme,
+        *,
+        now: Callable[[], datetime],
     ) -> None:
         super().__init__(view)
+        self._now = now
         self._practice, self.course_id = practice, course_id
         self._session, self._view, self.theme = session, view, theme
 
@@ -144,6 +155,37 @@ class ClientRecords(QObject):
         if model.own:
             self._session.reading = replace(self._session.reading, measures=model.known)
         self._show_scores()
+        self.saved.emit()
+        return True
+
+    def enter_left(self) -> None:
+        """Key in what is left of each remedy; what was not saved stays as a draft."""
+        course = self.course_id()
+        had = had_at_home(self._practice, course)
+        if not had:
+            text = self.tr("Nothing was handed over for this course yet, so nothing can be left.")
+            self._session.refused.emit(text)
+            return
+        today = self._session.reading.today
+        dialog = LeftDialog(course, had, returned_of(self._practice, course), today, self._view)
+        self._session.keep_draft(dialog, "left")
+        dialog.is_saved_later = True
+        if dialog.exec() == QDialog.DialogCode.Accepted and self.save_left(dialog):
+            dialog.forget_draft()
+        dialog.deleteLater()
+
+    def save_left(self, dialog: LeftDialog) -> bool:
+        """Save what was counted, and show until when it lasts; whether that was done."""
+        today = self._session.reading.today
+        try:
+            enter_returned(
+                self._practice, dialog.kept, dialog.withdrawn, today=today, now=self._now()
+            )
+        except (ReturnedError, MissingRecordError, PracticeFileError) as error:
+            self._session.refused.emit(str(error))
+            return False
+        lasts = lasting_for(self._practice, self._session.reading.layout)
+        self._view.consequences.refresh_supply(self._session.reading, lasts)
         self.saved.emit()
         return True
 

@@ -33,7 +33,7 @@ from sennight.domain.remedies.form_facts import Composition
 from sennight.domain.remedies.forms import Form, is_made_in_water
 from sennight.domain.remedies.portions import container_units, measured_units
 from sennight.domain.remedies.remedies import Base, Method, Portion, Remedy, TeaMaking
-from sennight.domain.supply.containers import USUAL_SIZES
+from sennight.domain.supply.settings import USUAL_SUPPLY
 
 Value = TypeVar("Value")
 
@@ -256,7 +256,7 @@ class Making(QWidget):
 
 def _usual_container(form: Form) -> str:
     unit = container_units(form)[0]
-    size = USUAL_SIZES.get(unit)
+    size = USUAL_SUPPLY.size_in(unit)
     return "" if size is None else str(Portion(size, unit))
 
 

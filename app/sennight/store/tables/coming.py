@@ -14,7 +14,7 @@ from sqlalchemy.orm import Mapped, mapped_column
 
 from sennight.store.tables.base import Base, DayNumber, KeyedRow
 
-READ_AS = 1
+READ_AS = 2
 """Goes up where `coming_days` says something else of the same course: all are read anew then."""
 
 

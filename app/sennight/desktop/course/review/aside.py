@@ -8,6 +8,7 @@ from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import QVBoxLayout
 
 from sennight.desktop.course.review.fullness import FullnessModel, FullnessView
+from sennight.desktop.course.review.left import LeftPanel
 from sennight.desktop.course.review.parts import ReviewPart, scrolled
 from sennight.desktop.course.review.shares import SharesTable
 from sennight.desktop.course.review.since import SincePanel
@@ -25,9 +26,10 @@ MOST_NOTES = 5
 
 
 class ReviewAside(ReviewPart):
-    """`day_wanted` is a day whose diary entry is to be opened."""
+    """`day_wanted` is a day whose diary entry is to be opened, `left_wanted` what is left."""
 
     day_wanted = Signal(object)
+    left_wanted = Signal()
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
@@ -39,8 +41,10 @@ class ReviewAside(ReviewPart):
         self.since = SincePanel()
         self.figures = text_label(translate("Review", "Taken, of what was due"), Role.HEADING)
         self.shares = SharesTable(self)
+        self.left = LeftPanel()
         self.calendar.described.connect(self.day.setText)
         self.calendar.day_chosen.connect(self.day_wanted)
+        self.left.wanted.connect(self.left_wanted)
         heading = text_label(translate("Review", "Diary"), Role.HEADING)
         room = QVBoxLayout(self)
         room.setContentsMargins(0, 0, 0, 0)
@@ -54,6 +58,7 @@ class ReviewAside(ReviewPart):
                 self.since,
                 self.figures,
                 self.shares,
+                self.left,
             )
         )
         self.apply_theme(theme)
@@ -70,6 +75,7 @@ class ReviewAside(ReviewPart):
         review: Review,
         since: SinceGiven,
         notes: Sequence[DayNote] = (),
+        left: tuple[str, ...] = (),
     ) -> None:
         """Show a course as it stands today; what was said of single days, the newest first."""
         self.calendar.show_review(review, notes)
@@ -79,6 +85,7 @@ class ReviewAside(ReviewPart):
         self.since.show_since(reading, since)
         self.shares.show_review(review, self.theme)
         self.figures.setVisible(review.report is not None)
+        self.left.show_told(left)
 
     def take_focus(self) -> None:
         """Give the keyboard to the diary's days."""
