@@ -159,8 +159,9 @@ def test_the_review_is_a_place_of_its_own(frame: MainWindow, sample: Sample, qtb
     qtbot.keyClick(frame, Key.Key_Right, Alt)
     assert course.is_review
     assert not frame.actions_by_id["forward"].isEnabled()
-    (main, _) = controller_of(frame).review.parts or ()
-    qtbot.keyClick(main, Key.Key_Escape)
+    parts = controller_of(frame).review.parts
+    assert parts is not None
+    qtbot.keyClick(parts[0], Key.Key_Escape)
     assert (course.is_review, frame.windowTitle()) == (False, "Course – Sennight")
     qtbot.keyClick(frame, Key.Key_Left, Alt)
     assert frame.stack.currentWidget() is clients_of(frame).clients
