@@ -168,7 +168,7 @@ class CourseController(QWidget):
         self.safety.flags_wanted.connect(self.banner.ask)
         self.view.consequences.safety.act_wanted.connect(self.act)
         self.review.wanted.connect(self.decide)
-        self.safety.findings_wanted.connect(self.review.close)
+        self.safety.findings_wanted.connect(self.review.leave)
         self.banner.changed.connect(lambda: self.session.stand(self.banner.check))
 
     def apply_theme(self, theme: Theme) -> None:
