@@ -123,12 +123,15 @@ class OrdersList(QWidget):
 
     minimum_wanted = Signal(int)
     saving = Signal()
+    printing = Signal()
 
     def __init__(self) -> None:
         super().__init__()
         self.rows: tuple[Order, ...] = ()
         self._names: Mapping[str, str] = {}
         self.save = button(self.tr("Save as a table…"))
+        self.sheet = button(self.tr("Order sheet…"))
+        self.sheet.setToolTip(self.tr("The list to print, a table for each supplier"))
         self.minimum = button(self.tr("Always keep…"))
         self.minimum.setToolTip(self.tr("Set how much of a material to keep in stock"))
         headings = (
@@ -147,13 +150,16 @@ class OrdersList(QWidget):
             drawing="orders",
         )
         self.list = NarrowedList(
-            words, Columns(headings, (6, 7, 3, 3, 3, 3)), after=(self.minimum, self.save)
+            words,
+            Columns(headings, (6, 7, 3, 3, 3, 3)),
+            after=(self.minimum, self.save, self.sheet),
         )
         fill_with(self, self.list)
         self.list.narrowed.connect(self._show)
         self.list.opened.connect(lambda row: self.minimum_wanted.emit(int(row)))
         self.minimum.clicked.connect(lambda: self.minimum_wanted.emit(-1))
         self.save.clicked.connect(self.saving)
+        self.sheet.clicked.connect(self.printing)
 
     def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
@@ -162,7 +168,8 @@ class OrdersList(QWidget):
     def load(self, rows: tuple[Order, ...], names: Mapping[str, str]) -> None:
         """Show what is missing now."""
         self.rows, self._names = rows, names
-        self.save.setEnabled(bool(rows))
+        for part in (self.save, self.sheet):
+            part.setEnabled(bool(rows))
         self._show()
 
     def _show(self) -> None:
