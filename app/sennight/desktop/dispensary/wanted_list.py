@@ -12,6 +12,7 @@ from sennight.desktop.dispensary.words import amount_words
 from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import button, fill_with
+from sennight.desktop.parts.typed import day_and_month
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.dispensary.labels import quantity_words
 from sennight.domain.dispensary.material_words import material_words
@@ -55,7 +56,7 @@ class WantedList(QWidget):
         )
         self.list = NarrowedList(
             words,
-            Columns(headings, (6, 6, 6, 4, 5, 5)),
+            Columns(headings, (6, 6, 6, 4, 4, 6)),
             after=(self.due, self.settings, self.worksheet),
         )
         fill_with(self, self.list)
@@ -112,7 +113,7 @@ class WantedList(QWidget):
                 amount = self.tr("{amount}, 1 container").format(
                     amount=quantity_words(what.amount)
                 )
-        by = self.tr("now") if what.by <= self._today else plain_date(what.by)
+        by = self.tr("now") if what.by <= self._today else day_and_month(what.by)
         until = plain_date(what.until) if what.until else self.tr("for a flare-up")
         made = row.made.number if row.made else ""
         return what.remedy.name, row.client, amount, made, by, until

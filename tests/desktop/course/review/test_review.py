@@ -302,5 +302,5 @@ def test_how_much_is_taken_begins_with_the_next_review(controller: CourseControl
     assert seen == [
         "To the next review, 14 February 2027",
         "Joint tea: 129 g, 2 containers",
-        "Nettle leaf, dried herb 86 g; Ginger, dried herb 43 g",
+        "86 g Nettle leaf, dried herb; 43 g Ginger, dried herb",
     ]

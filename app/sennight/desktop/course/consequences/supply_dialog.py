@@ -95,7 +95,7 @@ class SupplyDialog(FormDialog):
     def _contents(self, taken: Taken) -> str:
         names = self._reading.materia_medica.names
         return "; ".join(
-            f"{material_words(material, names)} {rounded(amount, 1)} {material.unit}"
+            f"{rounded(amount, 1)} {material.unit} {material_words(material, names)}"
             for material, amount in taken.materials
         )
 
