@@ -271,11 +271,15 @@ def batches_left(practice: OpenPractice) -> tuple[tuple[Batch, Fraction], ...]:
     What was handed over and what was put on the shelf as a material is gone.
     """
     with practice.file.reading() as unit:
-        made = unit.dispensary.batches()
-        handed: dict[str, list[HandedOver]] = {}
-        for part in unit.dispensary.all_handed():
-            handed.setdefault(part.batch, []).append(part)
-        on_shelf = _shelved(unit)
+        return all_left(unit)
+
+
+def all_left(unit: UnitOfWork) -> tuple[tuple[Batch, Fraction], ...]:
+    """The same, as a part of what is read."""
+    handed: dict[str, list[HandedOver]] = {}
+    for part in unit.dispensary.all_handed():
+        handed.setdefault(part.batch, []).append(part)
+    on_shelf, made = _shelved(unit), unit.dispensary.batches()
     return tuple((batch, left_of(batch, handed.get(batch.id, ()), on_shelf)) for batch in made)
 
 

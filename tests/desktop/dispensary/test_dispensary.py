@@ -11,6 +11,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QDialog
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.dispensary import ordering
 from sennight.desktop.dispensary import work as work_module
 from sennight.desktop.dispensary.hand_over_dialog import HandOverDialog
 from sennight.desktop.dispensary.minimum_dialog import MinimumDialog
@@ -222,6 +223,36 @@ def test_counting_and_throwing_away(section: DispensaryWork, sample: Sample) -> 
     assert shelf(sample.practice).stock[delivery.id] == 480
 
 
+def check_shown(section: DispensaryWork) -> None:
+    """The list narrows to a client or to what is due, and the worksheet with it."""
+    wanted = section.dispensary.wanted
+    assert wanted.shown == wanted.rows
+    wanted.list.narrow.setText("Oskar")
+    assert {row.client for row in wanted.shown} == {"Oskar Teale"}
+    wanted.list.narrow.setText("")
+    wanted.due.click()
+    assert wanted.shown == tuple(row for row in wanted.rows if row.what.by <= NOW.date())
+    wanted.due.click()
+
+
+def test_what_is_made_waits_for_whom_it_is(section: DispensaryWork, sample: Sample) -> None:
+    begin_course(sample)
+    prepare(section, TEA.name, "500")
+    wanted = section.dispensary.wanted
+    ((batch, _),) = batches_left(sample.practice)
+    made = [n for n, row in enumerate(wanted.rows) if row.made == batch]
+    at = next(n for n in made if wanted.rows[n].client == "Oskar Teale")
+    seen: list[tuple[str, int, str]] = []
+
+    def look(dialog: HandOverDialog) -> None:
+        seen.append((dialog.client.text(), dialog.course.count(), dialog.containers.text()))
+        QDialog.reject(dialog)
+
+    in_next_dialog(look)
+    wanted.list.opened.emit(str(at))
+    assert seen == [("Oskar Teale", 1, str(wanted.rows[at].what.containers))]
+
+
 def test_what_a_course_wants_is_prepared_from_its_row(
     section: DispensaryWork, sample: Sample, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -239,15 +270,16 @@ def test_what_a_course_wants_is_prepared_from_its_row(
     in_next_dialog(look)
     wanted.list.opened.emit(str(at))
     assert seen[0][0] == first.remedy.name
+    check_shown(section)
     path = tmp_path / "worksheet.pdf"
-    monkeypatch.setattr(work_module, "ask_where", lambda *_: path)
+    monkeypatch.setattr(ordering, "ask_where", lambda *_: path)
     wanted.worksheet.click()
     assert path.read_bytes().startswith(b"%PDF")
     table = tmp_path / "orders.csv"
-    monkeypatch.setattr(work_module, "ask_where", lambda *_: table)
+    monkeypatch.setattr(ordering, "ask_where", lambda *_: table)
     section.dispensary.orders.save.click()
     assert table.read_text("utf-8").startswith("supplier,material")
-    monkeypatch.setattr(work_module, "ask_where", lambda *_: None)
+    monkeypatch.setattr(ordering, "ask_where", lambda *_: None)
     for save in (section.save_worksheet, section.save_orders, section.save_price_list):
         save()
 
@@ -291,7 +323,7 @@ def test_how_much_is_to_be_kept_and_how_remedies_are_priced(
     assert (prices.usual.markup, prices.usual.step) == (Fraction(3, 5), Fraction(1, 20))
     assert [rule.fee for rule in prices.rules.values()] == [2]
     table = tmp_path / "prices.csv"
-    monkeypatch.setattr(work_module, "ask_where", lambda *_: table)
+    monkeypatch.setattr(ordering, "ask_where", lambda *_: table)
     section.save_price_list()
     assert table.read_text("utf-8").startswith("remedy,form,container")
 
@@ -306,8 +338,8 @@ def test_how_much_is_to_be_kept_and_how_remedies_are_priced(
 
         def exec(self) -> None: ...
 
-    monkeypatch.setattr(work_module, "message_dialog", Told)
-    monkeypatch.setattr(work_module, "write_price_list", full)
+    monkeypatch.setattr(ordering, "message_dialog", Told)
+    monkeypatch.setattr(ordering, "write_price_list", full)
     section.save_price_list()
     assert told == ["the disk is full"]
 
