@@ -58,6 +58,7 @@ from sennight.practice.courses import (
 )
 from sennight.practice.diaries import diary, measures, scores
 from sennight.practice.dispensary import settings_of
+from sennight.practice.drafts import DraftKey
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.pricing import costing_of
@@ -126,6 +127,7 @@ class CourseController(QWidget):
     def open(self, entry: CourseEntry) -> None:
         """Show another course in the same parts; what was not saved of this one is saved."""
         self.session.save_now()
+        self.view.lines.keep_typed()
         self.deciding.put_away()
         self.review.close()
         reading = self._read(entry)
@@ -142,6 +144,7 @@ class CourseController(QWidget):
         taken, rated = diary(self.practice, entry.id), scores(self.practice, entry.id)
         self.view.consequences.supply.costing = costing_of(self.practice)
         self.view.consequences.refresh(reading, taken, lasts, rated)
+        self.view.lines.keep_drafts(self.practice, DraftKey("lines", entry.id), self.title)
 
     @property
     def title(self) -> str:
@@ -166,7 +169,7 @@ class CourseController(QWidget):
         self.safety.flags_wanted.connect(self.banner.ask)
         self.view.consequences.safety.act_wanted.connect(self.act)
         self.review.wanted.connect(self.decide)
-        self.safety.findings_wanted.connect(self.review.close)
+        self.safety.findings_wanted.connect(self.review.leave)
         self.banner.changed.connect(lambda: self.session.stand(self.banner.check))
 
     def apply_theme(self, theme: Theme) -> None:
@@ -292,6 +295,8 @@ class CourseController(QWidget):
             _, remedy, herb = form.split("/")
             swap = form.startswith("formula-swap/")
             self.act(SwapHerb(remedy, herb) if swap else LeaveHerbOut(remedy, herb))
+        elif form == "lines":
+            self.view.show_lines()
         elif form.partition("/")[0] in OF_A_PHASE:
             self.session.choose_phase(form.split("/")[1])
             self.view.show_lines()

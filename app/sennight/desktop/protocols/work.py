@@ -55,6 +55,7 @@ class ProtocolPage(Page):
         self.save_now()
         self.undo_stack.clear()
         if self.editor is not None:
+            self.editor.lines.keep_typed()
             self._room.removeWidget(self.editor)
             self.editor.hide()
             self.editor.deleteLater()
@@ -137,6 +138,9 @@ class ProtocolsWork(QObject):
         """Open a form again that was left unfinished."""
         if form == "new-protocol":
             self.new()
+        elif form == "protocol-lines":
+            self._go_to(subject)
+            self.protocol.take_focus()
         elif form in {"copy-protocol", "rename-protocol", "protocol-aims"}:
             self._go_to(subject)
             editor = self._editor()
