@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QLabel
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.course.consequences.supply_dialog import SupplyDialog
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.decisions.timing import ChangeLength, StayAsItIs
 from sennight.desktop.course.diary.diary import DiaryDialog
@@ -287,3 +288,19 @@ def test_what_is_left_is_entered_from_the_review_and_told_there(
     controller.decide("left")
     assert returned_of(sample.practice, sample.course) == ()
     assert panel.told.isHidden()
+
+
+def test_how_much_is_taken_begins_with_the_next_review(controller: CourseController) -> None:
+    seen: list[str] = []
+
+    def look(dialog: SupplyDialog) -> None:
+        seen.extend((dialog.days.currentText(), *dialog.lines()[0]))
+        dialog.submit()
+
+    in_next_dialog(look)
+    controller.view.consequences.supply.more.click()
+    assert seen == [
+        "To the next review, 14 February 2027",
+        "Joint tea: 129 g, 2 containers",
+        "86 g Nettle leaf, dried herb; 43 g Ginger, dried herb",
+    ]
