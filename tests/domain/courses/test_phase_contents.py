@@ -190,16 +190,16 @@ def test_what_two_courses_say_otherwise_is_told() -> None:
     assert remark_changes(plain, plain) == ()
     assert remark_changes(plain, advised) == (
         "New, one: Rest.",
-        "New, in a day: Remedy t1: no more than twice in a day.",
+        "New, all phases: Remedy t1: no more than twice a day.",
     )
     assert remark_changes(advised, plain)[0] == "No longer, one: Rest."
 
 
 def test_a_ceiling_names_its_remedies() -> None:
     names = {"t1": "Warm rub", "t2": "Cool rub"}
-    assert ceiling_words(Ceiling(("t1",), 1), names) == "Warm rub: no more than once in a day."
+    assert ceiling_words(Ceiling(("t1",), 1), names) == "Warm rub: no more than once a day."
     assert ceiling_words(Ceiling(("t1", "t2"), 4), names) == (
-        "Warm rub and Cool rub, all together: no more than four times in a day."
+        "Warm rub and Cool rub, all together: no more than four times a day."
     )
 
 

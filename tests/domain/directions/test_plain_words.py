@@ -60,11 +60,11 @@ DAY = ClientDay.at()
         ),
         (
             "1 application prn max 4/day gap 4 h",
-            "1 application when needed, at most 4 times in a day, at least 4 hours apart",
+            "1 application when needed, at most 4 times a day, at least 4 hours apart",
         ),
         (
             "1 application every 4-6 h prn",
-            "1 application when needed, at most 4 times in a day, 4 to 6 hours apart",
+            "1 application when needed, at most 4 times a day, 4 to 6 hours apart",
         ),
         (
             "20 drops at 21:00,rising with food on mon wed fri",
@@ -81,7 +81,7 @@ DAY = ClientDay.at()
             "1 cup bd and prn max 2/day gap 3 h",
             (
                 "1 cup twice a day, at breakfast and supper; and when needed, "
-                "up to 2 more times in a day, at least 3 hours apart"
+                "up to 2 more times a day, at least 3 hours apart"
             ),
         ),
         (
@@ -91,7 +91,7 @@ DAY = ClientDay.at()
                 "always with food"
             ),
         ),
-        ("1 cup prn max 1/day ac", "1 cup when needed before food, at most once in a day"),
+        ("1 cup prn max 1/day ac", "1 cup when needed before food, at most once a day"),
         ("3 mg od every 3 days", "3 mg once a day, at breakfast; every 3 days"),
     ],
 )

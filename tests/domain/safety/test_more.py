@@ -222,6 +222,6 @@ def test_two_texts_on_one_herb_and_fact_name_it_once() -> None:
 
 
 def test_the_client_is_told_what_was_checked_and_that_no_check_finds_everything() -> None:
-    said = checked_for_client(RULES)
+    said = checked_for_client()
     assert "using our herb records of 25 November 2026" in said
     assert "No check finds everything" in said

@@ -119,7 +119,7 @@ def tea_course(*revisions: object, take_it: str = "1 cup od", weeks: int = 4) ->
 def test_it_goes_to_the_next_visit_and_says_that_the_course_goes_on() -> None:
     document = document_of(three_months(), today=START, choices=USUAL)
     assert document.days == "From Wednesday 6 January to Tuesday 16 February 2027"
-    assert "Your course goes on after Tuesday 16 February." in " ".join(words(document))
+    assert "Your course continues after Tuesday 16 February." in " ".join(words(document))
 
 
 def test_a_visit_within_a_week_does_not_cut_it_short() -> None:
@@ -202,8 +202,8 @@ def test_a_stopped_remedy_is_named_on_the_card_and_not_described() -> None:
     )
     document = document_of(course, today=day(10))
     text = " ".join(words(document))
-    assert "Warming tincture. Take none of it any more." in text
-    assert "Stopped: Warming tincture. Take none of it in a flare-up either." in text
+    assert "Warming tincture: do not use any more." in text
+    assert "Stopped: Warming tincture. Do not use it in a flare-up either." in text
     assert "There is nothing to take from this plan now." in text
     assert "5 mL" not in text
 
@@ -272,7 +272,7 @@ def test_a_night_past_midnight_is_called_by_the_day_before() -> None:
     (grid,) = grids(document)
     assert [(row.time, row.moment) for row in grid.rows] == [("00:30", "bedtime, after midnight")]
     text = " ".join(words(document))
-    assert "Friday’s 00:30 dose comes in the night from Friday to Saturday." in text
+    assert "Friday’s 00:30 dose comes in the night between Friday and Saturday." in text
     assert (
         "Stop on Friday 8 January: take none from then on. The night from Thursday to Friday "
         "still counts for the day before." in text
@@ -378,7 +378,7 @@ def test_a_titration_is_a_table() -> None:
 def test_a_changed_formula_says_from_when_it_is_made_otherwise() -> None:
     other = Reformulate(on=START, remedy="t1", first=day(10), formula="t5")
     text = entry(document_of(tea_course(other)), "Joint tea")
-    assert "From Friday 15 January it is made in another way." in text
+    assert "From Friday 15 January it is made differently." in text
     assert "let it simmer for 15 minutes" in text
 
 
@@ -488,7 +488,7 @@ def test_a_trigger_says_when_the_client_begins_on_card_and_sheet() -> None:
     knees = replace(RESCUE, id="bad-knees", trigger="the knee is hot, or pain is 7 or more.")
     course = sample_course(TEA_ALONE, knees)
     document = document_of(course)
-    begin = "Begin when the knee is hot, or pain is 7 or more."
+    begin = "Start when the knee is hot, or pain is 7 or more."
     card = " ".join(words(part(document, Part.DATES)))
     assert f"{begin} See your flare-up plan “Bad knees” on the next pages." in card
     plan = " ".join(words(part(document, Part.FLARE)))

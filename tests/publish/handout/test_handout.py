@@ -249,7 +249,7 @@ def test_bookmarks_language_and_title_without_the_clients_name() -> None:
         "Your remedies",
         "How your day changes",
         "If you have a flare-up",
-        "Please read this",
+        "Important information",
         "Who gave you this",
     ]
     assert reader.trailer["/Root"]["/Lang"] == "en-GB"  # type: ignore[index]

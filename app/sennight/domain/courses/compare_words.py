@@ -8,6 +8,7 @@ from itertools import groupby
 
 from sennight.domain.courses.compare import Comparison, DoseChange, LineChange, PhaseMove
 from sennight.domain.courses.courses import Course
+from sennight.domain.courses.phase_words import plan_name
 from sennight.domain.dates import Span
 from sennight.domain.directions.directions import Directions
 from sennight.domain.directions.plain_words import (
@@ -17,6 +18,7 @@ from sennight.domain.directions.plain_words import (
     plain_dates,
     plain_dose,
 )
+from sennight.domain.tag_words import lower_first
 
 MOST_RUNS = 2
 """A remedy that changes on more runs of days than this is told by its doses alone."""
@@ -169,13 +171,14 @@ def _phase_clause(move: PhaseMove) -> str:
 
 
 def _there_or_not(move: PhaseMove) -> str:
+    plan = lower_first(plan_name(move.phase))
     if move.after:
         days = days_words(move.after)
-        flare = f"the flare-up plan “{move.phase}” runs {days}"
+        flare = f"the {plan} runs {days}"
         return flare if move.is_flare else f"{move.phase} is added {days}"
     days = days_words(move.before) if move.before else ""
     if move.is_flare:
-        return f"the flare-up plan “{move.phase}” no longer runs {days}"
+        return f"the {plan} no longer runs {days}"
     return f"{move.phase}, which was to run {days}, is dropped"
 
 
@@ -203,7 +206,7 @@ def _is_formula_alone(group: tuple[LineChange, ...]) -> bool:
 
 def _way(change: LineChange, course: Course) -> str:
     if change.formula is not None:
-        return f"made as {course.remedy(change.formula).name}"
+        return f"made like {course.remedy(change.formula).name}"
     if not change.after:
         return _NOT_TAKEN
     if not change.before:

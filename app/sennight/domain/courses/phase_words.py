@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from sennight.domain.courses.courses import Course
-from sennight.domain.courses.protocols import AdviceLine, Ceiling, Line, Phase
+from sennight.domain.courses.protocols import RESCUE, AdviceLine, Ceiling, Line, Phase
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.plain_words import counted, listed, plain_timing, times_over
 from sennight.domain.remedies.forms import Form, is_for_skin
 from sennight.domain.remedies.sites import LITTLE_GETS_THROUGH, is_deep
-from sennight.domain.tag_words import lower_first
+from sennight.domain.tag_words import lower_first, upper_first
 
 _ENDS = (".", "!", "?", "…")
 
@@ -33,6 +33,26 @@ def line_remarks(line: Line, form: Form | None = None) -> tuple[str, ...]:
     return (*where, _sentence(line.note)) if line.note else where
 
 
+_OWN_NAMES = (RESCUE, "flare", "flare-up")
+"""Phases of these names are the flare-up plan itself and need no other name."""
+
+
+def plan_name(phase: str) -> str:
+    """`Flare-up plan`, with its own name where it has one: `Flare-up plan “Bad nights”`."""
+    if phase in _OWN_NAMES:
+        return "Flare-up plan"
+    return f"Flare-up plan “{upper_first(_spaced(phase))}”"
+
+
+def _spaced(phase: str) -> str:
+    return phase.replace("-", " ").replace("_", " ")
+
+
+def phase_title(phase: Phase) -> str:
+    """A phase at the head of a row: `Loading`, `Flare-up plan “Bad nights”`."""
+    return plan_name(phase.id) if phase.is_rescue else upper_first(_spaced(phase.id))
+
+
 def advice_words(advice: AdviceLine, day: ClientDay) -> str:
     """Advice as a sentence, with when it is for: `Walk for 20 minutes: once a day, at lunch.`"""
     if advice.timing is None:
@@ -41,8 +61,8 @@ def advice_words(advice: AdviceLine, day: ClientDay) -> str:
     return f"{_sentence(said).removesuffix('.')}: {plain_timing(advice.timing, day)}."
 
 
-def trigger_words(trigger: str, verb: str = "Begin") -> str:
-    """When a flare-up plan is begun, as a sentence: `Begin when the knee is hot and swollen.`"""
+def trigger_words(trigger: str, verb: str = "Start") -> str:
+    """When a flare-up plan is started, as a sentence: `Start when the knee is hot and swollen.`"""
     words = lower_first(trigger.rstrip(" .:;,"))
     begins = words if words.startswith(("when ", "if ", "as soon as ")) else f"when {words}"
     return f"{verb} {begins}."
@@ -80,7 +100,7 @@ def _remarks(course: Course) -> list[tuple[str, str]]:
         for remark in phase_remarks(phase, names, course.client.day)
     ]
     ceilings = course.protocol.ceilings
-    return of_phases + [("in a day", ceiling_words(ceiling, names)) for ceiling in ceilings]
+    return of_phases + [("all phases", ceiling_words(ceiling, names)) for ceiling in ceilings]
 
 
 def ceiling_words(ceiling: Ceiling, names: Mapping[str, str]) -> str:
@@ -88,8 +108,8 @@ def ceiling_words(ceiling: Ceiling, names: Mapping[str, str]) -> str:
     remedies = [names.get(remedy, remedy) for remedy in ceiling.remedies]
     often = times_over(ceiling.most)
     if len(remedies) == 1:
-        return f"{remedies[0]}: no more than {often} in a day."
-    return f"{listed(remedies)}, all together: no more than {often} in a day."
+        return f"{remedies[0]}: no more than {often} a day."
+    return f"{listed(remedies)}, all together: no more than {often} a day."
 
 
 def _sentence(text: str) -> str:

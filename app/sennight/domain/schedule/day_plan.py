@@ -96,6 +96,6 @@ def named_time(day: ClientDay, minute: int, half_hour: str = "half an hour") -> 
     """
     names = {day.minute(moment): plain_moment(moment) for moment in Moment}
     for meal in MEALS:
-        names.setdefault(day.minute(meal) - FOOD_SHIFT, f"{half_hour} before {meal}")
-        names.setdefault(day.minute(meal) + FOOD_SHIFT, f"{half_hour} after {meal}")
+        names.setdefault(day.minute(meal) - FOOD_SHIFT, f"{half_hour} before {plain_moment(meal)}")
+        names.setdefault(day.minute(meal) + FOOD_SHIFT, f"{half_hour} after {plain_moment(meal)}")
     return names.get(minute, "")

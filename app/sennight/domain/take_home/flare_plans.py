@@ -5,7 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sennight.domain.courses.ceilings import within_ceilings
-from sennight.domain.courses.phase_words import advice_words, line_remarks, trigger_words
+from sennight.domain.courses.phase_words import (
+    advice_words,
+    line_remarks,
+    plan_name,
+    trigger_words,
+)
 from sennight.domain.courses.protocols import Line, Phase, Step
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.directions.directions import Directions
@@ -13,9 +18,8 @@ from sennight.domain.directions.plain_words import listed, plain_length
 from sennight.domain.take_home.document import Block, Bullets, Entry, Sentence, Tone
 from sennight.domain.take_home.entries import Piece, described
 from sennight.domain.take_home.facts import TakeHomeFacts
-from sennight.domain.take_home.names import plan_name
 
-_CALL = "If your symptoms flare up, call us on the day that it begins."
+_CALL = "If your symptoms flare up, call us on the day it starts."
 BESIDE = "Beside your remedies:"
 
 
@@ -42,7 +46,7 @@ def _plan(facts: TakeHomeFacts, plan: Phase, told: set[str]) -> Iterator[Block]:
         yield Bullets(tuple(advice_words(advice, day) for advice in plan.advice), BESIDE)
     if gone:
         names = listed([facts.layout.course.remedy(remedy).name for remedy in gone])
-        yield Sentence(f"Stopped: {names}. Take none of it in a flare-up either.", Tone.STRONG)
+        yield Sentence(f"Stopped: {names}. Do not use it in a flare-up either.", Tone.STRONG)
 
 
 def may_begin(facts: TakeHomeFacts, plan: Phase) -> bool:
@@ -68,7 +72,7 @@ def _rules(facts: TakeHomeFacts, plan: Phase, lines: list[Line]) -> Iterator[Sen
     length = f" for {plain_length(plan.length)}" if plan.length else ""
     take = f"Then take these{length}."
     if plan.trigger:
-        begin = trigger_words(plan.trigger, "Later, begin it again" if dated else "Begin")
+        begin = trigger_words(plan.trigger, "Later, start it again" if dated else "Start")
         yield Sentence(begin, Tone.PLAIN if dated else Tone.STRONG)
         yield Sentence(f"Call us on that day. {take}{'' if dated else f' {rest}'}")
     elif dated:
@@ -86,9 +90,9 @@ def _rest(facts: TakeHomeFacts, plan: Phase) -> str:
     }
     own = [line.remedy for line in plan.lines if line.remedy in usual]
     if not own:
-        return "Go on with your usual plan as well."
+        return "Carry on with your usual plan as well."
     names = listed([facts.layout.course.remedy(remedy).name for remedy in own])
-    return f"For {names}, follow this plan only. Go on with the rest of your usual plan."
+    return f"For {names}, follow this plan only. Carry on with the rest of your usual plan."
 
 
 def _line(facts: TakeHomeFacts, plan: Phase, line: Line) -> Iterator[Sentence]:

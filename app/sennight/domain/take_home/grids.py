@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sennight.domain.courses.phase_words import plan_name
 from sennight.domain.day import DAY_MINUTES, MEALS
 from sennight.domain.directions.directions import AtTimes, Directions, Food
 from sennight.domain.directions.plain_words import listed, plain_days
@@ -11,7 +12,6 @@ from sennight.domain.remedies.dose_words import dose_words
 from sennight.domain.schedule.day_kinds import DayKind, KindLine
 from sennight.domain.take_home.document import Grid, GridColumn, GridRow, Sentence, Tone
 from sennight.domain.take_home.facts import TakeHomeFacts
-from sennight.domain.take_home.names import plan_name
 
 _FOOD = {
     Food.WITH: "Take with food.",
@@ -117,7 +117,7 @@ def night_note(facts: TakeHomeFacts) -> tuple[Sentence, ...]:
         return ()
     clock = facts.saying.clock(min(late))
     words = (
-        f"A dose after midnight belongs to the night before: Friday’s {clock} dose comes in the "
-        "night from Friday to Saturday."
+        f"A dose after midnight counts for the day before: Friday’s {clock} dose comes in the "
+        "night between Friday and Saturday."
     )
     return (Sentence(words),)

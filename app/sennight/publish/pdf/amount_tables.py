@@ -9,6 +9,7 @@ from reportlab.platypus import Flowable
 
 from sennight.domain.amounts import rounded
 from sennight.domain.courses.courses import Course
+from sennight.domain.courses.phase_words import plan_name
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import plain_dates
 from sennight.domain.exposure.ethanol import CONTRACTION, EthanolRow
@@ -34,7 +35,7 @@ def amount_table(
         told.append(_days(row.span, row.if_flare))
     content = [(herb, "; ".join(told), a_day, at) for (herb, a_day, at), told in days.items()]
     content.sort(key=lambda row: row[0].casefold())
-    heads = ("Herb", "Days", "A day", "Range, and where it stands")
+    heads = ("Herb", "Days", "A day", "Range, and place in it")
     table = columns(page, heads, content, (30, 24, 18, 28))
     sources = sorted({row.source for row in exposures if row.source})
     return [
@@ -45,7 +46,7 @@ def amount_table(
 
 
 def _days(span: Span, if_flare: str) -> str:
-    return f"In a flare-up: {if_flare}" if if_flare else plain_dates(span)
+    return plan_name(if_flare) if if_flare else plain_dates(span)
 
 
 def _span_words(low: Fraction | None, high: Fraction | None, unit: str) -> str:
@@ -89,7 +90,7 @@ def ethanol_table(page: Page, ethanol: Sequence[EthanolRow], course: Course) -> 
     ]
     if not content:
         return []
-    heads = ("Remedy", "Days", "Strength", "A dose", "A day at most")
+    heads = ("Remedy", "Days", "Strength", "A dose", "Most in a day")
     table = columns(page, heads, content, (30, 30, 14, 12, 14))
     return [
         *section(page, "Alcohol", table),
