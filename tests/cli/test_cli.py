@@ -139,7 +139,7 @@ def test_what_is_perhaps_not_meant_is_told_and_the_course_run(
     for said in (
         "note: protocol.phase[1].line[1].steps[1].after_weeks: the phase ends before this step",
         "note: diary[2].date: 2026-12-05 lies outside the course, 2027-01-04 to ",
-        "note: handout.pdf: the typeface has no letter for CJK UNIFIED IDEOGRAPH-5C71",
+        "note: handout.pdf: the font has no letter for CJK UNIFIED IDEOGRAPH-5C71",
     ):
         assert said in notes
 

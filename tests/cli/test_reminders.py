@@ -95,7 +95,7 @@ def test_by_phase_there_is_a_file_for_each_and_none_for_all(
     reminders(out)
     notes = capsys.readouterr().err
     for name in names:
-        assert f"note: {name} in the folder is of an earlier run; this one has none" in notes
+        assert f"note: {name} in the folder is from an earlier run; this run has none" in notes
 
 
 @pytest.mark.parametrize(

@@ -78,7 +78,7 @@ def enter_whole_diary(
         known = {line.text for phase in course.protocol.phases for line in phase.advice}
         for entry in advice:
             if entry.advice not in known or entry.times < 0:
-                raise DiaryError(f"{entry.day}: “{entry.advice}” is no advice of this course")
+                raise DiaryError(f"{entry.day}: “{entry.advice}” is not advice of this course")
         _check_scores(unit.diaries.measures(course_id), rated)
         entered = practice.file.clock()
         unit.diaries.enter_scores(course_id, rated, entered=entered)
@@ -117,7 +117,7 @@ def enter_scores(
     _once((*((score.day, score.measure) for score in entries), *emptied))
     for measure in described:
         if is_published(measure.id):
-            raise DiaryError(f"“{measure.id}” is offered already; expected another name")
+            raise DiaryError(f"“{measure.id}” is already in use; expected another name")
     with practice.file.writing() as unit:
         unit.courses.require(course_id)
         entered = practice.file.clock()

@@ -37,7 +37,7 @@ def rated(measure: str, *values: str) -> Progress:
 @pytest.mark.parametrize(
     ("measure", "values", "said"),
     [
-        ("pain", ("7",), "Pain: 7 on 4 January 2027. One rating alone is no trend."),
+        ("pain", ("7",), "Pain: 7 on 4 January 2027. One rating is not a trend."),
         # Farrar et al. 2001: 2 points, 30 %; 7 to 5 reaches the points alone (28.6 %)
         (
             "pain",
@@ -45,10 +45,10 @@ def rated(measure: str, *values: str) -> Progress:
             "Pain: from 7 to 4.5, 4 to 18 January 2027. Better, by as",
         ),
         ("pain", ("7", "5"), "Better, at the edge of what matters: by one published threshold"),
-        ("pain", ("7", "6"), "Better, by less than matters."),
+        ("pain", ("7", "6"), "Better, but by less than matters."),
         ("pain", ("7", "7"), "The same."),
-        ("pain", ("7", "8"), "Worse, not clearly by as much as matters."),
-        ("pain", ("5", "8"), "Worse, by as much as matters."),
+        ("pain", ("7", "8"), "Worse, not clearly by enough to matter."),
+        ("pain", ("5", "8"), "Worse, by enough to matter."),
         (
             "stiffness in minutes",
             ("45", "20"),

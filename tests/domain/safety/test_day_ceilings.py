@@ -38,7 +38,7 @@ def test_timed_doses_over_the_ceiling_are_a_caution() -> None:
     finding = ceiling(rubs("tds", "bd"))
     assert finding
     assert finding.severity == "caution"
-    assert finding.heading == "Times a day: warm and cool"
+    assert finding.heading == "Doses per day: warm and cool"
     assert finding.text == "warm and cool: timed together five times a day; the limit set is 4."
     assert finding.source == "The protocol's own ceiling"
     assert (finding.days[0].first, finding.days[0].last) == (day(1), day(28))

@@ -136,7 +136,7 @@ def test_liquids_with_alcohol_are_one_line() -> None:
     )
     line = line_with(made, "burden.ethanol.epilepsy")
     assert "burden.ethanol.methotrexate" in line.ids
-    assert line.text.startswith("r1 contains alcohol: with epilepsy")
+    assert line.text.startswith("Alcohol in r1: with epilepsy")
     assert "Because of:" in line.text
 
 

@@ -135,7 +135,7 @@ def test_it_begins_today_and_the_past_is_gone() -> None:
 
 def test_a_course_that_is_over_says_so_and_tells_of_no_dose_to_take_now() -> None:
     document = document_of(tea_course(), today=day(60))
-    assert "This course is over. Do not take these remedies any more" in " ".join(words(document))
+    assert "This course is over. Do not take these remedies again" in " ".join(words(document))
     assert not grids(document)
     assert part(document, Part.REMEDIES).title == "What you took"
     assert "From Wednesday 6 January to Tuesday 2 February: drink" in entry(document, "Joint tea")
@@ -173,8 +173,8 @@ def test_a_change_names_each_remedy_that_it_concerns() -> None:
         phase("b", "2 w", line("t1", "1 cup bd"), line("t3", "1 capsule od")),
     )
     change = (
-        "Wednesday 20 January: you take Joint tea in another way; no more Warming tincture; "
-        "take Boswellia capsules too."
+        "Wednesday 20 January: how you take Joint tea changes; no more Warming tincture; "
+        "also take Boswellia capsules."
     )
     assert change in said(course)
 
@@ -182,7 +182,7 @@ def test_a_change_names_each_remedy_that_it_concerns() -> None:
 def test_remedies_that_change_alike_are_named_together() -> None:
     both = (line("t1", "1 cup od 1 w on 1 w off"), line("t2", "5 mL od 1 w on 1 w off"))
     told = said(sample_course(phase("a", "4 w", *both)))
-    assert "Wednesday 13 January: Joint tea and Warming tincture have days off." in told
+    assert "Wednesday 13 January: days off begin for Joint tea and Warming tincture." in told
 
 
 def test_a_flare_that_comes_is_the_next_change_and_then_the_plan_of_the_day() -> None:
@@ -202,7 +202,7 @@ def test_a_stopped_remedy_is_named_on_the_card_and_not_described() -> None:
     )
     document = document_of(course, today=day(10))
     text = " ".join(words(document))
-    assert "Warming tincture: do not use any more." in text
+    assert "Do not use Warming tincture any more." in text
     assert "Stopped: Warming tincture. Do not use it in a flare-up either." in text
     assert "There is nothing to take from this plan now." in text
     assert "5 mL" not in text
@@ -231,15 +231,15 @@ def test_ceilings_and_what_is_advised_beside_the_remedies() -> None:
     text = said(replace(course, protocol=replace(course.protocol, ceilings=ceilings)))
     assert "Joint tea and Warming tincture, all together: no more than four times" in text
     assert "t9" not in text
-    assert "Walk for 20 minutes. | Beside your remedies:" in text
-    assert "Rest. | From Wednesday 3 February, beside your remedies:" in text
-    assert "Keep warm. | Beside your remedies:" in text
+    assert "Walk for 20 minutes. | As well as your remedies:" in text
+    assert "Rest. | From Wednesday 3 February, as well as your remedies:" in text
+    assert "Keep warm. | As well as your remedies:" in text
 
 
 def test_a_phase_behind_a_gate_begins_only_if_it_is_time() -> None:
     gated = replace(phase("a", "1 w", line("t1", "1 cup od")), gate=Gate("pain", 30))
     after = phase("b", "1 w", line("t1", "1 cup bd"))
-    told = "you take Joint tea in another way. First we look at your visit"
+    told = "how you take Joint tea changes. At your visit we will first decide"
     assert told in said(sample_course(gated, after))
     assert "First we look" not in said(sample_course(replace(gated, gate=None), after))
 
@@ -432,9 +432,9 @@ def test_remedies_that_are_used_alike_say_it_once() -> None:
         remedies=(*REMEDIES, second, other),
     )
     document = document_of(course)
-    assert entry(document, "Birch rub").count("in the same way as D, Comfrey") == 1
+    assert entry(document, "Birch rub").count("How to use: see D, Comfrey") == 1
     assert "external use only" in entry(document, "Birch rub")
-    assert "Use it in the same way as C, Boswellia" in entry(document, "Ginger capsules")
+    assert "How to use: see C, Boswellia" in entry(document, "Ginger capsules")
 
 
 def test_where_it_is_rubbed_in_is_said() -> None:
@@ -462,13 +462,13 @@ def test_amounts_that_change_step_by_step_are_one_table_with_the_days_of_each() 
     assert tea.steps[-1] == ("Wednesday 3 to Tuesday 16 February", "5 cups")
     assert (len(tea.steps), drops.steps) == (4, ())
     change = " ".join(words(part(document_of(sample_course(titrated), today=day(9)), Part.DATES)))
-    assert "Wednesday 20 January: you take Joint tea in another way." in change
+    assert "Wednesday 20 January: how you take Joint tea changes." in change
 
 
 def test_days_off_that_end_are_the_next_change() -> None:
     course = tea_course(take_it="1 cup od 1 w on 1 w off")
-    assert "Wednesday 13 January: Joint tea has days off." in said(course)
-    assert "Wednesday 20 January: take Joint tea again." in said(course, today=day(9))
+    assert "Wednesday 13 January: days off begin for Joint tea." in said(course)
+    assert "Wednesday 20 January: start Joint tea again." in said(course, today=day(9))
 
 
 # Flare-up plans
@@ -497,7 +497,7 @@ def test_a_trigger_says_when_the_client_begins_on_card_and_sheet() -> None:
     dated = sample_course(TEA_ALONE, knees, revisions=(flare,))
     plan = " ".join(words(part(document_of(dated), Part.FLARE)))
     assert "This plan runs from Friday 8 to Sunday 10 January." in plan
-    assert "Later, begin it again when the knee is hot, or pain is 7 or more." in plan
+    assert "Later, start it again when the knee is hot, or pain is 7 or more." in plan
     running = document_of(dated, today=day(4))
     assert "Begin" not in " ".join(words(part(running, Part.DATES)))
     stop = Stop(on=START, remedy="t2", first=START)
@@ -577,7 +577,7 @@ def test_what_is_said_of_one_remedy_alone_stays_where_another_is_used_alike() ->
     )
     text = entry(document_of(course), "Seed powder")
     assert "Stir each dose into warm milk." in text
-    assert "Use it in the same way as A, Root powder." in text
+    assert "How to use: see A, Root powder." in text
 
 
 def test_what_is_in_a_base_is_told_with_it() -> None:

@@ -17,13 +17,13 @@ _THEIRS = re.compile(
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("version 1\n", "expected = behind the key (at line 1"),
+        ("version 1\n", "expected = after the key (at line 1"),
         ("version = \n", "no value; expected text in quotes"),
         ("version = 1 2\n", "more follows the value"),
         ("name = 2027-13-40\n", "that does not exist"),
         ("version = 1\nversion = 2\n", "a key stands twice"),
         ("[client]\n[client]\n", "a key stands twice"),
-        ("a = { b = 1, b = 2 }\n", "a key stands twice between { and }"),
+        ("a = { b = 1, b = 2 }\n", "a key is given twice between { and }"),
         ("a = { b = 1 }\n[a.c]\n", "a key stands twice"),
         ("a = 1\na.b = 2\n", "a key stands twice"),
         ('name = "Una\nborn = 3\n', "a quote is not closed"),

@@ -128,7 +128,7 @@ def _doses_in_all(changes: tuple[DoseChange, ...]) -> list[str]:
 
 def _pause_clauses(comparison: Comparison) -> Iterable[str]:
     yield from (f"no doses {days_words(span)}" for span in comparison.pauses_new)
-    yield from (f"doses are taken again {days_words(span)}" for span in comparison.pauses_gone)
+    yield from (f"doses resume {days_words(span)}" for span in comparison.pauses_gone)
 
 
 # Phases
@@ -212,7 +212,7 @@ def _way(change: LineChange, course: Course) -> str:
     if not change.before:
         return _taken(change.after)
     if _taken(change.before) == _taken(change.after):
-        return f"{_taken(change.after)}, counted from another day,"
+        return f"{_taken(change.after)}, counted from a different day,"
     return f"{_taken(change.after)} instead of {_taken(change.before)}"
 
 

@@ -164,6 +164,11 @@ def plain_moment(moment: Moment) -> str:
     return _ROW_MOMENTS.get(moment, str(moment))
 
 
+def plain_meal(meal: Moment) -> str:
+    """A meal within a sentence: `lunch`, `the evening meal`."""
+    return _MOMENTS.get(meal, str(meal))
+
+
 def plain_days(rule: DayRule) -> str:
     """`every day`, `every other day`, `every 3 days`, `on Mondays and Fridays`."""
     if rule.weekdays:

@@ -95,7 +95,7 @@ _KEEP = (
     "Keep all remedies out of the reach and sight of children.",
     "Keep them closed, dry, cool and away from light.",
     "Do not use them after the use-by date on the label.",
-    "They are made for you alone. Do not share them.",
+    "They are made for you only. Do not share them.",
     "Bring anything left over back to us, or take it to a pharmacy. Do not pour it away.",
 )
 _KEEP_TEA = "Keep tea that you have made covered in the fridge, and drink it within 24 hours."

@@ -19,7 +19,7 @@ DROPPER_UNITS = (Unit.ML, Unit.DROP)
 PACKET_UNITS = (*PIECES, Unit.ML, Unit.TSP, Unit.TBSP, Unit.DROP, *WEIGHTS, Unit.SCOOP)
 """What a bought-in product's packet may tell its contents of."""
 UNMEASURED_DROPPER = (
-    "how much its dropper holds is not said: fill it, and measure the mL or count the drops"
+    "how much its dropper holds is not recorded: fill it, and measure the mL or count the drops"
 )
 
 

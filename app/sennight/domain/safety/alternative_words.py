@@ -20,7 +20,7 @@ def alternatives_text(proposed: Sequence[Alternative], names: Names) -> str:
     listed_herbs = listed([herbs[0], *map(lower_first, herbs[1:])])
     aims = dict.fromkeys(names.label(aim) for one in proposed for aim in one.aims)
     known = [lower_first(names.label(fact)) for fact in proposed[0].checked_for]
-    against = f"for {listed(known)}" if known else "with nothing recorded of the client"
+    against = f"for {listed(known)}" if known else "with nothing recorded about the client"
     its = "Each has its" if len(herbs) > 1 else "It has its"
     return (
         f"For the same action ({listed(list(map(lower_first, aims)))}): {listed_herbs}. Checked "

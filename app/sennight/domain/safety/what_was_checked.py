@@ -40,8 +40,8 @@ def scope_text(layout: Layout, materia_medica: MateriaMedica, rules: SafetyRules
     rule_count = sum(map(len, (rules.herb_rules.every, rules.counts, rules.limits)))
     return (
         f"Checked: {counted(len(herbs), 'herb')}{missing}"
-        f"{_facts(kinds, client.asked)}{age} Records of {len(materia_medica.herbs)} herbs and "
-        f"substances and {counted(rule_count, 'rule')} of {plain_date(rules.as_of)} were used. "
+        f"{_facts(kinds, client.asked)}{age} Records used: {len(materia_medica.herbs)} herbs and "
+        f"substances and {counted(rule_count, 'rule')}, as of {plain_date(rules.as_of)}. "
         f"{NOT_CLEARANCE}"
     )
 

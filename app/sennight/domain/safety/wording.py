@@ -184,8 +184,8 @@ def what_to_do(finding: Finding) -> Iterator[str]:
     elif finding.severity is Severity.AVOID and finding.herbs and not dated:
         yield LEAVE_OUT
     if finding.if_flare:
-        plans = listed([lower_first(plan_name(plan)) for plan in finding.if_flare])
-        yield f"This is for the {plans}, which may start on any day."
+        plans = listed([f"the {lower_first(plan_name(plan))}" for plan in finding.if_flare])
+        yield f"This is for {plans}, which may start on any day."
 
 
 def heading(rule: FindingRule, names: Names) -> str:

@@ -182,7 +182,7 @@ def _unchecked(statement: AllergyToWhich | NotInRecords | MayBeEither) -> str:
         case AllergyToWhich():
             return "An allergy to a herb is recorded, but not which herb: ask, and record it."
         case NotInRecords(name):
-            return f"“{name}” is not in our records, so it was not checked: look it up."
+            return f"“{name}” is not in the records, so it was not checked: look it up."
         case MayBeEither(name, either):
             care = "Until then it is treated as the one that needs more care."
             return f"“{name}” may be {' or '.join(either)}: ask which. {care}"

@@ -20,7 +20,7 @@ from sennight.domain.take_home.entries import Piece, described
 from sennight.domain.take_home.facts import TakeHomeFacts
 
 _CALL = "If your symptoms flare up, call us on the day it starts."
-BESIDE = "Beside your remedies:"
+BESIDE = "As well as your remedies:"
 
 
 def flare_plans(facts: TakeHomeFacts) -> tuple[Block, ...]:
@@ -46,7 +46,9 @@ def _plan(facts: TakeHomeFacts, plan: Phase, told: set[str]) -> Iterator[Block]:
         yield Bullets(tuple(advice_words(advice, day) for advice in plan.advice), BESIDE)
     if gone:
         names = listed([facts.layout.course.remedy(remedy).name for remedy in gone])
-        yield Sentence(f"Stopped: {names}. Do not use it in a flare-up either.", Tone.STRONG)
+        pronoun = "them" if len(gone) > 1 else "it"
+        words = f"Stopped: {names}. Do not use {pronoun} in a flare-up either."
+        yield Sentence(words, Tone.STRONG)
 
 
 def may_begin(facts: TakeHomeFacts, plan: Phase) -> bool:

@@ -13,7 +13,7 @@ from sennight.domain.courses.phase_words import (
 )
 from sennight.domain.courses.plan import PhaseRun
 from sennight.domain.dates import course_week
-from sennight.domain.directions.plain_words import plain_date
+from sennight.domain.directions.plain_words import listed, plain_date
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.advice import STOP, advice_for, get_help
 from sennight.domain.reminders.phone_steps import steps_on_paper
@@ -151,7 +151,7 @@ def _date_blocks(facts: TakeHomeFacts) -> Iterator[Block]:
         yield Entry("Flare-up", triggers)
     stopped = tuple(_stopped_before(facts))
     if stopped:
-        words = f"{', '.join(stopped)}: do not use any more."
+        words = f"Do not use {listed(stopped)} any more."
         yield Entry("Stopped", (Sentence(words, Tone.STRONG),))
 
 
@@ -266,5 +266,5 @@ def _later_advice(facts: TakeHomeFacts) -> Iterator[Block]:
     day = facts.layout.course.client.day
     for run in facts.layout.phases:
         if run.phase.advice and facts.window.first < run.span.first < facts.window.end:
-            lead = f"From {facts.saying.day(run.span.first)}, beside your remedies:"
+            lead = f"From {facts.saying.day(run.span.first)}, as well as your remedies:"
             yield Bullets(tuple(advice_words(advice, day) for advice in run.phase.advice), lead)
