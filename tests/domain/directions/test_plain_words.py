@@ -72,7 +72,7 @@ DAY = ClientDay.at()
         (
             "20 drops at 21:00,rising with food on mon wed fri",
             (
-                "20 drops twice a day, when you get up, and at 21:00, with food; "
+                "20 drops twice a day, when you get up and at 21:00, with food; "
                 "on Mondays, Wednesdays and Fridays"
             ),
         ),

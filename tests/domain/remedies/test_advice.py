@@ -24,7 +24,7 @@ def said(advice: tuple[Advice, ...], words: str) -> bool:
         ("out of the reach and sight of children", "UK SI 2012/1916 Sch 24 Pt 1 para 10"),
         ("use-by date", "UK SI 2012/1916 Sch 24 Pt 1 para 12"),
         ("dry, cool and away from light", "UK SI 2012/1916 Sch 24 Pt 1 para 13"),
-        ("left over back to us, or take it to a pharmacy", "UK SI 2012/1916 Sch 24 Pt 1 para 14"),
+        ("left over to us or to a pharmacy", "UK SI 2012/1916 Sch 24 Pt 1 para 14"),
         ("hot, red, swollen and painful", "BSR, hot swollen joint, Rheumatology 2006"),
         ("with or without a fever", "BSR, hot swollen joint: no fever does not rule it out"),
         ("one joint that flares far more", "hot swollen joints, professional article"),

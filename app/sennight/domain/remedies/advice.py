@@ -96,15 +96,15 @@ _KEEP = (
     "Keep them closed, dry, cool and away from light.",
     "Do not use them after the use-by date on the label.",
     "They are made for you only. Do not share them.",
-    "Bring anything left over back to us, or take it to a pharmacy. Do not pour it away.",
+    "Return anything left over to us or to a pharmacy. Do not pour it away.",
 )
-_KEEP_TEA = "Keep tea that you have made covered in the fridge, and drink it within 24 hours."
+_KEEP_TEA = "Keep brewed tea covered in the fridge, and drink it within 24 hours."
 
 # EMA herbal monographs, sections on interactions, pregnancy and lactation; common practice.
 TELL = Advice(
     "Tell your doctor and pharmacist",
     (
-        "Show this sheet to your doctor and pharmacist, and to anyone who is about to treat you.",
+        "Show this sheet to your doctor and pharmacist, and before any treatment.",
         "Do not stop or change a prescribed medicine unless the person who prescribed it agrees.",
         _PREGNANT_OR_FEEDING,
         "Herbs can act on medicines. No sheet can list every case, so ask if you are not sure.",

@@ -41,7 +41,7 @@ from sennight.domain.take_home.grids import grid_of, night_note
 from sennight.domain.take_home.names import phase_name
 
 OVER = "This course is over. Do not take these remedies again unless we tell you to."
-MADE = "This sheet replaces any older one, but keep the pages that you have ticked."
+MADE = "It replaces older sheets, but keep the pages that you ticked."
 
 
 def take_home(facts: TakeHomeFacts) -> TakeHome:

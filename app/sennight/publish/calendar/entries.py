@@ -41,7 +41,7 @@ class CalendarReadError(ValueError):
 
     def __init__(self, why: object) -> None:
         super().__init__(
-            f"this calendar file cannot be read ({why});  expected iCalendar text "
+            f"this calendar file cannot be read ({why}); expected iCalendar text "
             "(RFC 5545), as a phone or calendar program exports it"
         )
 
