@@ -243,7 +243,7 @@ def test_an_own_caution_without_words_or_hours_is_not_dropped() -> None:
     assert "2 hours from levothyroxine (recorded as to be taken hours apart)" in (
         found[f"hours.levothyroxine.{own.id}"].text
     )
-    assert "under 12: recorded as one to avoid." in found[f"{own.id}.age"].text
+    assert "under 12: recorded as to be avoided." in found[f"{own.id}.age"].text
     told = for_client(check(layout, materia_medica), layout, materia_medica)
     assert any("With gout: ask us about it." in sentence.text for sentence in told)
 

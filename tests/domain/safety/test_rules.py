@@ -63,7 +63,7 @@ def test_a_graver_rule_of_the_group_stands_beside_the_record() -> None:
         "liquorice.digoxin"
     ]
     assert finding.severity is Severity.AVOID
-    assert "loss of potassium makes digoxin poisonous" in finding.text.casefold()
+    assert "low potassium makes digoxin toxic" in finding.text.casefold()
 
 
 @pytest.mark.parametrize(
