@@ -51,6 +51,7 @@ Reads a course file (TOML) and writes these files into DIR:
   diary.pdf       boxes to tick until the next visit; diary.json says where each box is
   review.pdf      with a diary or scores: what was given, taken, changed and decided, on two pages
   practitioner.pdf  the whole course for you: formulas, amounts, findings, decisions
+  diary.csv       what the client reported, as a table, if the file has any of it
   adherence.csv   how much of what was due was taken, if the file has a diary
   outcomes.csv    how the ratings changed, if the file has scores
 
