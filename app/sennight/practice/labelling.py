@@ -11,7 +11,6 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from sennight.domain.courses.ceilings import within_ceilings
-from sennight.domain.courses.phase_words import plan_name
 from sennight.domain.courses.possible_flares import possible_flares, repeated_flares
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import Layout, Stretch
@@ -23,6 +22,7 @@ from sennight.domain.remedies.letters import letter_of
 from sennight.domain.supply.containers import PhaseSupply
 from sennight.domain.supply.quantities import Quantity
 from sennight.domain.take_home.flare_plans import is_reached
+from sennight.domain.take_home.names import plan_name
 from sennight.practice.course_reading import CourseReading
 
 BY_HAND = "__________"

@@ -145,7 +145,7 @@ def test_a_freeze_a_flare_a_stop_and_a_move_are_told() -> None:
     gone = sentence(change(Stop(on=ON, remedy="t1", first=day)), two_phases())
     assert gone.startswith("Remedy t1: not taken from 18 January to 14 February 2027")
     moved = sentence(change(Advance(on=ON, to="maintenance", first=day)), two_phases())
-    assert "maintenance moves 4 weeks earlier" in moved
+    assert "Maintenance moves 4 weeks earlier" in moved
 
 
 def test_days_and_lengths_are_said_as_people_say_them() -> None:

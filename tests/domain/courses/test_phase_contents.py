@@ -133,7 +133,7 @@ def test_ending_before_the_least_time_is_told_and_not_refused() -> None:
     assert early_ends(plan_course(exactly)) == ()
     early = replace(one, revisions=(Advance(on=START, to="maintenance", first=day(42)),))
     (told,) = early_ends(plan_course(early))
-    assert early_end_words(told) == ("“loading” lasts 41 days; it should last at least 6 weeks.")
+    assert early_end_words(told) == ("Loading lasts 41 days; it should last at least 6 weeks.")
     freeze = Pause(on=START, first=day(2), last=day(8), mode=PauseMode.FREEZE)
     paused = replace(early, revisions=(freeze, *exactly.revisions))
     assert early_ends(plan_course(paused))[0].days == 35
@@ -187,10 +187,10 @@ def test_what_two_courses_say_otherwise_is_told() -> None:
     advised = replace(plain, protocol=protocol)
     assert remark_changes(plain, plain) == ()
     assert remark_changes(plain, advised) == (
-        "New, one: Rest.",
-        "New, all phases: Remedy t1: no more than twice a day.",
+        "New, in One: Rest.",
+        "New, in all phases: Remedy t1: no more than twice a day.",
     )
-    assert remark_changes(advised, plain)[0] == "No longer, one: Rest."
+    assert remark_changes(advised, plain)[0] == "No longer, in One: Rest."
 
 
 def test_a_ceiling_names_its_remedies() -> None:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from sennight.domain.courses.courses import Course
-from sennight.domain.courses.protocols import RESCUE, AdviceLine, Ceiling, Line, Phase
+from sennight.domain.courses.phase_names import phase_title
+from sennight.domain.courses.protocols import AdviceLine, Ceiling, Line, Phase
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.plain_words import counted, listed, plain_timing, times_over
 from sennight.domain.remedies.forms import Form, is_for_skin
 from sennight.domain.remedies.sites import LITTLE_GETS_THROUGH, is_deep
-from sennight.domain.tag_words import lower_first, upper_first
+from sennight.domain.tag_words import lower_first
 
 _ENDS = (".", "!", "?", "…")
 
@@ -31,26 +32,6 @@ def line_remarks(line: Line, form: Form | None = None) -> tuple[str, ...]:
     if form and is_for_skin(form) and is_deep(line.site):
         where = (*where, f"{LITTLE_GETS_THROUGH}.")
     return (*where, _sentence(line.note)) if line.note else where
-
-
-_OWN_NAMES = (RESCUE, "flare", "flare-up")
-"""Phases of these names are the flare-up plan itself and need no other name."""
-
-
-def plan_name(phase: str) -> str:
-    """`Flare-up plan`, with its own name where it has one: `Flare-up plan “Bad nights”`."""
-    if phase in _OWN_NAMES:
-        return "Flare-up plan"
-    return f"Flare-up plan “{upper_first(_spaced(phase))}”"
-
-
-def _spaced(phase: str) -> str:
-    return phase.replace("-", " ").replace("_", " ")
-
-
-def phase_title(phase: Phase) -> str:
-    """A phase at the head of a row: `Loading`, `Flare-up plan “Bad nights”`."""
-    return plan_name(phase.id) if phase.is_rescue else upper_first(_spaced(phase.id))
 
 
 def advice_words(advice: AdviceLine, day: ClientDay) -> str:
@@ -95,12 +76,12 @@ def _remarks(course: Course) -> list[tuple[str, str]]:
     """Every remark of a course, with the phase that it belongs to."""
     names = {remedy.id: remedy.name for remedy in course.remedies}
     of_phases = [
-        (phase.id, remark)
+        (f"in {phase_title(phase.id)}", remark)
         for phase in course.protocol.phases
         for remark in phase_remarks(phase, names, course.client.day)
     ]
     ceilings = course.protocol.ceilings
-    return of_phases + [("all phases", ceiling_words(ceiling, names)) for ceiling in ceilings]
+    return of_phases + [("in all phases", ceiling_words(ceiling, names)) for ceiling in ceilings]
 
 
 def ceiling_words(ceiling: Ceiling, names: Mapping[str, str]) -> str:

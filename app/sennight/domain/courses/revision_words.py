@@ -20,14 +20,13 @@ from sennight.domain.courses.courses import (
     Stay,
     Stop,
 )
-from sennight.domain.courses.phase_words import plan_name
+from sennight.domain.courses.phase_names import phase_title, plan_title
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import counted, plain_date
-from sennight.domain.tag_words import lower_first
 
 
 def revision_sentence(revision: Revision, course: Course) -> str:
-    """`1 February 2027: loading is 2 weeks longer (slow to respond).`"""
+    """`1 February 2027: Loading is 2 weeks longer (slow to respond).`"""
     sentence = f"{plain_date(revision.on)}: {decided_words(revision, course)}"
     if not revision.is_void:
         return sentence
@@ -46,7 +45,7 @@ def _what_changes(revision: Revision, course: Course) -> str:
         case Extend():
             return _extend(revision)
         case Advance():
-            return f"{revision.to} begins on {plain_date(revision.first)}"
+            return f"{phase_title(revision.to)} begins on {plain_date(revision.first)}"
         case Pause():
             return _pause(revision)
         case Flare():
@@ -71,7 +70,7 @@ def _what_changes(revision: Revision, course: Course) -> str:
 
 def _extend(revision: Extend) -> str:
     by = counted(abs(revision.by), "week" if revision.in_weeks else "day")
-    return f"{revision.phase} is {by} {'longer' if revision.by >= 0 else 'shorter'}"
+    return f"{phase_title(revision.phase)} is {by} {'longer' if revision.by >= 0 else 'shorter'}"
 
 
 def _pause(revision: Pause) -> str:
@@ -83,10 +82,10 @@ def _pause(revision: Pause) -> str:
 
 
 def _flare(revision: Flare) -> str:
-    plan = lower_first(plan_name(revision.rescue))
     if revision.last is None:
-        return f"{plan} starts on {plain_date(revision.first)}"
-    return f"{plan} runs {days_words(Span.of_days(revision.first, revision.last))}"
+        return f"the {plan_title(revision.rescue)} starts on {plain_date(revision.first)}"
+    days = days_words(Span.of_days(revision.first, revision.last))
+    return f"the {plan_title(revision.rescue)} runs {days}"
 
 
 def _join(revision: Join, course: Course) -> str:

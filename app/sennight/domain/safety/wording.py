@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import assert_never
 
-from sennight.domain.courses.phase_words import plan_name
+from sennight.domain.courses.phase_names import plan_title
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.herbs import Level
@@ -60,7 +60,7 @@ from sennight.domain.safety.wording_statements import (
     statement_words,
     step_words,
 )
-from sennight.domain.tag_words import lower_first, upper_first
+from sennight.domain.tag_words import upper_first
 
 REFER = "Refer the client to a doctor."
 LEAVE_OUT = "Leave it out."
@@ -184,7 +184,7 @@ def what_to_do(finding: Finding) -> Iterator[str]:
     elif finding.severity is Severity.AVOID and finding.herbs and not dated:
         yield LEAVE_OUT
     if finding.if_flare:
-        plans = listed([f"the {lower_first(plan_name(plan))}" for plan in finding.if_flare])
+        plans = listed([f"the {plan_title(plan)}" for plan in finding.if_flare])
         yield f"This is for {plans}, which may start on any day."
 
 

@@ -5,12 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sennight.domain.courses.ceilings import within_ceilings
-from sennight.domain.courses.phase_words import (
-    advice_words,
-    line_remarks,
-    plan_name,
-    trigger_words,
-)
+from sennight.domain.courses.phase_words import advice_words, line_remarks, trigger_words
 from sennight.domain.courses.protocols import Line, Phase, Step
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.directions.directions import Directions
@@ -18,6 +13,7 @@ from sennight.domain.directions.plain_words import listed, plain_length
 from sennight.domain.take_home.document import Block, Bullets, Entry, Sentence, Tone
 from sennight.domain.take_home.entries import Piece, described
 from sennight.domain.take_home.facts import TakeHomeFacts
+from sennight.domain.take_home.names import plan_name
 
 _CALL = "If your symptoms flare up, call us on the day it starts."
 BESIDE = "As well as your remedies:"

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sennight.domain.courses.phase_words import plan_name
 from sennight.domain.day import DAY_MINUTES, MEALS
 from sennight.domain.directions.directions import AtTimes, Directions, Food
 from sennight.domain.directions.plain_words import listed, plain_days
@@ -12,6 +11,7 @@ from sennight.domain.remedies.dose_words import dose_words
 from sennight.domain.schedule.day_kinds import DayKind, KindLine
 from sennight.domain.take_home.document import Grid, GridColumn, GridRow, Sentence, Tone
 from sennight.domain.take_home.facts import TakeHomeFacts
+from sennight.domain.take_home.names import plan_name
 
 _FOOD = {
     Food.WITH: "Take with food.",

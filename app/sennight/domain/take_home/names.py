@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
+from sennight.domain.courses.phase_names import plan_title
 from sennight.domain.courses.protocols import LOADING, MAINTENANCE, Phase
+from sennight.domain.tag_words import upper_first
+
+
+def plan_name(phase: str) -> str:
+    """`Flare-up plan`, with its own name where it has one: `Flare-up plan “Bad nights”`."""
+    return upper_first(plan_title(phase))
 
 
 def phase_name(phase: Phase) -> str:

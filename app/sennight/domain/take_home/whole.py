@@ -5,12 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from sennight.domain.courses.phase_words import (
-    advice_words,
-    ceiling_words,
-    plan_name,
-    trigger_words,
-)
+from sennight.domain.courses.phase_words import advice_words, ceiling_words, trigger_words
 from sennight.domain.courses.plan import PhaseRun
 from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import listed, plain_date
@@ -38,7 +33,7 @@ from sennight.domain.take_home.entries import entries
 from sennight.domain.take_home.facts import TakeHomeFacts
 from sennight.domain.take_home.flare_plans import BESIDE, flare_plans, may_begin
 from sennight.domain.take_home.grids import grid_of, night_note
-from sennight.domain.take_home.names import phase_name
+from sennight.domain.take_home.names import phase_name, plan_name
 
 OVER = "This course is over. Do not take these remedies again unless we tell you to."
 MADE = "It replaces older sheets, but keep the pages that you ticked."

@@ -9,12 +9,12 @@ from reportlab.platypus import Flowable
 
 from sennight.domain.amounts import rounded
 from sennight.domain.courses.courses import Course
-from sennight.domain.courses.phase_words import plan_name
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import plain_dates
 from sennight.domain.exposure.ethanol import CONTRACTION, EthanolRow
 from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.tag_words import upper_first
+from sennight.domain.take_home.names import plan_name
 from sennight.publish.pdf.paragraphs import text
 from sennight.publish.pdf.style import Page
 from sennight.publish.pdf.tables import columns, section
