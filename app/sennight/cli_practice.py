@@ -9,6 +9,7 @@ import argparse
 import sys
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,6 +20,19 @@ if TYPE_CHECKING:
     from sennight.practice.upkeep import PracticeHealth
 
 DONE, TROUBLE, WRONG = 0, 1, 2
+
+WITHOUT_QT = (
+    "backups",
+    "bench",
+    "card",
+    "clients",
+    "demo_file",
+    "drafts",
+    "faults",
+    "opening",
+    "upkeep",
+)
+"""The modules of `practice` that the window begins with."""
 
 DOCTOR_HELP = """\
 Tells where the practice file is, how large, whether every page and every course's checksum is
@@ -94,12 +108,23 @@ def _describe_file(parser: argparse.ArgumentParser) -> None:
     )
 
 
+def import_without_qt() -> None:
+    """Import what the window begins with and is not Qt's, which has to be before Qt is imported.
+
+    PySide6 reads the source of every module that is imported after it, to see whether it uses
+    PySide6: that would be a sixth of the time that passes until the window is there.
+    """
+    for name in WITHOUT_QT:
+        import_module(f"sennight.practice.{name}")
+
+
 def open_window(path: Path | None = None, *, kept: bool = True, debug: bool = False) -> int:
     """Open the window on a practice file, the last or usual one where none is named.
 
     With `debug`, an error that nothing caught is printed with what it says.
     """
     with collecting_later():
+        import_without_qt()
         from sennight.desktop.app import main
 
     status = main(path, kept=kept, debug=debug)
@@ -173,10 +198,11 @@ def _chosen(text: str, backups: tuple[BackupFile, ...]) -> Path:
     if text.isascii() and text.isdigit():
         if 1 <= int(text[:6]) <= len(backups):
             return backups[int(text[:6]) - 1].path
+        numbers = "1" if len(backups) == 1 else f"1 to {len(backups)}"
         raise PracticeFileError(
-            f"there is no backup number {text[:6]}; expected 1 to {len(backups)}"
+            f"there is no backup number {text[:6]}; expected {numbers}"
             if backups
-            else "there are no backups; name a file"
+            else "there are no backups; name one with “--from FILE”"
         )
     return Path(text).absolute()
 
@@ -192,7 +218,12 @@ def _list(path: Path, backups: tuple[BackupFile, ...]) -> int:
     from sennight.practice.backups import contents_of
     from sennight.practice.opening import PracticeFileError
 
-    say(f"Backups of {path}:" if backups else f"There are no backups of {path}.")
+    if backups:
+        say(f"Backups of {path}:")
+    elif path.is_file():
+        say(f"There are no backups of {path}.")
+    else:
+        say(f"There is no practice file {path}, and there are no backups of one.")
     for number, backup in enumerate(backups, start=1):
         try:
             held = _held(contents_of(backup.path))
@@ -237,6 +268,18 @@ def _health_rows(health: PracticeHealth) -> Iterator[tuple[str, str]]:
             newest = f", newest {_moment(held.newest.when)}" if held.newest else ""
             yield name, f"{len(held.files)} in {held.folder}{newest}"
     yield "last backup", _age(health.age)
+    yield from (("to do", text) for text in _to_do(health))
+
+
+def _to_do(health: PracticeHealth) -> Iterator[str]:
+    """What to do about that which is wrong."""
+    if not health.sound:
+        yield "keep a copy of the file as it is, then restore a backup from before the damage"
+        yield f"(sennight restore {health.contents.path})"
+    if not health.private:
+        yield "open the practice once: its files are then made readable by you alone"
+    if not health.backed_up:
+        yield "open the practice and close it again: a backup is made at closing"
 
 
 def _numbers(damaged: tuple[int, ...]) -> str:
@@ -249,7 +292,9 @@ def _age(age: timedelta | None) -> str:
 
     if age is None:
         return "none yet"
-    hours = max(0, int(age.total_seconds() // 3600))
+    hours = int(age.total_seconds() // 3600)
+    if hours < 1:
+        return "less than an hour ago"
     return f"{counted(hours, 'hour') if hours < 48 else counted(hours // 24, 'day')} ago"
 
 

@@ -61,6 +61,22 @@ def test_what_begins_is_wanted_until_enough_was_handed_over(practice: OpenPracti
     assert wanted(practice, TODAY) == ()
 
 
+def test_what_is_made_is_neither_prepared_nor_ordered_again(practice: OpenPractice) -> None:
+    """One batch is enough for the first of two clients; the second is still to be prepared."""
+    stock_up(practice)
+    course_of(practice, "Ada Finch")
+    course_of(practice, "Bo Lark")
+    batch_of(practice, 300)
+    batch_of(practice, 90)
+    first, second = wanted(practice, TODAY)
+    assert (first.client, second.client, second.made) == ("Ada Finch", "Bo Lark", None)
+    assert first.made is not None
+    assert first.made.amount.amount == 300
+    assert [row for row, _ in planned(practice, (first, second), TODAY)] == [second]
+    late = first.made.use_by + timedelta(days=1)
+    assert all(row.made is None for row in wanted(practice, late))
+
+
 def test_a_worksheet_goes_along_the_shelf_and_then_by_remedy(practice: OpenPractice) -> None:
     stock_up(practice)
     course_of(practice, "Ada Finch")

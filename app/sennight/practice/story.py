@@ -19,6 +19,7 @@ from sennight.domain.follow_up.story import (
     course_items,
     diary_item,
     in_order,
+    note_items,
     reaction_items,
     score_items,
 )
@@ -122,11 +123,12 @@ def _day(when: datetime) -> date:
 def _dispensed(unit: UnitOfWork, client_id: str) -> Iterator[StoryItem]:
     handed = unit.dispensary.handed_to(client_id)
     batches = {number: unit.dispensary.batch(number) for number in {one.batch for one in handed}}
-    for one in handed:
-        yield _handed_item(one, batches)
+    for number, one in enumerate(handed, 1):
+        yield _handed_item(one, number, batches)
 
 
-def _handed_item(handed: HandedOver, batches: Mapping[str, Batch]) -> StoryItem:
+def _handed_item(handed: HandedOver, number: int, batches: Mapping[str, Batch]) -> StoryItem:
+    """The number counts what the client was handed over, from the first on."""
     remedy = batches[handed.batch].remedy.name
     many = f" in {counted(handed.containers, 'container')}" if handed.containers > 1 else ""
     return StoryItem(
@@ -135,6 +137,7 @@ def _handed_item(handed: HandedOver, batches: Mapping[str, Batch]) -> StoryItem:
         f"Dispensed: {remedy}",
         f"{quantity_words(handed.amount)}{many}",
         course=handed.course,
+        record=number,
     )
 
 
@@ -145,5 +148,6 @@ def _of_course(unit: UnitOfWork, entry: CourseEntry, today: date) -> Iterator[St
         return
     diaries = unit.diaries
     yield from score_items(entry.id, diaries.scores(entry.id), diaries.measures(entry.id))
+    yield from note_items(entry.id, unit.day_notes.of_course(entry.id))
     for entered, span in diaries.savings(entry.id):
         yield diary_item(entry.id, _day(entered), span)

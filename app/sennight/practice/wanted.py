@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from fractions import Fraction
 from pathlib import Path
 
 from sennight.domain.amounts import rounded
 from sennight.domain.courses.plan import LayoutError
-from sennight.domain.courses.stretches import lay_out
+from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.directions.directions import SameTimeError
+from sennight.domain.dispensary.batches import Batch, has_same_contents
+from sennight.domain.dispensary.lasting import kept_for_flares, lasting
 from sennight.domain.dispensary.preparing import (
     Preparation,
     in_order_of_the_shelf,
@@ -22,11 +24,11 @@ from sennight.domain.dispensary.stock import Material, held
 from sennight.domain.dispensary.wanted import AHEAD, Order, ToPrepare, orders, to_prepare
 from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.matters import Matter
-from sennight.domain.supply.containers import usual_size
 from sennight.domain.supply.quantities import Quantity
+from sennight.domain.supply.settings import SupplySettings
+from sennight.practice.dispensary import all_left
 from sennight.practice.opening import DamagedCourseError, OpenPractice
 from sennight.practice.own_herbs import known_herbs
-from sennight.practice.supplying import lasting_in
 from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import write_paths
 from sennight.store.unit import UnitOfWork
@@ -40,19 +42,50 @@ ORDER_HEADS = ("supplier", "material", "held as", "ratio", "ethanol", "amount", 
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """A remedy to be prepared, and the client it is for."""
+    """A remedy that a client is to have; `made` is a batch that waits to be handed over."""
 
     client: str
     what: ToPrepare
+    client_id: str = ""
+    made: Batch | None = None
 
 
 def wanted(practice: OpenPractice, today: date) -> tuple[Wanted, ...]:
     """What runs out or begins within a week over all courses, by the day.
 
-    Courses for which nothing was ever handed over are looked at in their first week alone.
+    Courses for which nothing was ever handed over are looked at in their first week alone, and
+    where a flare-up has used what was kept for it. What was made and is enough for one waits to
+    be handed over, for whoever wants it first.
     """
     with practice.file.reading() as unit:
-        return tuple(sorted(_wanted(unit, today), key=_by_day))
+        rows = sorted(_wanted(unit, today), key=_by_day)
+        left = (
+            {
+                batch: amount
+                for batch, amount in all_left(unit)
+                if amount > 0 and batch.use_by >= today
+            }
+            if rows
+            else {}
+        )
+    return tuple(_made(row, left) for row in rows)
+
+
+def _made(row: Wanted, left: dict[Batch, Fraction]) -> Wanted:
+    """The row with the batch that is made for it, the first to be used up; that is gone then."""
+    amount = row.what.amount
+    fit = [
+        batch
+        for batch, there in left.items()
+        if there >= amount.amount
+        and batch.amount.unit is amount.unit
+        and has_same_contents(batch.remedy, row.what.remedy)
+    ]
+    if not fit:
+        return row
+    batch = min(fit, key=lambda batch: batch.use_by)
+    left[batch] -= amount.amount
+    return replace(row, made=batch)
 
 
 def _by_day(row: Wanted) -> tuple[date, str, str]:
@@ -61,9 +94,9 @@ def _by_day(row: Wanted) -> tuple[date, str, str]:
 
 def _wanted(unit: UnitOfWork, today: date) -> Iterable[Wanted]:
     standings = unit.matters.standings(today)
-    since = today - LOOK_BACK
+    since, settings = today - LOOK_BACK, unit.pricing.settings().supply
     rows = [
-        *unit.matters.coming(since, today + AHEAD, (Matter.ORDER,)),
+        *unit.matters.coming(since, today + AHEAD, (Matter.ORDER, Matter.FLARE)),
         *unit.matters.coming(today - _BEGUN, today + AHEAD, (Matter.BEGIN,)),
     ]
     numbers = dict.fromkeys(row.course for row in rows if row.course in standings)
@@ -73,8 +106,19 @@ def _wanted(unit: UnitOfWork, today: date) -> Iterable[Wanted]:
             layout = lay_out(entry.course)
         except (DamagedCourseError, LayoutError, SameTimeError):
             continue
-        for row in to_prepare(layout, lasting_in(unit, layout), today):
-            yield Wanted(entry.client_name, row)
+        for row in _of_course(unit, layout, today, settings):
+            yield Wanted(entry.client_name, row, entry.client_id)
+
+
+def _of_course(
+    unit: UnitOfWork, layout: Layout, today: date, settings: SupplySettings
+) -> tuple[ToPrepare, ...]:
+    number = layout.course.id
+    handed = unit.dispensary.handed_for(number)
+    returned = unit.dispensary.returned_of(number)
+    lasts = lasting(layout, handed, returned, settings)
+    kept = kept_for_flares(layout, handed, returned, today, settings)
+    return to_prepare(layout, lasts, today, kept=kept, settings=settings)
 
 
 def planned(
@@ -82,16 +126,26 @@ def planned(
 ) -> tuple[tuple[Wanted, Preparation], ...]:
     """What to weigh and measure for each, in whole containers, from what is in stock.
 
-    What one takes is gone for the next. Remedies whose formula does not say its parts are left
-    out.
+    What one takes is gone for the next. What is made already is left out, and remedies whose
+    formula does not say its parts.
     """
     with practice.file.reading() as unit:
         deliveries = unit.dispensary.deliveries()
         left = dict(held(unit.dispensary.movements()))
+        settings = unit.pricing.settings()
     found = []
     for row in rows:
+        if row.made is not None:
+            continue
         try:
-            made = prepare(row.what.remedy, filled(row.what), deliveries, left, today)
+            made = prepare(
+                row.what.remedy,
+                filled(row.what, settings.supply),
+                deliveries,
+                left,
+                today,
+                settings.rounding,
+            )
         except CalculationError:
             continue
         for measured in made.to_measure:
@@ -101,9 +155,9 @@ def planned(
     return tuple(found)
 
 
-def filled(what: ToPrepare) -> Quantity:
+def filled(what: ToPrepare, settings: SupplySettings) -> Quantity:
     """The amount that fills whole containers."""
-    size = usual_size(what.bottle)
+    size = settings.size_of(what.bottle)
     if size is None:
         return what.amount
     return Quantity(whole_containers(what.amount.amount, size)[1], what.amount.unit)

@@ -11,6 +11,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QDialog
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.dispensary import ordering
 from sennight.desktop.dispensary import work as work_module
 from sennight.desktop.dispensary.hand_over_dialog import HandOverDialog
 from sennight.desktop.dispensary.minimum_dialog import MinimumDialog
@@ -20,6 +21,7 @@ from sennight.desktop.dispensary.prices_dialog import PricesDialog
 from sennight.desktop.dispensary.recall_dialog import RecallDialog
 from sennight.desktop.dispensary.receive_dialog import ReceiveDialog
 from sennight.desktop.dispensary.section import DispensarySection
+from sennight.desktop.dispensary.settings_dialog import SettingsDialog
 from sennight.desktop.dispensary.stock_dialog import KINDS, StockDialog
 from sennight.desktop.dispensary.work import DispensaryWork
 from sennight.desktop.kit.navigation import DISPENSARY
@@ -27,8 +29,9 @@ from sennight.desktop.kit.section import Surroundings
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.dispensary.stock import Held, MovementKind
+from sennight.domain.supply.needs import Allowance
 from sennight.practice.courses import start_course
-from sennight.practice.dispensary import batches_left, shelf
+from sennight.practice.dispensary import batches_left, settings_of, shelf
 from sennight.practice.dispensing import handed_to
 from sennight.practice.papers import list_given
 from sennight.practice.pricing import prices_of
@@ -168,6 +171,13 @@ def test_from_stock_to_the_client_and_the_recall(
 
     def fill_and_look(dialog: HandOverDialog) -> None:
         in_next_dialog(leave)
+        assert dialog._left_row.isHidden(), "nobody is chosen yet"
+        dialog.client.setText("Oskar Teale")
+        assert not dialog._left_row.isHidden()
+        dialog.left.setText("46")
+        fill(dialog)
+        assert dialog._left_row.is_wrong
+        dialog.left.clear()
         fill(dialog)
 
     with monkeypatch.context() as patched:
@@ -178,6 +188,11 @@ def test_from_stock_to_the_client_and_the_recall(
     assert len(handed_to(sample.practice, oskar)) == 2, "it is on record, and so are the labels"
     assert [one.name for one in list_given(sample.practice, oskar)] == ["labels.pdf"] * 2
 
+    check_recall(section, shelf(sample.practice).deliveries[0].id)
+
+
+def check_recall(section: DispensaryWork, delivery: str) -> None:
+    """The list that is copied names who had anything of a delivery."""
     seen: list[str] = []
 
     def read(dialog: RecallDialog) -> None:
@@ -186,7 +201,7 @@ def test_from_stock_to_the_client_and_the_recall(
         dialog.reject()
 
     in_next_dialog(read)
-    section.trace(shelf(sample.practice).deliveries[0].id)
+    section.trace(delivery)
     assert "Oskar Teale" in seen[0]
 
 
@@ -208,6 +223,36 @@ def test_counting_and_throwing_away(section: DispensaryWork, sample: Sample) -> 
     assert shelf(sample.practice).stock[delivery.id] == 480
 
 
+def check_shown(section: DispensaryWork) -> None:
+    """The list narrows to a client or to what is due, and the worksheet with it."""
+    wanted = section.dispensary.wanted
+    assert wanted.shown == wanted.rows
+    wanted.list.narrow.setText("Oskar")
+    assert {row.client for row in wanted.shown} == {"Oskar Teale"}
+    wanted.list.narrow.setText("")
+    wanted.due.click()
+    assert wanted.shown == tuple(row for row in wanted.rows if row.what.by <= NOW.date())
+    wanted.due.click()
+
+
+def test_what_is_made_waits_for_whom_it_is(section: DispensaryWork, sample: Sample) -> None:
+    begin_course(sample)
+    prepare(section, TEA.name, "500")
+    wanted = section.dispensary.wanted
+    ((batch, _),) = batches_left(sample.practice)
+    made = [n for n, row in enumerate(wanted.rows) if row.made == batch]
+    at = next(n for n in made if wanted.rows[n].client == "Oskar Teale")
+    seen: list[tuple[str, int, str]] = []
+
+    def look(dialog: HandOverDialog) -> None:
+        seen.append((dialog.client.text(), dialog.course.count(), dialog.containers.text()))
+        QDialog.reject(dialog)
+
+    in_next_dialog(look)
+    wanted.list.opened.emit(str(at))
+    assert seen == [("Oskar Teale", 1, str(wanted.rows[at].what.containers))]
+
+
 def test_what_a_course_wants_is_prepared_from_its_row(
     section: DispensaryWork, sample: Sample, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -225,15 +270,16 @@ def test_what_a_course_wants_is_prepared_from_its_row(
     in_next_dialog(look)
     wanted.list.opened.emit(str(at))
     assert seen[0][0] == first.remedy.name
+    check_shown(section)
     path = tmp_path / "worksheet.pdf"
-    monkeypatch.setattr(work_module, "ask_where", lambda *_: path)
+    monkeypatch.setattr(ordering, "ask_where", lambda *_: path)
     wanted.worksheet.click()
     assert path.read_bytes().startswith(b"%PDF")
     table = tmp_path / "orders.csv"
-    monkeypatch.setattr(work_module, "ask_where", lambda *_: table)
+    monkeypatch.setattr(ordering, "ask_where", lambda *_: table)
     section.dispensary.orders.save.click()
     assert table.read_text("utf-8").startswith("supplier,material")
-    monkeypatch.setattr(work_module, "ask_where", lambda *_: None)
+    monkeypatch.setattr(ordering, "ask_where", lambda *_: None)
     for save in (section.save_worksheet, section.save_orders, section.save_price_list):
         save()
 
@@ -277,7 +323,7 @@ def test_how_much_is_to_be_kept_and_how_remedies_are_priced(
     assert (prices.usual.markup, prices.usual.step) == (Fraction(3, 5), Fraction(1, 20))
     assert [rule.fee for rule in prices.rules.values()] == [2]
     table = tmp_path / "prices.csv"
-    monkeypatch.setattr(work_module, "ask_where", lambda *_: table)
+    monkeypatch.setattr(ordering, "ask_where", lambda *_: table)
     section.save_price_list()
     assert table.read_text("utf-8").startswith("remedy,form,container")
 
@@ -292,10 +338,35 @@ def test_how_much_is_to_be_kept_and_how_remedies_are_priced(
 
         def exec(self) -> None: ...
 
-    monkeypatch.setattr(work_module, "message_dialog", Told)
-    monkeypatch.setattr(work_module, "write_price_list", full)
+    monkeypatch.setattr(ordering, "message_dialog", Told)
+    monkeypatch.setattr(ordering, "write_price_list", full)
     section.save_price_list()
     assert told == ["the disk is full"]
+
+
+def test_how_supply_is_reckoned_is_set(section: DispensaryWork, sample: Sample) -> None:
+    def fill(dialog: SettingsDialog) -> None:
+        assert not dialog.is_changed()
+        texts = [field.text() for field in dialog._fields]
+        assert texts == ["50", "0", "7", "100", "100", "60", "0.1", "0.5"]
+        for field, text in ((dialog.as_needed, "101"), (dialog.ml, "0"), (dialog.grams, "")):
+            field.setText(text)
+        dialog.order_days.setText("1.5")
+        dialog.submit()
+        assert dialog.answer is None
+        assert sum(row.is_wrong for row in dialog._rows) == 4
+        dialog.as_needed.setText("25 %")
+        dialog.spillage.setText("5")
+        for field, text in ((dialog.ml, "200"), (dialog.grams, "50"), (dialog.order_days, "3")):
+            field.setText(text)
+        dialog.submit()
+
+    in_next_dialog(fill)
+    section.dispensary.wanted.settings.click()
+    supply = settings_of(sample.practice).supply
+    assert supply.allowance == Allowance(Fraction(1, 4), Fraction(1, 20))
+    assert [supply.ml, supply.grams, supply.capsules] == [200, 50, 60]
+    assert supply.order_days == 3
 
 
 def test_a_batch_is_put_on_the_shelf(section: DispensaryWork, sample: Sample) -> None:

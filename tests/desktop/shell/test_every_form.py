@@ -122,7 +122,8 @@ def type_something(field: QWidget, number: int) -> bool:
     """Type into a field, so that it holds something else; whether it could be."""
     match field:
         case QLineEdit():
-            field.setText(f"{field.text()} typed {number}")
+            field.setCursorPosition(len(field.text()))
+            field.insert(f" typed {number}")
         case QPlainTextEdit():
             field.setPlainText(f"typed {number}")
         case QComboBox():

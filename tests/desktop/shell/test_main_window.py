@@ -19,18 +19,11 @@ from sennight.desktop.kit.navigation import CLIENTS, History, Route, RouteKind
 from sennight.desktop.materia_medica.section import HerbsSection
 from sennight.desktop.protocols.section import ProtocolsSection
 from sennight.desktop.remedies.section import RemediesSection
-from sennight.desktop.shell import find
+from sennight.desktop.shell import find_index
 from sennight.desktop.shell.actions import action_specs
 from sennight.desktop.shell.appearance import Appearance
-from sennight.desktop.shell.find import (
-    MOST,
-    FindIndex,
-    Sort,
-    Thing,
-    everything,
-    matching_things,
-    route_to,
-)
+from sennight.desktop.shell.find import MOST, Sort, Thing, matching_things, route_to
+from sennight.desktop.shell.find_index import FindIndex, everything
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.sections import SECTIONS
 from sennight.desktop.shell.settings import Scheme, Settings
@@ -89,6 +82,15 @@ def test_the_way_leads_back_to_where_one_was() -> None:
         way.go(spot)
     assert way.here == course
     assert [way.back(), way.back(), way.back()] == [folder, CLIENTS, CLIENTS]
+    assert [way.forward(), way.forward(), way.forward()] == [folder, course, course]
+    review = Route(RouteKind.REVIEW, "b")
+    way.turn(review)
+    assert (way.here, way.can_go_forward) == (review, False)
+    way.turn(course)
+    assert (way.here, way.can_go_forward) == (course, True)
+    assert way.leave_out() == folder
+    way.go(CLIENTS)
+    assert (way.can_go_forward, way.back()) == (False, folder)
 
 
 # Actions, icons, places
@@ -145,6 +147,31 @@ def test_folder_course_and_back_by_keyboard(frame: MainWindow, qtbot: QtBot) -> 
     qtbot.keyClick(frame, Key.Key_Left, Alt)
     assert frame.stack.currentWidget() is frame.section(BenchSection).bench
     assert not frame.actions_by_id["back"].isEnabled()
+
+
+def test_the_review_is_a_place_of_its_own(frame: MainWindow, sample: Sample, qtbot: QtBot) -> None:
+    frame.go(Route(RouteKind.COURSE, sample.course))
+    course = clients_of(frame).course
+    controller_of(frame).view.head.review_button.click()
+    assert (course.is_review, frame.windowTitle()) == (True, "Review – Sennight")
+    qtbot.keyClick(frame, Key.Key_Left, Alt)
+    assert (course.is_review, frame.windowTitle()) == (False, "Course – Sennight")
+    qtbot.keyClick(frame, Key.Key_Right, Alt)
+    assert course.is_review
+    assert not frame.actions_by_id["forward"].isEnabled()
+    parts = controller_of(frame).review.parts
+    assert parts is not None
+    qtbot.keyClick(parts[0], Key.Key_Escape)
+    assert (course.is_review, frame.windowTitle()) == (False, "Course – Sennight")
+    qtbot.keyClick(frame, Key.Key_Left, Alt)
+    assert frame.stack.currentWidget() is clients_of(frame).clients
+    frame.find_field.setFocus()
+    qtbot.keyClicks(frame.find_field, "review efua")
+    qtbot.keyClick(frame.find_field, Key.Key_Return)
+    assert course.is_review
+    frame.back()
+    frame.go(Route(RouteKind.COURSE, sample.course))
+    assert not course.is_review
 
 
 def test_the_list_remembers_the_client_it_was_on(frame: MainWindow, sample: Sample) -> None:
@@ -261,7 +288,7 @@ def test_of_the_clients_those_alone_are_read_that_were_saved(
     def as_at_a_new_start() -> None:
         every = FindIndex(practice)()
         with monkeypatch.context() as patched:
-            patched.setattr(find, "list_client_titles", None)
+            patched.setattr(find_index, "list_client_titles", None)
             assert index() == every
 
     record = client_entry(practice, sample.clients["efua"])

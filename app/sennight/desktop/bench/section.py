@@ -75,6 +75,8 @@ class BenchSection(Section):
                 self.asking.emit("diary", item.key.course)
             case Matter.ORDER:
                 self.going.emit(DISPENSARY)
+            case Matter.REVIEW:
+                self.going.emit(Route(RouteKind.REVIEW, item.key.course))
             case Matter.APPOINTMENT:
                 self.going.emit(Route(RouteKind.FOLDER, item.key.client))
             case _:

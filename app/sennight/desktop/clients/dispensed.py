@@ -9,8 +9,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from sennight.desktop.clients.batch_dialog import BatchDialog
-from sennight.desktop.kit.dialogs import message_dialog
 from sennight.desktop.kit.file_dialogs import ask_where
+from sennight.desktop.kit.short_dialogs import message_dialog
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
@@ -111,6 +111,12 @@ class Dispensed(QWidget):
                 words = lasting_words(entry.course, row, today)
                 if words:
                     yield words, is_due(row, today)
+
+    def open_number(self, number: int) -> None:
+        """Say what went into what was handed over as the client's first, second, …"""
+        row = len(self.handed) - number
+        self.rows.select_row(row)
+        self.open_batch(row)
 
     def open_batch(self, row: int) -> None:
         """Say what went into the batch of a row."""

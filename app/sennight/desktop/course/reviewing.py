@@ -11,14 +11,20 @@ from sennight.desktop.course.review.main import ReviewMain
 from sennight.desktop.course.session import Session
 from sennight.desktop.course.view import CourseView
 from sennight.desktop.kit.theme import Theme
+from sennight.practice.diaries import day_notes
 from sennight.practice.opening import OpenPractice
+from sennight.practice.returned import told_by_what_is_left
 from sennight.practice.reviewing import course_review, since_given
 
 
 class ReviewWork(QObject):
-    """Acts for one course page; decisions, and the gate, are `wanted` by their kind."""
+    """Acts for one course page; decisions, and the gate, are `wanted` by their kind.
+
+    `turned` tells that the review was opened, or left for the course.
+    """
 
     wanted = Signal(str)
+    turned = Signal()
 
     def __init__(
         self,
@@ -43,17 +49,29 @@ class ReviewWork(QObject):
             self._view.put_in_place(*self.parts)
         self.is_open = True
         self.refresh()
-        self.parts[1].take_focus()
+        self.take_focus()
+        self.turned.emit()
+
+    def take_focus(self) -> None:
+        """Give the keyboard to the diary's days."""
+        if self.parts is not None:
+            self.parts[1].take_focus()
 
     def _made(self, theme: Theme) -> tuple[ReviewMain, ReviewAside]:
         main, aside = ReviewMain(theme), ReviewAside(theme)
         for part in (main, aside):
-            part.closed.connect(self.close)
+            part.closed.connect(self.leave)
         main.wanted.connect(self.wanted)
         aside.day_wanted.connect(self._records.enter_diary_on)
+        aside.left_wanted.connect(self._records.enter_left)
         self._session.refused.connect(main.refuse)
         self._session.trying.connect(main.charts.show_ghost)
         return main, aside
+
+    def leave(self) -> None:
+        """Go back from the review to the course."""
+        self.close()
+        self.turned.emit()
 
     def close(self) -> None:
         """Show the course again."""
@@ -79,7 +97,9 @@ class ReviewWork(QObject):
         since = since_given(self._practice, course_id, reading)
         main, aside = self.parts
         main.show_review(review)
-        aside.show_review(reading, review, since)
+        notes = day_notes(self._practice, course_id)
+        left = told_by_what_is_left(self._practice, course_id, reading)
+        aside.show_review(reading, review, since, notes, left)
 
     def set_gate(self) -> None:
         """Ask what moving on from the running phase waits for."""

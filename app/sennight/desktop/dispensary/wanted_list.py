@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import date
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QCheckBox, QWidget
 
 from sennight.desktop.dispensary.words import amount_words
 from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
@@ -20,7 +20,10 @@ from sennight.practice.wanted import Wanted
 
 
 class WantedList(QWidget):
-    """What is to be prepared within a week; opening a row prepares it."""
+    """What is to be prepared within a week; opening a row prepares it, or hands it over.
+
+    `rows` is all of it, `shown` what is in view: the worksheet is for that.
+    """
 
     preparing = Signal(int)
     worksheet_wanted = Signal()
@@ -28,11 +31,18 @@ class WantedList(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self.rows: tuple[Wanted, ...] = ()
+        self.shown: tuple[Wanted, ...] = ()
         self.worksheet = button(self.tr("Worksheet…"))
+        self.worksheet.setToolTip(self.tr("What to weigh and measure for the rows in view"))
+        self.due = QCheckBox(self.tr("Due now"))
+        self.due.setToolTip(self.tr("Show what is needed today or before"))
+        self.settings = button(self.tr("Settings…"))
+        self.settings.setToolTip(self.tr("Set spillage, doses as needed, containers and scales"))
         headings = (
             self.tr("Remedy"),
             self.tr("Client"),
             self.tr("How much"),
+            self.tr("Batch"),
             self.tr("Needed by"),
             self.tr("Lasts until"),
         )
@@ -44,10 +54,13 @@ class WantedList(QWidget):
             drawing="prepare",
         )
         self.list = NarrowedList(
-            words, Columns(headings, (6, 6, 6, 5, 5)), after=(self.worksheet,)
+            words,
+            Columns(headings, (6, 6, 6, 4, 5, 5)),
+            after=(self.due, self.settings, self.worksheet),
         )
         fill_with(self, self.list)
         self.list.narrowed.connect(self._show)
+        self.due.toggled.connect(self._show)
         self.list.opened.connect(lambda row: self.preparing.emit(int(row)))
         self.worksheet.clicked.connect(self.worksheet_wanted)
 
@@ -58,13 +71,18 @@ class WantedList(QWidget):
     def load(self, rows: tuple[Wanted, ...], today: date) -> None:
         """Show what is wanted now."""
         self.rows, self._today = rows, today
-        self.worksheet.setEnabled(bool(rows))
         self._show()
 
     def _show(self) -> None:
         typed = self.list.narrow.text().strip().casefold()
-        cells = {n: self._cells(row) for n, row in enumerate(self.rows)}
+        cells = {
+            n: self._cells(row)
+            for n, row in enumerate(self.rows)
+            if row.what.by <= self._today or not self.due.isChecked()
+        }
         shown = [n for n, texts in cells.items() if typed in " ".join(texts).casefold()]
+        self.shown = tuple(self.rows[n] for n in shown)
+        self.worksheet.setEnabled(any(row.made is None for row in self.shown))
         self.list.empty.say(
             self.tr("No match") if self.rows else self.tr("Nothing to prepare"),
             self.tr("Try fewer letters.")
@@ -77,8 +95,13 @@ class WantedList(QWidget):
             tuple(map(str, shown)),
             lambda row: cells[shown[row]],
             of=len(self.rows),
-            whole=self.tr("{n} to prepare").format(n=len(self.rows)),
+            whole=self._count(),
         )
+
+    def _count(self) -> str:
+        made = sum(row.made is not None for row in self.rows)
+        told = self.tr("{n} to prepare").format(n=len(self.rows) - made)
+        return self.tr("{told}, {n} made").format(told=told, n=made) if made else told
 
     def _cells(self, row: Wanted) -> tuple[str, ...]:
         what = row.what
@@ -90,7 +113,9 @@ class WantedList(QWidget):
                     amount=quantity_words(what.amount)
                 )
         by = self.tr("now") if what.by <= self._today else plain_date(what.by)
-        return what.remedy.name, row.client, amount, by, plain_date(what.until)
+        until = plain_date(what.until) if what.until else self.tr("for a flare-up")
+        made = row.made.number if row.made else ""
+        return what.remedy.name, row.client, amount, made, by, until
 
 
 class OrdersList(QWidget):

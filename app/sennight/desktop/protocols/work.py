@@ -11,11 +11,11 @@ from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QVBoxLayout
 
 from sennight.desktop.intake.import_file import import_protocol_file
-from sennight.desktop.kit.dialogs import message_dialog
 from sennight.desktop.kit.file_dialogs import ask_where
 from sennight.desktop.kit.navigation import Route, RouteKind
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.section import Page, Surroundings
+from sennight.desktop.kit.short_dialogs import message_dialog
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.parts.protocol_record import ProtocolRecordDialog
 from sennight.desktop.protocols.comparing import CompareDialog
@@ -55,6 +55,7 @@ class ProtocolPage(Page):
         self.save_now()
         self.undo_stack.clear()
         if self.editor is not None:
+            self.editor.lines.keep_typed()
             self._room.removeWidget(self.editor)
             self.editor.hide()
             self.editor.deleteLater()
@@ -137,6 +138,9 @@ class ProtocolsWork(QObject):
         """Open a form again that was left unfinished."""
         if form == "new-protocol":
             self.new()
+        elif form == "protocol-lines":
+            self._go_to(subject)
+            self.protocol.take_focus()
         elif form in {"copy-protocol", "rename-protocol", "protocol-aims"}:
             self._go_to(subject)
             editor = self._editor()

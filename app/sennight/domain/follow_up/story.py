@@ -25,7 +25,7 @@ from sennight.domain.follow_up.consultations import (
     ConsultationKind,
     Part,
 )
-from sennight.domain.follow_up.diaries import Score
+from sennight.domain.follow_up.diaries import DayNote, Score
 from sennight.domain.follow_up.measures import Measures
 from sennight.domain.tag_words import upper_first
 
@@ -41,7 +41,8 @@ class StoryKind(IntEnum):
     GIVEN = 5
     DISPENSED = 6
     DIARY = 7
-    SCORES = 8
+    DAY_NOTE = 8
+    SCORES = 9
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +50,9 @@ class StoryItem:
     """One thing that happened on a day.
 
     `title` says what, `about` more of it in a few words, `parts` all that was written. `course`
-    is the course that it belongs to, `record` its number among the records of its kind. `void`
-    says why it was struck out, nothing where it stands.
+    is the course that it belongs to, `record` its number among the records of its kind,
+    `about_day` the day that it tells of where that is another. `void` says why it was struck out,
+    nothing where it stands.
     """
 
     day: date
@@ -61,6 +63,7 @@ class StoryItem:
     course: str = ""
     record: int = 0
     void: str = ""
+    about_day: date | None = None
 
     @property
     def words(self) -> str:
@@ -173,8 +176,25 @@ def _rated(score: Score, measures: Measures) -> str:
 def diary_item(course_id: str, entered: date, span: Span) -> StoryItem:
     """That the diary of some days was entered."""
     return StoryItem(
-        entered, StoryKind.DIARY, "Diary entered", plain_dates(span), course=course_id
+        entered,
+        StoryKind.DIARY,
+        "Diary entered",
+        plain_dates(span),
+        course=course_id,
+        about_day=span.first,
     )
+
+
+def note_items(course_id: str, notes: Iterable[DayNote]) -> Iterator[StoryItem]:
+    """What the client said of single days."""
+    for note in notes:
+        yield StoryItem(
+            note.day,
+            StoryKind.DAY_NOTE,
+            "From the diary",
+            parts=(Part("", note.words),),
+            course=course_id,
+        )
 
 
 def reaction_items(reactions: Iterable[Reaction], names: Mapping[str, str]) -> Iterator[StoryItem]:

@@ -6,6 +6,8 @@ asks for ratings. Delete takes back what was typed, or takes a saved score away.
 
 from __future__ import annotations
 
+from datetime import date
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent, QPainter
 from PySide6.QtWidgets import (
@@ -94,6 +96,13 @@ class ScoresGrid(QTableView):
     def go_to(self, row: int, column: int) -> None:
         """Take a cell in hand."""
         self.setCurrentIndex(self.scores.index(min(row, self.scores.row_count() - 1), column))
+
+    def go_to_day(self, day: date) -> None:
+        """Take the first score of a day in hand, where the day is among them."""
+        if day in self.scores.days:
+            row = self.scores.days.index(day)
+            columns = range(self.scores.column_count())
+            self.go_to(row, next((n for n in columns if self.scores.text(row, n)), 0))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Key scores in; the rest moves about."""

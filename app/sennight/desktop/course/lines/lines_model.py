@@ -8,15 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from operator import is_not
 
 from PySide6.QtCore import QObject, Qt, Signal
 
 from sennight.desktop.course.lines.line_cells import (
-    PLACE,
-    PLAIN,
     READERS,
-    WRONG,
     Column,
+    LineCell,
     LineEditRequest,
     cell_text,
     explain,
@@ -41,6 +40,13 @@ from sennight.domain.courses.typed_lines import parse_steps, parse_take
 from sennight.domain.directions.pieces import Question
 from sennight.domain.remedies.remedies import Remedy
 
+READ = Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemNeverHasChildren
+CellTexts = dict[tuple[str, str, int], str]
+"""Texts of cells by phase, remedy and column."""
+
+EDITED = READ | Qt.ItemFlag.ItemIsEditable
+"""What can be done with a cell; Qt asks for it many times each time that the table is drawn."""
+
 
 class LinesModel(GridModel):
     """The lines of the session's phase in hand."""
@@ -52,10 +58,12 @@ class LinesModel(GridModel):
         super().__init__(parent)
         self.session = session
         self.shelf: tuple[Remedy, ...] = ()
-        self._drafts: dict[tuple[str, str, int], str] = {}
+        self._drafts: CellTexts = {}
         self._begun = False
         self._new: Remedy | None = None
         self.lines: tuple[Line, ...] = session.phase.lines
+        self._cells: dict[tuple[int, int], LineCell] = {}
+        self._cells_of: tuple[object, ...] = ()
         session.changed.connect(self.refresh)
         session.phase_changed.connect(self._other_phase)
 
@@ -97,12 +105,11 @@ class LinesModel(GridModel):
         """All can be edited but the last day, which follows; a new line from left to right."""
         if not index.isValid():
             return Qt.ItemFlag.NoItemFlags
-        base, column = super().flags(index), index.column()
         if index.row() < len(self.lines):
             last = Column.STEPS
         else:
             last = Column.REMEDY if self._new is None else Column.TAKE
-        return base | Qt.ItemFlag.ItemIsEditable if column <= last else base
+        return EDITED if index.column() <= last else READ
 
     # Reading
 
@@ -117,61 +124,96 @@ class LinesModel(GridModel):
         if not index.isValid():
             return None
         row, column = index.row(), index.column()
-        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole):
-            return self.text(row, column)
-        reader = {
-            PLAIN: self.plain,
-            WRONG: self.wrong_place,
-            PLACE: self.place,
-            Qt.ItemDataRole.AccessibleTextRole: self.in_full,
-            Qt.ItemDataRole.ToolTipRole: self.tip,
-        }.get(role)
-        return reader(row, column) if reader else None
+        match role:
+            case Qt.ItemDataRole.DisplayRole | Qt.ItemDataRole.EditRole:
+                return self.cell(row, column).text
+            case Qt.ItemDataRole.AccessibleTextRole:
+                return self.in_full(row, column)
+            case Qt.ItemDataRole.ToolTipRole:
+                return plain_tip(self.in_full(row, column))
+            case _:
+                return None
 
-    def place(self, row: int, _column: int) -> int:
+    def cell(self, row: int, column: int) -> LineCell:
+        """A cell with all that it says; kept until the course, the phase or a draft is another."""
+        reading, state = self.session.reading, self._cells_of
+        drafts = tuple(self._drafts.items())
+        now = (reading, self.lines, self._new, self.session.phase_id, self._begun, drafts)
+        if not state or any(map(is_not, now[:3], state[:3])) or now[3:] != state[3:]:
+            self._cells_of = now
+            self._cells.clear()
+        cell = self._cells.get((row, column))
+        if cell is None:
+            text = self._text(row, column)
+            said = LineCell(text, self._plain(row, column, text), self._wrong(row, column))
+            cell = self._cells[row, column] = said
+        return cell
+
+    def place(self, row: int) -> int:
         """The place of a row's remedy in the course; -1 where it is not in it yet."""
         remedy = self.remedy_at(row)
         return -1 if remedy is None else self.session.reading.places.get(remedy.id, -1)
 
     def in_full(self, row: int, column: int) -> str:
         """A cell as a screen reader says it."""
-        plain = self.plain(row, column)
-        return f"{self.text(row, column)}. {plain}" if plain else self.text(row, column)
-
-    def tip(self, row: int, column: int) -> str:
-        """The same as a tip."""
-        return plain_tip(self.in_full(row, column))
+        cell = self.cell(row, column)
+        return f"{cell.text}. {cell.plain}" if cell.plain else cell.text
 
     def text(self, row: int, column: int) -> str:
         """What a cell shows: the draft where there is one."""
+        return self.cell(row, column).text
+
+    def _text(self, row: int, column: int) -> str:
         remedy = self.remedy_at(row)
         if remedy is None:
             return ""
         if column == Column.REMEDY:
             return remedy.name
-        draft = self._drafts.get(self._key(row, column))
+        draft = self._drafts.get(self.key(row, column))
         if draft is not None:
             return draft
         return "" if row >= len(self.lines) else cell_text(self.session, self.lines[row], column)
 
-    def _key(self, row: int, column: int) -> tuple[str, str, int]:
+    def key(self, row: int, column: int) -> tuple[str, str, int]:
+        """A cell by phase, remedy and column, whatever row it has."""
         remedy = self.remedy_at(row)
         return self.session.phase_id, remedy.id if remedy else "", column
 
-    def plain(self, row: int, column: int) -> str:
+    @property
+    def drafts(self) -> CellTexts:
+        """What was typed and not taken, of the lines that are there and of the one begun."""
+        phases = self.session.course.protocol.phases
+        lines = {(phase.id, line.remedy) for phase in phases for line in phase.lines}
+        if self._new is not None:
+            lines.add((self.session.phase_id, self._new.id))
+        return {key: text for key, text in self._drafts.items() if key[:2] in lines}
+
+    def put_drafts(self, drafts: CellTexts) -> None:
+        """Hold these and no others; a line that was begun for one of them is begun again."""
+        self.beginResetModel()
+        self._drafts = dict(drafts)
+        self._leave_begun()
+        typed = {remedy for phase, remedy, _ in drafts if phase == self.session.phase_id}
+        self._new = next((free for free in self.free_remedies() if free.id in typed), None)
+        self._begun = self._new is not None
+        self.endResetModel()
+
+    def _plain(self, row: int, column: int, text: str) -> str:
         """Directions in plain words; what was expected, where they cannot be read.
 
         Beneath the directions also where and how the line is used.
         """
         if column not in (Column.TAKE, Column.STEPS):
             return ""
-        said = self.explain(self.text(row, column), column)[0]
+        said, wrong = self.explain(text, column)
+        if wrong is None and self.key(row, column) in self._drafts:
+            said = self.tr("Not taken over yet (F2, then Enter): {said}").format(said=said)
         told = column == Column.TAKE and row < len(self.lines) and remarks(self.lines[row])
         return f"{said}. {' '.join(told)}" if told else said
 
     def question(self, row: int, column: int) -> Question | None:
         """What has to be asked about a draft before it can be read."""
-        draft = self._drafts.get(self._key(row, column))
+        draft = self._drafts.get(self.key(row, column))
         if draft is None or column not in READERS:
             return None
         return question_in(draft, READERS[column])
@@ -180,9 +222,9 @@ class LinesModel(GridModel):
         """What a text means, or what is wrong with it and from where to where."""
         return explain(text, column, self.session.course.client.day)
 
-    def wrong_place(self, row: int, column: int) -> tuple[int, int] | None:
+    def _wrong(self, row: int, column: int) -> tuple[int, int] | None:
         """Where a draft is wrong."""
-        draft = self._drafts.get(self._key(row, column))
+        draft = self._drafts.get(self.key(row, column))
         return self.explain(draft, column)[1] if draft is not None else None
 
     # Editing
@@ -195,7 +237,7 @@ class LinesModel(GridModel):
         if column == Column.REMEDY:
             return isinstance(value, Remedy) and self._set_remedy(row, value)
         text = " ".join(str(value).split())
-        key = self._key(row, column)
+        key = self.key(row, column)
         if self.explain(text, column)[1] is not None or (column == Column.TAKE and not text):
             self._drafts[key] = text
             self.dataChanged.emit(index, index)
@@ -302,7 +344,7 @@ class LinesModel(GridModel):
         """Remove a line, or leave the one begun."""
         if row >= len(self.lines):
             self.beginRemoveRows(NOWHERE, row, row)
-            self._drafts.pop(self._key(row, Column.TAKE), None)
+            self._drafts.pop(self.key(row, Column.TAKE), None)
             self._leave_begun()
             self.endRemoveRows()
             return
