@@ -18,12 +18,13 @@ from sennight.domain.courses.stretches import cycle_runs, lay_out
 from sennight.domain.dates import CalendarUnit, Length, Span
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.schedule.doses import doses, expected
+from support.draws import draws
 from support.naive import Reading
 from support.samples import course, courses, day, line, phase, take
 from support.single_days import days_of, rows
 
 
-@settings(max_examples=100)
+@settings(max_examples=draws(50))
 @given(courses())
 def test_a_course_equals_its_day_by_day_reading(plan: Course) -> None:
     assert days_of(lay_out(plan)) == Reading(plan).taken()

@@ -28,6 +28,7 @@ from sennight.domain.reminders.clock_changes import as_utc, zone_info
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.publish.calendar.ics import calendar_bytes
+from support.draws import draws
 from support.files import REFERENCES, from_yaml
 from support.samples import course, line, phase, possible_courses
 
@@ -154,7 +155,7 @@ def test_a_last_time_that_comes_twice_is_dropped_by_no_reading_of_it() -> None:
         assert [at for _, at in found] == days
 
 
-@settings(max_examples=15)
+@settings(max_examples=draws(8))
 @given(possible_courses())
 def test_drawn_courses_are_read_exactly(plan: Course) -> None:
     layout = lay_out(plan)
@@ -171,7 +172,7 @@ def test_a_sheaf_of_drawn_courses_is_read_exactly(read: Reader) -> None:
     """One run of the reader for all, since starting it costs more than reading."""
     plans: list[Course] = []
 
-    @settings(max_examples=25, database=None)
+    @settings(max_examples=draws(15), database=None)
     @given(possible_courses())
     def collect(plan: Course) -> None:
         plans.append(plan)
