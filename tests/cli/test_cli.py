@@ -12,6 +12,7 @@ import pytest
 from sennight import __version__
 from sennight.cli import DIFFERS, DONE, WRONG, main
 from sennight.publish.pdf.one_column import CannotBeSetError
+from support.draws import DRAWS
 from support.files import COURSES
 
 KNEES = COURSES / "knees.toml"
@@ -253,10 +254,27 @@ def test_a_calendar_is_checked(tmp_path: Path, capsys: pytest.CaptureFixture[str
 WHOLE = ("bench", "clients", "course", "remedy")
 """The screens that are drawn in every theme."""
 
+LOOKS = ("light-100", "light-150", "dark-100", "dark-150")
+
+
+DRAWN_ONCE = """
+import sys
+from sennight.cli import main
+from sennight.desktop import pictures
+pictures.EVERY_SCREEN, pictures.EVERY_THEME = pictures.EVERY_SCREEN[:1], frozenset({"course"})
+sys.exit(main(sys.argv[1:]))
+"""
+"""`sennight` that draws the screens in the usual look, and one of them in every other.
+
+How all pages and dialogs look otherwise is seen in `desktop/test_every_screen.py`.
+"""
+
 
 def test_the_demo_is_written(tmp_path: Path) -> None:
     """In a process of its own, since pictures of the window are drawn as well."""
-    command = [sys.executable, "-m", "sennight", "demo", "--out", str(tmp_path)]
+    whole = DRAWS == "long"
+    program = ["-m", "sennight"] if whole else ["-c", DRAWN_ONCE]
+    command = [sys.executable, *program, "demo", "--out", str(tmp_path)]
     plain = os.environ | {"QT_QPA_PLATFORM": "offscreen"}
     done = subprocess.run(command, capture_output=True, text=True, check=False, env=plain)
     assert done.returncode == DONE, done.stderr
@@ -265,8 +283,10 @@ def test_the_demo_is_written(tmp_path: Path) -> None:
     pictures = {path.stem: path.read_bytes() for path in (tmp_path / "pictures").iterdir()}
     screens = {name.rsplit("-", 2)[0] for name in pictures}
     assert {"clients", "client", "course", "course-month", "course-day", "diary"} <= screens
-    usual = {f"{screen}-{theme}" for screen in screens for theme in ("light-100", "dark-150")}
-    others = {f"{screen}-{theme}" for screen in WHOLE for theme in ("light-150", "dark-100")}
+    looks = ("light-100", "dark-150") if whole else ("light-100",)
+    usual = {f"{screen}-{look}" for screen in screens for look in looks}
+    in_every = WHOLE if whole else ("course",)
+    others = {f"{screen}-{look}" for screen in in_every for look in LOOKS}
     assert set(pictures) == usual | others
     assert len(set(pictures.values())) == len(pictures)
     for name, picture in pictures.items():

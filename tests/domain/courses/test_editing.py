@@ -32,9 +32,11 @@ from sennight.domain.courses.typed_lines import steps_text
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.directions import Directions, SameTimeError
 from support import samples
+from support.draws import draws
 
 FEW = settings(
-    max_examples=40, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much]
+    max_examples=draws(20),
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
 
 

@@ -26,6 +26,7 @@ from sennight.domain.directions.plain_words import (
     plain_from,
     plain_times,
 )
+from support.draws import draws
 from support.samples import TAKES, length
 
 DAY = ClientDay.at()
@@ -208,7 +209,7 @@ trade."""
 
 
 @given(TAKES)
-@settings(max_examples=200)
+@settings(max_examples=draws(60))
 def test_no_trade_code_reaches_a_client(directions: Directions) -> None:
     said = plain_directions(directions, DAY)
     found = set(re.findall(r"[a-z]+", said.lower())) & set(TRADE_CODES)
@@ -216,7 +217,7 @@ def test_no_trade_code_reaches_a_client(directions: Directions) -> None:
 
 
 @given(TAKES, st.fractions(min_value=Fraction(1, 64), max_value=9999, max_denominator=64))
-@settings(max_examples=200)
+@settings(max_examples=draws(60))
 def test_no_trailing_zero_and_always_a_leading_one(
     directions: Directions, amount: Fraction
 ) -> None:
@@ -249,7 +250,7 @@ def meaning(directions: Directions) -> tuple[object, ...]:
 
 
 @given(TAKES, TAKES)
-@settings(max_examples=200)
+@settings(max_examples=draws(60))
 def test_directions_that_differ_are_said_differently(one: Directions, two: Directions) -> None:
     same_words = plain_directions(one, DAY) == plain_directions(two, DAY)
     assert same_words == (meaning(one) == meaning(two))
@@ -277,7 +278,7 @@ def test_near_neighbours_are_said_differently(one: str, two: str) -> None:
 
 
 @given(TAKES)
-@settings(max_examples=100)
+@settings(max_examples=draws(40))
 def test_every_hour_that_is_meant_is_said(directions: Directions) -> None:
     if isinstance(directions.rhythm, EveryHours):
         assert plain_times(directions.minutes(DAY)) in plain_directions(directions, DAY)

@@ -25,6 +25,7 @@ from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from support import samples
+from support.draws import draws
 from support.herb_samples import herb, materia_medica_of, row
 
 F = Fraction
@@ -595,7 +596,7 @@ def checks(made: Course) -> Iterator[None]:
         yield
 
 
-SLOWLY = settings(max_examples=40)
+SLOWLY = settings(max_examples=draws(20))
 
 
 @SLOWLY

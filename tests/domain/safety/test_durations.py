@@ -15,10 +15,11 @@ from sennight.domain.dates import Span, add_months, joined
 from sennight.domain.remedies.forms import Form
 from sennight.domain.safety.durations import over_in_a_year, over_limit
 from sennight.domain.safety.findings import Severity
+from support.draws import draws
 from support.safety_samples import START, course, day, found, remedy
 from support.samples import line, phase
 
-usual = settings(max_examples=150)
+usual = settings(max_examples=draws(50))
 
 
 def cycled(herb: str, take: str, weeks: int, *, form: Form = Form.TEA) -> Course:

@@ -22,6 +22,7 @@ from sennight.domain.safety.findings import Severity, merged
 from sennight.domain.safety.what_was_checked import checked_for_client, scope_text
 from sennight.domain.safety.wording import WordedFinding
 from sennight.knowledge.vocabulary import vocabulary
+from support.draws import draws
 from support.safety_samples import (
     MATERIA_MEDICA,
     RULES,
@@ -33,7 +34,7 @@ from support.safety_samples import (
     unaccepted,
 )
 
-some = settings(max_examples=60)
+some = settings(max_examples=draws(30))
 WORDS = vocabulary()
 DATES = st.none() | st.dates(date(2026, 6, 1), date(2027, 12, 1))
 AT = st.lists(st.sampled_from([*Moment, time(8), time(13, 15)]), max_size=2).map(tuple)

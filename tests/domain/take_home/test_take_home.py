@@ -24,11 +24,12 @@ from sennight.domain.courses.courses import (
 )
 from sennight.domain.courses.protocols import AdviceLine, Ceiling, Gate, Phase, Protocol
 from sennight.domain.day import ClientDay, Moment
+from sennight.domain.directions.directions import Unit
 from sennight.domain.follow_up.consultations import Appointment
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Base, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Base, Ingredient, Portion, Remedy, TeaMaking
 from sennight.domain.safety.for_client import ClientSentence, Place
 from sennight.domain.take_home.choices import USUAL, ClockHours, Reach, SheetChoices
 from sennight.domain.take_home.document import (
@@ -419,6 +420,27 @@ def test_one_day_is_on_and_not_from() -> None:
     assert "Wednesday 13 January Drink 2 cups once a day" in text
 
 
+def test_days_over_the_turn_of_a_year_have_both_years() -> None:
+    course = replace(tea_course(), start=date(2027, 12, 29))
+    days = document_of(course, today=course.start).days
+    assert days == "From Wednesday 29 December 2027 to Tuesday 25 January 2028"
+
+
+def test_doses_as_needed_beside_the_timed_ones_are_told_with_their_sum() -> None:
+    text = entry(document_of(tea_course(take_it="1 cup bd and prn max 2/day")), "Joint tea")
+    assert "If you need more: up to 2 extra doses a day. That is no more than 4 doses" in text
+    text = entry(document_of(tea_course(take_it="1 cup bd and prn max 1/day")), "Joint tea")
+    assert "up to 1 extra dose a day. That is no more than 3 doses a day in all." in text
+
+
+def test_counted_days_are_told_with_the_first_and_where_they_begin_again() -> None:
+    text = entry(document_of(tea_course(take_it="1 cup od every 3 days")), "Joint tea")
+    assert "Every 3 days: first on Wednesday 6 January." in text
+    pause = Pause(on=START, mode=PauseMode.SKIP, first=day(8), last=day(10))
+    text = entry(document_of(tea_course(pause, take_it="1 cup od every 3 days")), "Joint tea")
+    assert "first on Wednesday 6 January, and after each gap again from" in text
+
+
 def test_remedies_that_are_used_alike_say_it_once() -> None:
     second = replace(RUB, id="t6", name="Birch rub")
     other = replace(CAPSULES, id="t7", name="Ginger capsules")
@@ -598,6 +620,27 @@ def test_what_is_in_a_base_is_told_with_it() -> None:
         "Contains, by weight: Comfrey root infused oil 20 %, Lemon balm essential oil 10 drops "
         "and a plain cream." in text
     )
+
+
+def test_a_stop_by_day_says_nothing_of_the_night() -> None:
+    stop = Stop(on=START, remedy="t1", first=day(8))
+    text = entry(document_of(tea_course(stop)), "Joint tea")
+    assert "Stop on Wednesday 13 January: take none from then on." in text
+    assert "The night from" not in text
+
+
+def test_a_bought_in_product_says_what_its_milligrams_are_in() -> None:
+    in_capsules = replace(CAPSULES, mg_in=Portion(Fraction(2), Unit.CAPSULE))
+    course = sample_course(
+        phase("a", "1 w", line(in_capsules.id, "2 capsules bd")), remedies=(in_capsules,)
+    )
+    assert "In 2 capsules:" in entry(document_of(course), in_capsules.name)
+
+
+def test_a_card_with_nothing_but_a_telephone_names_nobody() -> None:
+    text = said(tea_course(), card=PracticeCard("", phone="01632 960 118"))
+    assert "Call us: 01632 960 118" in text
+    assert "mailto:" not in text
 
 
 def test_the_papers_beside_a_booklet_are_of_full_size() -> None:

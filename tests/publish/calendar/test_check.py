@@ -21,6 +21,7 @@ from sennight.domain.reminders.republishing import fresh_set, revise
 from sennight.publish.calendar.check import AlarmFault, CalendarCheck, Due, compare_calendar
 from sennight.publish.calendar.entries import MOST_BYTES, CalendarReadError
 from sennight.publish.calendar.ics import issued_bytes
+from support.draws import draws
 from support.samples import course, line, phase
 
 LONDON = "Europe/London"
@@ -172,7 +173,7 @@ def test_what_is_no_calendar(data: bytes) -> None:
         compared(data)
 
 
-@settings(max_examples=40)
+@settings(max_examples=draws(20))
 @given(st.integers(0, len(FILE)), st.integers(0, 60), st.binary(max_size=20))
 def test_a_damaged_file_is_read_or_refused_in_words(start: int, cut: int, put: bytes) -> None:
     damaged = FILE[:start] + put + FILE[start + cut :]

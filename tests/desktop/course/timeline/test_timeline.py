@@ -21,6 +21,7 @@ from sennight.desktop.course.timeline.view import Timeline
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.stretches import lay_out
 from support import course_cases
+from support.draws import draws
 
 LEFT, WIDTH = 100.0, 1000.0
 
@@ -55,7 +56,7 @@ def test_a_day_is_found_where_it_was_put(start: date, days: int, n: int, width: 
     assert scale.x(start) == LEFT
 
 
-@settings(max_examples=50)
+@settings(max_examples=draws(20))
 @given(st.floats(60, 3000), st.integers(1, 60))
 def test_labels_never_overlap_and_all_stands_inside(width: float, weeks: int) -> None:
     layout = lay_out(course_cases.full_course(decided=False, weeks=max(19, weeks)))
