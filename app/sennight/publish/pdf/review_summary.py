@@ -29,7 +29,7 @@ from sennight.domain.courses.stretches import Stretch
 from sennight.domain.dates import ONE_DAY, Span
 from sennight.domain.directions.plain_words import counted, plain_date, plain_dates
 from sennight.domain.follow_up.gate_words import gate_sentence
-from sennight.domain.follow_up.progress_words import progress_sentence
+from sennight.domain.follow_up.progress_words import progress_sentence, thresholds_told
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.letters import letter_of
 from sennight.publish.pdf.client_rows import born_words
@@ -206,7 +206,9 @@ def _changed(page: Page, review: Review, limits: _Limits, height: float) -> list
         "Within the shaded band a change from the first rating is less than matters; a dashed "
         "line is a gate, a flag a decision, slants a flare-up."
     )
-    return [*story, text(legend, "small"), *_gates(review)]
+    held = thresholds_told(review.progress[: limits.measures])
+    story.append(text(f"{legend} {held}".rstrip(), "small"))
+    return [*story, *_gates(review)]
 
 
 def _gates(review: Review) -> Iterator[Flowable]:
