@@ -179,7 +179,7 @@ def test_six_weeks_well_kept_the_gate_met_and_the_course_moves_on(
     last = aside_words(frame)
     assert "Given on" in last
     assert "handout, diary sheet and calendar file." in last
-    assert "maintenance begins on 15 February 2027" in last
+    assert "Maintenance begins on 15 February 2027" in last
     given = {path.name: path.suffix for path in folder.iterdir()}
     assert sorted(given.values()) == [".ics", ".json", ".pdf", ".pdf"]
     for name, suffix in given.items():

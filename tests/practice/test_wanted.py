@@ -29,6 +29,7 @@ from sennight.practice.wanted import (
     keep_minimum,
     minimums,
     order_list,
+    order_sheet,
     planned,
     wanted,
     worksheet,
@@ -105,6 +106,13 @@ def test_orders_are_what_is_missing_by_supplier(practice: OpenPractice, tmp_path
         "supplier,material,held as,ratio,ethanol,amount,unit",
         "Hedgerow Supplies,Ginger,dried,,,100,g",
     ]
+    other = replace(order, supplier="", material=NETTLE)
+    pdf = order_sheet(practice, [other, order], TODAY)
+    text = " ".join(" ".join(page_texts(pdf)).split())
+    assert text.index("Hedgerow Supplies") < text.index("Ginger, dried herb")
+    assert text.index("Supplier not known") < text.index("Nettle leaf, dried herb")
+    assert not problems_of(pdf)
+    assert "Nothing is to be ordered." in " ".join(page_texts(order_sheet(practice, [], TODAY)))
 
 
 def test_prices_follow_the_rules_of_the_practice(practice: OpenPractice, tmp_path: Path) -> None:

@@ -50,6 +50,7 @@ __all__ = [
     "plan_batch",
     "put_on_shelf",
     "recall",
+    "recall_batch",
     "receive",
     "settings_of",
     "shelf",
@@ -286,6 +287,16 @@ def all_left(unit: UnitOfWork) -> tuple[tuple[Batch, Fraction], ...]:
 def batch_left(unit: UnitOfWork, batch: Batch) -> Fraction:
     """How much of a batch is neither handed over nor on the shelf, in its unit."""
     return left_of(batch, unit.dispensary.handed_from((batch.id,)), _shelved(unit))
+
+
+def recall_batch(practice: OpenPractice, batch_id: str) -> Traced:
+    """Everyone who got any of a batch; also of what was made with it from the shelf."""
+    with practice.file.reading() as unit:
+        deliveries = unit.dispensary.deliveries()
+        shelved = [delivery.id for delivery in deliveries if delivery.made_as == batch_id]
+        within = [name for one in shelved for name in unit.dispensary.batches_with(one)]
+        ids = tuple(dict.fromkeys((batch_id, *within)))
+        return Traced(unit.dispensary.batches_of(ids), unit.dispensary.handed_from(ids))
 
 
 def recall(practice: OpenPractice, delivery_id: str) -> Traced:

@@ -63,11 +63,11 @@ def differing(
         ),
         (
             PhaseMove("ease", None, span(1, 7), is_flare=True),
-            "The flare-up plan “ease” runs from 4 to 10 January 2027.",
+            "The flare-up plan “Ease” runs from 4 to 10 January 2027.",
         ),
         (
             PhaseMove("ease", span(1, 7), None, is_flare=True),
-            "The flare-up plan “ease” no longer runs from 4 to 10 January 2027.",
+            "The flare-up plan “Ease” no longer runs from 4 to 10 January 2027.",
         ),
     ],
 )
@@ -82,7 +82,7 @@ def test_phases_that_move_alike_are_told_together() -> None:
         PhaseMove(name, days, Span(days.first + week, days.end + week))
         for name, days in (("one", span(1, 7)), ("two", span(8, 14)), ("three", span(15, 21)))
     ]
-    assert sentence(differing(*moves), COURSE) == "One, two and three move 1 week later."
+    assert sentence(differing(*moves), COURSE) == "One, Two and Three move 1 week later."
 
 
 def test_a_pause_taken_back() -> None:

@@ -134,7 +134,7 @@ def test_ending_before_the_least_time_is_told_and_not_refused() -> None:
     early = replace(one, revisions=(Advance(on=START, to="maintenance", first=day(42)),))
     (told,) = early_ends(plan_course(early))
     assert early_end_words(told) == (
-        "“loading” has 41 days, less than the 6 weeks that it is given at least."
+        "Loading has 41 days, less than the 6 weeks that it is given at least."
     )
     freeze = Pause(on=START, first=day(2), last=day(8), mode=PauseMode.FREEZE)
     paused = replace(early, revisions=(freeze, *exactly.revisions))
@@ -189,10 +189,10 @@ def test_what_two_courses_say_otherwise_is_told() -> None:
     advised = replace(plain, protocol=protocol)
     assert remark_changes(plain, plain) == ()
     assert remark_changes(plain, advised) == (
-        "New, one: Rest.",
+        "New, in One: Rest.",
         "New, in a day: Remedy t1: no more than twice in a day.",
     )
-    assert remark_changes(advised, plain)[0] == "No longer, one: Rest."
+    assert remark_changes(advised, plain)[0] == "No longer, in One: Rest."
 
 
 def test_a_ceiling_names_its_remedies() -> None:

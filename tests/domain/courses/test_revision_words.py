@@ -29,12 +29,12 @@ TAKE = samples.take("1 cup od")
 @pytest.mark.parametrize(
     ("revision", "said"),
     [
-        (Extend(on=ON, phase="loading", by=-10), "loading gets 10 days shorter"),
+        (Extend(on=ON, phase="loading", by=-10), "Loading gets 10 days shorter"),
         (
             Extend(on=ON, phase="loading", by=1, in_weeks=True, reason="slow"),
-            "loading gets 1 week longer (slow)",
+            "Loading gets 1 week longer (slow)",
         ),
-        (Advance(on=ON, to="keeping", first=FIRST), "keeping begins on 3 February 2027"),
+        (Advance(on=ON, to="keeping", first=FIRST), "Keeping begins on 3 February 2027"),
         (
             Pause(on=ON, first=FIRST, last=LAST, mode=PauseMode.SKIP),
             "no doses from 3 to 9 February 2027; nothing moves",
@@ -43,10 +43,10 @@ TAKE = samples.take("1 cup od")
             Pause(on=ON, first=FIRST, last=FIRST, mode=PauseMode.FREEZE),
             "no doses on 3 February 2027; all after it moves",
         ),
-        (Flare(on=ON, first=FIRST, rescue="rescue"), "flare-up plan rescue from 3 February 2027"),
+        (Flare(on=ON, first=FIRST, rescue="rescue"), "flare-up plan from 3 February 2027"),
         (
             Flare(on=ON, first=FIRST, last=LAST, rescue="rescue"),
-            "flare-up plan rescue from 3 to 9 February 2027",
+            "flare-up plan from 3 to 9 February 2027",
         ),
         (
             Redirect(on=ON, remedy="t1", first=FIRST, directions=TAKE),

@@ -138,7 +138,7 @@ def test_weeks_over_several_courses_have_a_span() -> None:
 
 @given(st.integers(0, 30), st.integers(0, 30))
 def test_what_is_passed_on_tells_of_no_few(count: int, rest: int) -> None:
-    row = Row(Topic.PHASES, "reached loading", count, count + rest, "mean 3", "she fell")
+    row = Row(Topic.PHASES, "reached Loading", count, count + rest, "mean 3", "she fell")
     assert row.passed_on.words == ""
     assert bool(row.passed_on.figures) == (count >= 5)
     told = row.passed_on_count

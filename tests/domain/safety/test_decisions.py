@@ -175,7 +175,7 @@ def test_a_new_phase_is_decided_on_anew() -> None:
     )
     decision = decided(further, accept)
     assert decision.lapses == (NewPhase("r1", "more"),)
-    assert "r1 is now taken in “more” too" in said(further, decision)
+    assert "r1 is now taken in More too" in said(further, decision)
 
 
 def test_a_flare_that_was_decided_on_as_a_plan_is_covered_when_it_comes() -> None:

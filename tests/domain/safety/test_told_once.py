@@ -93,7 +93,7 @@ def test_two_plans_are_both_named() -> None:
         course(tea, drops, client=with_facts("gout")), protocol=Protocol("T", (base, *rescues))
     )
     text = found(made)["willow-bark.gout"].text
-    assert "flare-up plan “a” and “b”, which may begin on any day" in text
+    assert "flare-up plan “A” and flare-up plan “B”, which may begin on any day" in text
 
 
 def test_ethanol_is_not_there_between_two_phases_that_have_it() -> None:

@@ -206,3 +206,16 @@ def test_the_day_from_rising_to_bedtime() -> None:
     ]
     assert [(one.remedy, one.ceiling) for one in plan.as_needed] == [("t3", 5)]
     assert day_plan(layout, START - timedelta(days=1)).times == ()
+
+
+def test_a_day_is_found_without_its_row_and_days_outside_are_not() -> None:
+    weeks = CourseWeeks(
+        lay_out(course(phase("a", "10 w", line("t1", "1 cup od")), start=WEDNESDAY))
+    )
+    assert weeks.mondays == tuple(row.monday for row in weeks)
+    by_day = {cell.day: cell for row in weeks for cell in row.cells}
+    assert weeks.cell(WEDNESDAY) == by_day[WEDNESDAY]
+    last = WEDNESDAY + timedelta(weeks=10, days=-1)
+    assert weeks.cell(last) == by_day[last]
+    assert weeks.cell(last + timedelta(days=1)) is None
+    assert weeks.cell(WEDNESDAY - timedelta(days=1)) is None

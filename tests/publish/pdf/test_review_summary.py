@@ -103,7 +103,7 @@ def test_what_got_worse_comes_first_and_what_was_struck_out_is_left_out(
     whole = " ".join(pages)
     assert "Worse: pain (7 to 9). Better: sleep (4 to 6)." in whole
     assert "Loading: Moving on waits for pain to fall by 30 %. Not met: it rose by" in whole
-    assert "loading gets 1 week longer (slow to respond)" in whole
+    assert "Loading gets 1 week longer (slow to respond)" in whole
     assert "9 days longer" not in whole
 
 

@@ -51,7 +51,7 @@ class DraftNote(QWidget):
         self.discard.show()
 
     def _refused(self, trouble: str) -> None:
-        kept = translate("Drafts", "What you type is not kept while the dialog is open: {why}")
+        kept = translate("Drafts", "What you type is not kept until it is saved: {why}")
         self._say(kept.format(why=trouble) if trouble else "", alarm=True)
         self.discard.hide()
 

@@ -31,15 +31,14 @@ from sennight.desktop.kit.section import Page
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.undo import ValueStep
 from sennight.desktop.kit.widgets import Shortened, button, hairline, text_label
-from sennight.desktop.parts.form_names import form_name
 from sennight.desktop.remedies.actions import calculator_specs, remedy_specs
 from sennight.desktop.remedies.calculators.menu import CalculatorMenu
 from sennight.desktop.remedies.dose_contents import DoseContents
-from sennight.desktop.remedies.formula import Formula
+from sennight.desktop.remedies.formula import Formula, standing_words
 from sennight.desktop.remedies.making import Making
 from sennight.desktop.remedies.parts_model import FormulaEditRequest, PartsModel
 from sennight.desktop.remedies.parts_view import PartsView
-from sennight.desktop.remedies.versions import VersionsSheet
+from sennight.desktop.remedies.versions import chosen_version
 from sennight.domain.formulas.formulas import usual_trial
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.remedies import Remedy
@@ -55,6 +54,9 @@ from sennight.practice.formulating import copy_of
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.remedies import ShelfRemedy, save_remedy, shelf_remedy
+
+CELLS = "cells"
+"""The field of the draft that holds what is typed into cells and not taken."""
 
 BESIDE = 116
 """Columns of text from which on what it holds stands beside the formula."""
@@ -75,7 +77,7 @@ class RemedyPage(Page):
         self.formula: Formula | None = None
         self._formulas: dict[str, Formula] = {}
         self._stacks: dict[str, QUndoStack] = {}
-        self.draft = DraftKeeper(self, practice, lambda: {FIELD: self})
+        self.draft = DraftKeeper(self, practice, lambda: {FIELD: self, CELLS: self.table})
         self.calculator_menu = CalculatorMenu(self, practice, today)
         self._make_parts(theme)
         self._lay_out()
@@ -214,9 +216,12 @@ class RemedyPage(Page):
         if remedy_id not in self._stacks:
             self._stacks[remedy_id] = QUndoStack(self)
         self._put(self._formulas[remedy_id])
-        self.draft.begin(
-            formula_key(remedy_id), self.name.text(), saved=self._saved(), bring_back=not in_hand
-        )
+        self._begin_draft(bring_back=not in_hand)
+
+    def _begin_draft(self, *, bring_back: bool) -> None:
+        if self.formula is not None:
+            key, saved = formula_key(self.formula.remedy.id), self._saved()
+            self.draft.begin(key, self.name.text(), saved=saved, bring_back=bring_back)
 
     def _take_in_hand(self, remedy_id: str) -> None:
         """Begin with what is on the shelf, else with a draft; raises MissingRecordError."""
@@ -232,8 +237,10 @@ class RemedyPage(Page):
 
     def _saved(self) -> dict[str, Json]:
         """What is on the shelf, as the draft is compared with it."""
-        kept = self._kept
-        return {} if kept is None else {FIELD: formula_to_json(kept.remedy, kept.note)}
+        saved: dict[str, Json] = {CELLS: []}
+        if self._kept is not None:
+            saved[FIELD] = formula_to_json(self._kept.remedy, self._kept.note)
+        return saved
 
     def draft_value(self) -> Json:
         """The formula with what is typed into the name and the note."""
@@ -335,14 +342,9 @@ class RemedyPage(Page):
     def _say_standing(self) -> None:
         if self.formula is None:
             return
-        parts = [form_name(self.formula.remedy.form)]
-        if self._kept is None:
-            parts.append(self.tr("not saved yet"))
-        else:
-            parts.append(self.tr("version {n}").format(n=self._kept.version))
-            if self.is_changed:
-                parts.append(self.tr("changed since, not saved yet"))
-        self.standing.setText(" · ".join(parts))
+        version = self._kept.version if self._kept else None
+        form = self.formula.remedy.form
+        self.standing.setText(standing_words(form, version, is_changed=self.is_changed))
         self.buttons["versions"].setEnabled(self._kept is not None)
         self.buttons["keep"].setEnabled(self.is_changed)
 
@@ -377,6 +379,7 @@ class RemedyPage(Page):
             self.status_message.emit(str(error))
             return False
         self.draft.forget()
+        self._begin_draft(bring_back=False)  # what cannot be taken is not saved
         self._say_standing()
         template = self.tr(
             "{name}: version {n} is saved. Courses keep the version they were given."
@@ -398,10 +401,7 @@ class RemedyPage(Page):
         """Look at what was kept before; one of them can be brought back as an edit."""
         if self.formula is None or self._kept is None:
             return
-        sheet = VersionsSheet(self, self._practice, self._kept.id, self.materia_medica)
-        if sheet.exec() and sheet.chosen is not None:
-            back = sheet.chosen
+        back = chosen_version(self, self._practice, self._kept.id, self.materia_medica)
+        if back is not None:
             words_of = self.tr("Restore version {n}").format(n=back.version)
-            after = replace(self.formula, remedy=back.remedy, note=back.note)
-            self.edit(words_of, after)
-        sheet.deleteLater()
+            self.edit(words_of, replace(self.formula, remedy=back.remedy, note=back.note))

@@ -46,6 +46,7 @@ COURSE_FORMS = frozenset(
         "join",
         "formula",
         "line",
+        "lines",
         "phase",
         "rename",
         "formula-swap",

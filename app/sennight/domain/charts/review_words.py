@@ -13,6 +13,7 @@ from typing import assert_never
 
 from sennight.domain.amounts import plain_number
 from sennight.domain.charts.review import Review
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.directions.plain_words import WEEKDAY_NAMES, counted, listed, plain_date
 from sennight.domain.follow_up.adherence import Adherence, AdherenceReport, Share, by_weekday
 from sennight.domain.follow_up.fullness import MomentShare
@@ -53,7 +54,7 @@ def share_rows(review: Review) -> tuple[ShareRow, ...]:
     return (
         _row(Cut.ALL, "All remedies", report.overall),
         *(_row(Cut.REMEDY, names[name], a) for name, a in report.remedies if _is_told(a)),
-        *(_row(Cut.PHASE, _capital(name), a) for name, a in report.phases if _is_told(a)),
+        *(_row(Cut.PHASE, phase_title(name), a) for name, a in report.phases if _is_told(a)),
         *(_moment_row(share) for share in review.moments),
         *_weekday_rows(report),
     )

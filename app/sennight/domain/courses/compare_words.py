@@ -8,6 +8,7 @@ from itertools import groupby
 
 from sennight.domain.courses.compare import Comparison, DoseChange, LineChange, PhaseMove
 from sennight.domain.courses.courses import Course
+from sennight.domain.courses.phase_names import phase_title, plan_title
 from sennight.domain.dates import Span
 from sennight.domain.directions.directions import Directions
 from sennight.domain.directions.plain_words import (
@@ -138,7 +139,7 @@ def _phase_clauses(moves: tuple[PhaseMove, ...]) -> Iterable[str]:
         if shift is None or len(group) == 1:
             yield from (_phase_clause(move) for move in group)
         else:
-            names = [move.phase for move in group]
+            names = [phase_title(move.phase) for move in group]
             yield f"{', '.join(names[:-1])} and {names[-1]} move {_later(shift)}"
 
 
@@ -154,29 +155,29 @@ def _later(days: int) -> str:
 
 
 def _phase_clause(move: PhaseMove) -> str:
-    before, after = move.before, move.after
+    before, after, name = move.before, move.after, phase_title(move.phase)
     if before is None or after is None:
         return _there_or_not(move)
     shift = _shift(move)
     if shift is not None:
-        return f"{move.phase} moves {_later(shift)}, and runs {days_words(after)}"
+        return f"{name} moves {_later(shift)}, and runs {days_words(after)}"
     if before.first == after.first:
-        return f"{move.phase} ends {plain_date(after.last)} instead of {plain_date(before.last)}"
+        return f"{name} ends {plain_date(after.last)} instead of {plain_date(before.last)}"
     if before.end == after.end:
         first, was = plain_date(after.first), plain_date(before.first)
-        return f"{move.phase} begins {first} instead of {was}"
-    return f"{move.phase} runs {days_words(after)} instead of {days_words(before)}"
+        return f"{name} begins {first} instead of {was}"
+    return f"{name} runs {days_words(after)} instead of {days_words(before)}"
 
 
 def _there_or_not(move: PhaseMove) -> str:
     if move.after:
         days = days_words(move.after)
-        flare = f"the flare-up plan “{move.phase}” runs {days}"
-        return flare if move.is_flare else f"{move.phase} is added {days}"
+        flare = f"the {plan_title(move.phase)} runs {days}"
+        return flare if move.is_flare else f"{phase_title(move.phase)} is added {days}"
     days = days_words(move.before) if move.before else ""
     if move.is_flare:
-        return f"the flare-up plan “{move.phase}” no longer runs {days}"
-    return f"{move.phase}, which was to run {days}, is dropped"
+        return f"the {plan_title(move.phase)} no longer runs {days}"
+    return f"{phase_title(move.phase)}, which was to run {days}, is dropped"
 
 
 # Remedies

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from sennight.domain.courses.courses import Course
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.protocols import AdviceLine, Ceiling, Line, Phase
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.plain_words import counted, listed, plain_timing, times_over
@@ -75,7 +76,7 @@ def _remarks(course: Course) -> list[tuple[str, str]]:
     """Every remark of a course, with the phase that it belongs to."""
     names = {remedy.id: remedy.name for remedy in course.remedies}
     of_phases = [
-        (phase.id, remark)
+        (f"in {phase_title(phase.id)}", remark)
         for phase in course.protocol.phases
         for remark in phase_remarks(phase, names, course.client.day)
     ]

@@ -20,12 +20,13 @@ from sennight.domain.courses.courses import (
     Stay,
     Stop,
 )
+from sennight.domain.courses.phase_names import phase_title, plan_title
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import counted, plain_date
 
 
 def revision_sentence(revision: Revision, course: Course) -> str:
-    """`1 February 2027: loading gets 2 weeks longer (slow to respond).`"""
+    """`1 February 2027: Loading gets 2 weeks longer (slow to respond).`"""
     sentence = f"{plain_date(revision.on)}: {decided_words(revision, course)}"
     if not revision.is_void:
         return sentence
@@ -44,7 +45,7 @@ def _what_changes(revision: Revision, course: Course) -> str:
         case Extend():
             return _extend(revision)
         case Advance():
-            return f"{revision.to} begins on {plain_date(revision.first)}"
+            return f"{phase_title(revision.to)} begins on {plain_date(revision.first)}"
         case Pause():
             return _pause(revision)
         case Flare():
@@ -69,7 +70,7 @@ def _what_changes(revision: Revision, course: Course) -> str:
 
 def _extend(revision: Extend) -> str:
     by = counted(abs(revision.by), "week" if revision.in_weeks else "day")
-    return f"{revision.phase} gets {by} {'longer' if revision.by >= 0 else 'shorter'}"
+    return f"{phase_title(revision.phase)} gets {by} {'longer' if revision.by >= 0 else 'shorter'}"
 
 
 def _pause(revision: Pause) -> str:
@@ -80,10 +81,9 @@ def _pause(revision: Pause) -> str:
 
 def _flare(revision: Flare) -> str:
     if revision.last is None:
-        return f"flare-up plan {revision.rescue} from {plain_date(revision.first)}"
+        return f"{plan_title(revision.rescue)} from {plain_date(revision.first)}"
     return (
-        f"flare-up plan {revision.rescue} "
-        f"{days_words(Span.of_days(revision.first, revision.last))}"
+        f"{plan_title(revision.rescue)} {days_words(Span.of_days(revision.first, revision.last))}"
     )
 
 

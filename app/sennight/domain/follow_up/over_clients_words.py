@@ -13,6 +13,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from sennight.domain.amounts import plain_number, rounded
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.follow_up.measures import NO_OWN
 from sennight.domain.follow_up.over_clients import (
     Changed,
@@ -86,7 +87,7 @@ def _rows(record: ProtocolRecord) -> Iterator[Row]:
     if record.ends:
         yield _stopped(Topic.COURSES, "ended early", record.ends, began)
     for phase, count in record.reached:
-        yield Row(Topic.PHASES, f"reached {phase}", count, began)
+        yield Row(Topic.PHASES, f"reached {phase_title(phase)}", count, began)
     for name, share in (
         ("due doses taken, on days with an entry", record.proportion),
         ("days gone on with, of days asked for", record.persistence),

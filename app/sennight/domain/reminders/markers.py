@@ -141,6 +141,14 @@ def review_days(layout: Layout) -> tuple[date, ...]:
     return tuple(sorted({day for run in layout.phases for day in reviews_in(run.span)}))
 
 
+def visits(layout: Layout, agreed: date | None, today: date) -> tuple[date, ...]:
+    """The days on which the client comes: as agreed, and from then on as the course plans."""
+    planned = review_days(layout)
+    if agreed is None or agreed <= today:
+        return planned
+    return agreed, *(day for day in planned if day > agreed)
+
+
 def reviews_in(phase: Span) -> Iterator[date]:
     """When reviews are due in a phase of these days."""
     day = phase.first + REVIEW_EVERY

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import assert_never
 
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.directions.plain_words import plain_amount, plain_date
 from sennight.domain.safety.decisions import (
     HOLDS_FOR,
@@ -44,7 +45,7 @@ def _words(lapse: Lapse, names: Names) -> str:
         case NewRemedy(remedy):
             return f"{names.remedy(remedy)} is new in it"
         case NewPhase(remedy, phase):
-            return f"{names.remedy(remedy)} is now taken in “{phase}” too"
+            return f"{names.remedy(remedy)} is now taken in {phase_title(phase)} too"
         case FactAdded(fact):
             return f"{_fact(fact, names)} was added to what is known of the client"
         case TimePassed():

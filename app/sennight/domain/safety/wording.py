@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import assert_never
 
+from sennight.domain.courses.phase_names import plan_title
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.herbs import Level
@@ -183,8 +184,8 @@ def what_to_do(finding: Finding) -> Iterator[str]:
     elif finding.severity is Severity.AVOID and finding.herbs and not dated:
         yield LEAVE_OUT
     if finding.if_flare:
-        plans = listed([f"“{plan}”" for plan in finding.if_flare])
-        yield f"This is for the flare-up plan {plans}, which may begin on any day."
+        plans = listed([plan_title(plan) for plan in finding.if_flare])
+        yield f"This is for the {plans}, which may begin on any day."
 
 
 def heading(rule: FindingRule, names: Names) -> str:

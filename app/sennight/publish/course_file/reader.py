@@ -81,12 +81,12 @@ class CourseFile:
 
 
 class CourseFileError(Exception):
-    """A course file that cannot be used; `problems` says everything that is wrong with it."""
+    """A course file that cannot be used; `problems` says what is wrong, `untold` are more."""
 
-    def __init__(self, name: str, problems: tuple[Problem, ...]) -> None:
+    def __init__(self, name: str, problems: tuple[Problem, ...], untold: int = 0) -> None:
         self.problems = problems
         lines = [f"{name}: {problem}" for problem in problems[:MOST_PROBLEMS]]
-        if more := len(problems) - len(lines):
+        if more := untold + len(problems) - len(lines):
             lines.append(f"{name}: and {more:,} more; correct these first")
         super().__init__("\n".join(lines))
 
@@ -165,7 +165,7 @@ def course_of(
     ids = _ids(course_file.course.remedies, report, "remedy")
     problems = _all_problems(report, course_file.course, ids)
     if problems:
-        raise CourseFileError(name, _in_file_order(problems, document))
+        raise CourseFileError(name, _in_file_order(problems, document), report.untold)
     return course_file
 
 

@@ -15,6 +15,7 @@ from reportlab.platypus import Flowable, Spacer
 from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.least_time import early_end_words, early_ends
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.phase_words import ceiling_words, phase_remarks
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.courses.revision_words import revision_sentence
@@ -26,7 +27,7 @@ from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.practices import PracticeCard
 from sennight.domain.safety.findings import Severity
 from sennight.domain.safety.wording import WordedFinding
-from sennight.domain.tag_words import TagWords, upper_first
+from sennight.domain.tag_words import TagWords
 from sennight.publish.pdf.amount_tables import amount_table, ethanol_table
 from sennight.publish.pdf.client_rows import born_words, client_rows
 from sennight.publish.pdf.paragraphs import text
@@ -98,13 +99,13 @@ def _phases(page: Page, course: Course) -> list[Flowable]:
     """What the phases hold beside remedies and directions, where they hold any."""
     names = {remedy.id: remedy.name for remedy in course.remedies}
     cells: list[list[Flowable | Sequence[Flowable]]] = [
-        [text(upper_first(phase.id), "name"), [text(remark) for remark in remarks]]
+        [text(phase_title(phase.id), "name"), [text(remark) for remark in remarks]]
         for phase in course.protocol.phases
         if (remarks := phase_remarks(phase, names, course.client.day))
     ]
     told = [("In a day", ceiling_words(bound, names)) for bound in course.protocol.ceilings]
     told += [
-        (upper_first(early.phase), early_end_words(early))
+        (phase_title(early.phase), early_end_words(early))
         for early in early_ends(plan_course(course))
     ]
     cells += [[text(head, "name"), [text(words)]] for head, words in told]

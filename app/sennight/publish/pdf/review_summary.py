@@ -24,6 +24,7 @@ from sennight.domain.charts.review_words import (
 from sennight.domain.charts.scores import score_drawing
 from sennight.domain.charts.time_axis import TimeAxis
 from sennight.domain.courses.courses import Revision
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.courses.stretches import Stretch
 from sennight.domain.dates import ONE_DAY, Span
@@ -215,7 +216,7 @@ def _gates(review: Review) -> Iterator[Flowable]:
     for gate in review.gates:
         if gate.run.span.first <= review.today:
             phase = gate.run.phase.id
-            told = f"{phase[:1].upper()}{phase[1:]}: {gate_sentence(gate, review.today)}"
+            told = f"{phase_title(phase)}: {gate_sentence(gate, review.today)}"
             yield text(told, "dense")
 
 

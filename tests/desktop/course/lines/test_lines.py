@@ -532,3 +532,37 @@ def test_what_follows_is_typed_with_the_line(
     line = session.phase.lines[0]
     assert str(line.directions) == "1 cup every 1-3 h prn"
     assert editor.model.index(0, STEPS).data() == "3 d: 1 cup bd and prn max 1/day"
+
+
+def test_what_is_typed_and_not_taken_comes_back_as_a_draft(
+    qtbot: QtBot, session: Session, theme: Theme
+) -> None:
+    """A cell that is open, one that cannot be read, a line begun, and the length of a phase."""
+    editor = LinesEditor(session, theme)
+    qtbot.addWidget(editor)
+    new = replace(session.course.remedies[0], id="new", name="New")
+    editor.model.shelf = (new,)
+    asked: list[LineEditRequest] = []
+    editor.asked.connect(asked.append)
+    editor.model.setData(editor.model.index(1, TAKE), "5 mL often")
+    editor.table.setCurrentIndex(editor.model.index(0, TAKE))
+    editor.table.edit(editor.model.index(0, TAKE))
+    editor.table.indexWidget(editor.model.index(0, TAKE)).setText("2 cups bd")  # type: ignore[attr-defined]
+    editor.bar.length.setText("6 ")
+    kept, phase = editor.typed.draft_value(), session.phase_id
+
+    session.choose_phase(session.course.protocol.phases[-1].id)
+    editor.model.put_drafts({})
+    editor.typed.put_draft_value(kept)
+    assert session.phase_id == phase
+    assert editor.typed.draft_value() == kept
+    assert [editor.model.text(row, TAKE) for row in (0, 1)] == ["2 cups bd", "5 mL often"]
+    assert editor.model.cell(0, TAKE).plain.startswith(
+        "Not taken over yet (F2, then Enter): 2 cup"
+    )
+    assert editor.bar.length.text() == "6 "
+    editor.typed.put_draft_value({"cells": [[phase, new.id, int(TAKE), "1 cup"]], "length": None})
+    assert editor.model.row_count() == len(editor.model.lines) + 1
+    assert (editor.model.text(editor.model.row_count() - 1, TAKE), asked) == ("1 cup", [])
+    editor.typed.put_draft_value([])
+    assert editor.model.drafts
