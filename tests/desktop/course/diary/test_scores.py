@@ -15,7 +15,7 @@ from sennight.desktop.course.diary.scores import ScoresDialog
 from sennight.desktop.course.diary.scores_model import WRONG, ScoresModel
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.follow_up.diaries import Score
-from sennight.domain.follow_up.measures import ACTIVITY, PAIN, Better, Measure
+from sennight.domain.follow_up.measures import ACTIVITY, KNOWN, Better, Measure
 from support import course_cases
 
 PAIN, STIFFNESS = 0, 1
@@ -167,7 +167,7 @@ def test_the_scale_of_the_column_in_hand_is_told(dialog: ScoresDialog, model: Sc
         dialog.grid.go_to(0, column)
         told.append(dialog.scale.text())
     assert told[:4] == [
-        f"Pain: 0 none, 10 the worst. {matters} ({PAIN.source}).",
+        f"Pain: 0 none, 10 the worst. {matters} ({KNOWN[0].source}).",
         f"Morning stiffness, in minutes: less is better. {unknown}",
         f"Sleep: 0 the worst, 10 the best. {unknown}",
         f"Well-being: 0 the worst, 10 the best. {unknown}",
