@@ -150,7 +150,7 @@ def _more(number: int, one: str, several: str) -> list[Flowable]:
     if number < 1:
         return []
     what = f"1 more {one}" if number == 1 else f"{number} more {several}"
-    return [text(f"And {what}; all of it is on the practitioner’s copy.", "quiet")]
+    return [text(f"And {what}: see the practitioner’s copy.", "quiet")]
 
 
 def _axis(page: Page, review: Review) -> TimeAxis:
@@ -162,7 +162,7 @@ def _taken(page: Page, review: Review, limits: _Limits) -> list[Flowable]:
     if review.diary.weeks and limits.has_lanes:
         story.append(Spacer(0, 4))
         story.append(DrawingFlowable(diary_drawing(review.diary, _axis(page, review))))
-        legend = "A week a box: taken is filled, missed blank, without an entry slanted."
+        legend = "One box per week. Filled: taken. Blank: missed. Slanted lines: no entry."
         story.append(text(legend, "small"))
     rows = [row for row in share_rows(review) if row.cut in (Cut.ALL, Cut.REMEDY, Cut.PHASE)]
     if rows and limits.has_shares:
@@ -176,7 +176,7 @@ def _shares(page: Page, rows: list[ShareRow]) -> Flowable:
     cells = [(row.name, row.doses, row.percent, row.remark) for row in rows]
     if any(row.remark for row in rows):
         return columns(
-            page, ("", "Doses taken", "Share", "Beside it"), cells, (30, 18, 12, 40), cell="dense"
+            page, ("", "Doses taken", "Share", "Notes"), cells, (30, 18, 12, 40), cell="dense"
         )
     return columns(
         page, ("", "Doses taken", "Share"), [row[:3] for row in cells], (40, 40, 20), cell="dense"
@@ -204,8 +204,8 @@ def _changed(page: Page, review: Review, limits: _Limits, height: float) -> list
     story += [text(progress_sentence(each), "dense") for each in others[: limits.remedies]]
     story += _more(len(others) - limits.remedies, "measure", "measures")
     legend = (
-        "Within the shaded band a change from the first rating is less than matters; a dashed "
-        "line is a gate, a flag a decision, slants a flare-up."
+        "Inside the shaded band, the change from the first rating is too small to matter. Dashed "
+        "line: a gate. Flag: a decision. Slanted lines: a flare-up."
     )
     held = thresholds_told(review.progress[: limits.measures])
     story.append(text(f"{legend} {held}".rstrip(), "small"))
@@ -226,7 +226,7 @@ def _decided(page: Page, review: Review, limits: _Limits) -> list[Flowable]:
     standing = [revision for revision in course.revisions if _is_told(revision, review)]
     shown = standing[-limits.decisions :]
     if not standing:
-        nothing = text("Nothing was decided beyond the plan.")
+        nothing = text("No decisions beyond the plan.")
         return [KeepTogether([text("Decided", "section"), nothing])]
     story: list[Flowable] = [*section(page, "Decided")]
     left = len(standing) - len(shown)

@@ -161,7 +161,7 @@ def test_the_scale_of_the_column_in_hand_is_told(dialog: ScoresDialog, model: Sc
     model.add_own(replace(grip, matters=Fraction(5)))
     matters = "A change of 2 points and of 30 % matters"
     able = "0 unable to do it, 10 as before the trouble began"
-    unknown = "How much of a change matters is not published."
+    unknown = "No published figure says how much of a change matters."
     told = []
     for column in range(model.column_count()):
         dialog.grid.go_to(0, column)
