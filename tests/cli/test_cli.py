@@ -241,14 +241,14 @@ def test_a_calendar_is_checked(tmp_path: Path, capsys: pytest.CaptureFixture[str
     assert "each dose has one reminder" in capsys.readouterr().out
 
     others = "".join(
-        f"BEGIN:VEVENT\r\nUID:{n}\r\nDTSTART:20270104T090000\r\nSUMMARY:Lunch {n}\r\nEND:VEVENT\r\n"
+        f"BEGIN:VEVENT\r\nUID:{n}\r\nDTSTART:20270104T090000\r\nSUMMARY:Tea {n}\r\nEND:VEVENT\r\n"
         for n in range(7)
     )
     mixed = calendar.read_bytes().decode().replace("END:VCAL", f"{others}END:VCAL")
     (tmp_path / "mixed.ics").write_bytes(mixed.encode())
     assert main(["check-calendar", str(tmp_path / "mixed.ics"), str(SLEEP)]) == DONE
     out = capsys.readouterr().out
-    assert out.count("not of this course, left out: Lunch") == 5
+    assert out.count("not of this course, left out: Tea") == 5
     assert "not of this course, left out: 2 more" in out
 
     later = tmp_path / "later.toml"
