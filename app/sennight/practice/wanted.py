@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from fractions import Fraction
@@ -198,6 +198,18 @@ def write_orders(practice: OpenPractice, rows: Iterable[Order], path: Path) -> P
     content = csv_bytes(ORDER_HEADS, (_order_row(order, names) for order in rows))
     (written,) = write_paths({path: content}, plans=work_folder(practice.path))
     return written
+
+
+def order_sheet(
+    practice: OpenPractice, rows: Sequence[Order], today: date, *, paper: str = "A4"
+) -> bytes:
+    """The order list to print, a table for each supplier."""
+    from sennight.publish.pdf.order_sheet import order_sheet_pdf
+
+    with practice.file.reading() as unit:
+        card = unit.card.get()
+    names = known_herbs(practice).names
+    return order_sheet_pdf(rows, names, card, today=today, paper=paper)
 
 
 def _order_row(order: Order, names: Mapping[str, str]) -> tuple[object, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import timedelta
 from fractions import Fraction
 from pathlib import Path
 
@@ -23,6 +24,7 @@ from sennight.desktop.dispensary.receive_dialog import ReceiveDialog
 from sennight.desktop.dispensary.section import DispensarySection
 from sennight.desktop.dispensary.settings_dialog import SettingsDialog
 from sennight.desktop.dispensary.stock_dialog import KINDS, StockDialog
+from sennight.desktop.dispensary.stocktake_dialog import StocktakeDialog
 from sennight.desktop.dispensary.work import DispensaryWork
 from sennight.desktop.kit.navigation import DISPENSARY
 from sennight.desktop.kit.section import Surroundings
@@ -31,12 +33,14 @@ from sennight.domain.courses.protocols import Protocol
 from sennight.domain.dispensary.stock import Held, MovementKind
 from sennight.domain.supply.needs import Allowance
 from sennight.practice.courses import start_course
-from sennight.practice.dispensary import batches_left, settings_of, shelf
+from sennight.practice.dispensary import Received, batches_left, settings_of, shelf
+from sennight.practice.dispensary import receive as practice_receive
 from sennight.practice.dispensing import handed_to
 from sennight.practice.papers import list_given
 from sennight.practice.pricing import prices_of
 from sennight.practice.protocols import add_protocol
 from sennight.practice.writing import FolderError, Staging
+from support.dispensary_cases import GINGER
 from support.next_dialog import in_next_dialog
 from support.sample_practice import NOW, TEA, Sample
 from support.samples import line, phase
@@ -188,21 +192,27 @@ def test_from_stock_to_the_client_and_the_recall(
     assert len(handed_to(sample.practice, oskar)) == 2, "it is on record, and so are the labels"
     assert [one.name for one in list_given(sample.practice, oskar)] == ["labels.pdf"] * 2
 
-    check_recall(section, shelf(sample.practice).deliveries[0].id)
+    check_recall(section, shelf(sample.practice).deliveries[0].id, labels)
 
 
-def check_recall(section: DispensaryWork, delivery: str) -> None:
-    """The list that is copied names who had anything of a delivery."""
+def check_recall(section: DispensaryWork, delivery: str, path: Path) -> None:
+    """The list that is copied names who had anything of a delivery; each can have a letter."""
     seen: list[str] = []
 
     def read(dialog: RecallDialog) -> None:
         dialog.submit()
         seen.append(QGuiApplication.clipboard().text())
+        path.unlink()
+        dialog.letters.click()
         dialog.reject()
 
     in_next_dialog(read)
     section.trace(delivery)
     assert "Oskar Teale" in seen[0]
+    assert path.read_bytes().startswith(b"%PDF")
+    in_next_dialog(read)
+    section.dispensary.trace_batch.click()
+    assert "Oskar Teale" in seen[1]
 
 
 def test_counting_and_throwing_away(section: DispensaryWork, sample: Sample) -> None:
@@ -253,6 +263,39 @@ def test_what_is_made_waits_for_whom_it_is(section: DispensaryWork, sample: Samp
     assert seen == [("Oskar Teale", 1, str(wanted.rows[at].what.containers))]
 
 
+def test_all_is_counted_at_once_and_what_expires_is_listed(
+    section: DispensaryWork, sample: Sample
+) -> None:
+    told: list[str] = []
+    section.status_message.connect(told.append)
+    section.count_all()
+    receive(section, "Nettle leaf", "500")
+    receive(section, "Ginger", "200", "G-4")
+
+    def count(dialog: StocktakeDialog) -> None:
+        _ginger, nettle = dialog.fields.values()
+        nettle.setText("some")
+        dialog.submit()
+        assert dialog.answer is None
+        nettle.setText("480")
+        assert dialog.is_changed()
+        dialog.submit()
+
+    in_next_dialog(count)
+    section.dispensary.count.click()
+    assert told == ["Enter a delivery first.", "1 counted, 1 other than on record."]
+    page = section.dispensary
+    assert list(shelf(sample.practice).stock.values()) == [480, 200]
+    page.soon.click()
+    assert page.stock.model.rowCount() == 0
+    for months, rows in ((3, 0), (1, 1)):
+        day = NOW.date() + timedelta(days=30 * months)
+        came = Received(GINGER, Fraction(5), "S", f"G-{months}", day)
+        practice_receive(sample.practice, came, day=NOW.date(), now=NOW)
+        section.load()
+        assert page.stock.model.rowCount() == rows
+
+
 def test_what_a_course_wants_is_prepared_from_its_row(
     section: DispensaryWork, sample: Sample, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -279,8 +322,16 @@ def test_what_a_course_wants_is_prepared_from_its_row(
     monkeypatch.setattr(ordering, "ask_where", lambda *_: table)
     section.dispensary.orders.save.click()
     assert table.read_text("utf-8").startswith("supplier,material")
+    monkeypatch.setattr(ordering, "ask_where", lambda *_: path)
+    section.dispensary.orders.sheet.click()
+    assert path.read_bytes().startswith(b"%PDF")
     monkeypatch.setattr(ordering, "ask_where", lambda *_: None)
-    for save in (section.save_worksheet, section.save_orders, section.save_price_list):
+    for save in (
+        section.save_worksheet,
+        section.save_orders,
+        section.save_order_sheet,
+        section.save_price_list,
+    ):
         save()
 
 

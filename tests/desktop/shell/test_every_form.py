@@ -55,6 +55,7 @@ NOTHING_IS_TYPED = {
     "ReportDialog": "a choice of paper",
     "ImportDialog": "the file that it is about has to be chosen again",
     "RecallDialog": "only told",
+    "SupplyDialog": "only looked at",
 }
 """The dialogs that keep no draft, and why."""
 

@@ -12,9 +12,9 @@ from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
 from sennight.desktop.clients.rows import course_cells, course_columns
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role, Theme
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.tag_words import upper_first
 from sennight.practice.courses import CourseEntry
 
 Index = QModelIndex | QPersistentModelIndex
@@ -47,7 +47,7 @@ def phase_bar(entry: CourseEntry, today: date) -> PhaseBar:
     return PhaseBar(
         tuple(
             (
-                upper_first(run.phase.id),
+                phase_title(run.phase.id),
                 place(run.span.first),
                 place(run.span.end),
                 today in run.span,

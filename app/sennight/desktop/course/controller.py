@@ -12,6 +12,7 @@ from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from sennight.desktop.course.consequences.aims import AimsDialog
+from sennight.desktop.course.consequences.supply_dialog import SupplyDialog
 from sennight.desktop.course.context_menus import ContextMenus
 from sennight.desktop.course.deciding import Deciding
 from sennight.desktop.course.drafted_formula import (
@@ -38,6 +39,7 @@ from sennight.domain.courses.compare import Comparison
 from sennight.domain.courses.compare_words import sentence
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.phase_ends import is_running, move_end
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.safety.acting import (
     Act,
@@ -62,7 +64,7 @@ from sennight.practice.opening import MissingRecordError, OpenPractice, Practice
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.pricing import costing_of
 from sennight.practice.red_flags import last_check
-from sennight.practice.supplying import lasting_for
+from sennight.practice.supplying import lasting_for, next_visit
 
 OF_A_PHASE = frozenset({"line", "phase", "rename"})
 """The words of forms that are opened from the phase that stands behind them: `phase/loading`."""
@@ -260,7 +262,9 @@ class CourseController(QWidget):
             self.deciding.change_length(phase, days)
             return
         course = move_end(session.reading.layout, phase, end, today=self.today)
-        self.session.edit(self.tr("Move the end of {phase}").format(phase=phase), course)
+        self.session.edit(
+            self.tr("Move the end of {phase}").format(phase=phase_title(phase)), course
+        )
 
     # Giving, diary
 
@@ -326,6 +330,7 @@ class CourseController(QWidget):
             "stood": lambda: self._show(LookBack(reading, history(), self.theme, self)),
             "versions": lambda: self._show(VersionsDialog(reading, history(), self)),
             "aims": self.choose_aims,
+            "supply": self.show_supply,
             "diary": self.records.enter_diary,
             "scores": self.records.enter_scores,
             "left": self.records.enter_left,
@@ -338,6 +343,12 @@ class CourseController(QWidget):
             "file": lambda: write_as_file(self.practice, self.entry.id, course, self),
             "table": lambda: write_as_table(self.practice, self.entry.id, course, self),
         }
+
+    def show_supply(self) -> None:
+        """Say how much is taken to the next review, or on other days."""
+        reading, client = self.session.reading, self._entry.client_id
+        visit = next_visit(self.practice, client, reading.layout, reading.today)
+        self._show(SupplyDialog(reading, visit, self))
 
     def choose_aims(self) -> None:
         """Ask which actions are wanted of the course."""

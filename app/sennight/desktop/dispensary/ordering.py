@@ -23,6 +23,7 @@ from sennight.practice.wanted import (
     keep_minimum,
     minimums,
     order_list,
+    order_sheet,
     wanted,
     worksheet,
     write_orders,
@@ -44,6 +45,7 @@ class OrderingWork(QObject):
         self.dispensary.wanted.worksheet_wanted.connect(self.save_worksheet)
         self.dispensary.orders.minimum_wanted.connect(self.set_minimum)
         self.dispensary.orders.saving.connect(self.save_orders)
+        self.dispensary.orders.printing.connect(self.save_order_sheet)
         self.dispensary.prices.clicked.connect(self.set_prices)
         self.dispensary.wanted.settings.clicked.connect(self.change_settings)
 
@@ -80,6 +82,15 @@ class OrderingWork(QObject):
         if path is not None:
             rows = self.dispensary.orders.rows
             self._write(lambda: write_orders(self._practice, rows, path))
+
+    def save_order_sheet(self) -> None:
+        """Ask where, and save the order list to print."""
+        today = self.around.today()
+        name = self.tr("order {day}.pdf").format(day=today.isoformat())
+        path = ask_where(self.dispensary, self.tr("Save the order sheet"), name, PDF)
+        if path is not None:
+            content = order_sheet(self._practice, self.dispensary.orders.rows, today)
+            self._write(lambda: write_paths({path: content}))
 
     def _write(self, write: Callable[[], object]) -> None:
         try:

@@ -12,6 +12,7 @@ from sennight.desktop.dispensary.words import amount_words
 from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import button, fill_with
+from sennight.desktop.parts.typed import day_and_month
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.dispensary.labels import quantity_words
 from sennight.domain.dispensary.material_words import material_words
@@ -55,7 +56,7 @@ class WantedList(QWidget):
         )
         self.list = NarrowedList(
             words,
-            Columns(headings, (6, 6, 6, 4, 5, 5)),
+            Columns(headings, (6, 6, 6, 4, 4, 6)),
             after=(self.due, self.settings, self.worksheet),
         )
         fill_with(self, self.list)
@@ -112,7 +113,7 @@ class WantedList(QWidget):
                 amount = self.tr("{amount}, 1 container").format(
                     amount=quantity_words(what.amount)
                 )
-        by = self.tr("now") if what.by <= self._today else plain_date(what.by)
+        by = self.tr("now") if what.by <= self._today else day_and_month(what.by)
         until = plain_date(what.until) if what.until else self.tr("for a flare-up")
         made = row.made.number if row.made else ""
         return what.remedy.name, row.client, amount, made, by, until
@@ -123,12 +124,15 @@ class OrdersList(QWidget):
 
     minimum_wanted = Signal(int)
     saving = Signal()
+    printing = Signal()
 
     def __init__(self) -> None:
         super().__init__()
         self.rows: tuple[Order, ...] = ()
         self._names: Mapping[str, str] = {}
         self.save = button(self.tr("Save as a table…"))
+        self.sheet = button(self.tr("Order sheet…"))
+        self.sheet.setToolTip(self.tr("The list to print, a table for each supplier"))
         self.minimum = button(self.tr("Always keep…"))
         self.minimum.setToolTip(self.tr("Set how much of a material to keep in stock"))
         headings = (
@@ -147,13 +151,16 @@ class OrdersList(QWidget):
             drawing="orders",
         )
         self.list = NarrowedList(
-            words, Columns(headings, (6, 7, 3, 3, 3, 3)), after=(self.minimum, self.save)
+            words,
+            Columns(headings, (6, 7, 3, 3, 3, 3)),
+            after=(self.minimum, self.save, self.sheet),
         )
         fill_with(self, self.list)
         self.list.narrowed.connect(self._show)
         self.list.opened.connect(lambda row: self.minimum_wanted.emit(int(row)))
         self.minimum.clicked.connect(lambda: self.minimum_wanted.emit(-1))
         self.save.clicked.connect(self.saving)
+        self.sheet.clicked.connect(self.printing)
 
     def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
@@ -162,7 +169,8 @@ class OrdersList(QWidget):
     def load(self, rows: tuple[Order, ...], names: Mapping[str, str]) -> None:
         """Show what is missing now."""
         self.rows, self._names = rows, names
-        self.save.setEnabled(bool(rows))
+        for part in (self.save, self.sheet):
+            part.setEnabled(bool(rows))
         self._show()
 
     def _show(self) -> None:

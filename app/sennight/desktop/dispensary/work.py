@@ -10,6 +10,7 @@ from sennight.desktop.dispensary.prepare_dialog import PrepareDialog
 from sennight.desktop.dispensary.recall_dialog import RecallDialog
 from sennight.desktop.dispensary.receive_dialog import MadeHere, ReceiveDialog
 from sennight.desktop.dispensary.stock_dialog import StockDialog
+from sennight.desktop.dispensary.stocktake_dialog import StocktakeDialog
 from sennight.desktop.kit.file_dialogs import ask_where
 from sennight.desktop.kit.section import Surroundings
 from sennight.desktop.kit.short_dialogs import message_dialog
@@ -18,15 +19,18 @@ from sennight.domain.dispensary.material_words import material_words
 from sennight.practice.card import practice_card
 from sennight.practice.clients import client_entry, list_client_titles
 from sennight.practice.dispensary import (
+    Traced,
     batches_left,
     change_stock,
     make_batch,
     plan_batch,
     put_on_shelf,
     recall,
+    recall_batch,
     receive,
     settings_of,
     shelf,
+    take_stock,
 )
 from sennight.practice.dispensing import (
     Handing,
@@ -43,13 +47,14 @@ from sennight.practice.papers import UnwrittenError
 from sennight.practice.pricing import (
     cost_of_batch,
 )
+from sennight.practice.recalling import recall_letters
 from sennight.practice.remedies import list_remedies
 from sennight.practice.safety import UnacceptedError
 from sennight.practice.wanted import (
     Wanted,
     filled,
 )
-from sennight.practice.writing import FolderError
+from sennight.practice.writing import FolderError, write_paths
 
 
 class DispensaryWork(OrderingWork):
@@ -62,6 +67,8 @@ class DispensaryWork(OrderingWork):
         self.dispensary.opened_delivery.connect(self.change)
         self.dispensary.opened_batch.connect(self.hand_over)
         self.dispensary.traced.connect(self.trace)
+        self.dispensary.traced_batch.connect(self.trace_batch)
+        self.dispensary.counting.connect(self.count_all)
         self.dispensary.shelving.connect(self.put_on_shelf)
         self.dispensary.wanted.preparing.connect(self._prepare_wanted)
 
@@ -220,19 +227,55 @@ class DispensaryWork(OrderingWork):
 
     def trace(self, delivery_id: str) -> None:
         """Tell who had anything of a delivery."""
-        shelved = shelf(self._practice)
-        delivery = next((one for one in shelved.deliveries if one.id == delivery_id), None)
-        if delivery is None:
-            return
-        traced = recall(self._practice, delivery_id)
+        found = {delivery.id: delivery for delivery in shelf(self._practice).deliveries}
+        if delivery_id in found:
+            delivery = found[delivery_id]
+            what = material_words(delivery.material, known_herbs(self._practice).names)
+            words = f"{what} ({delivery.supplier}, {delivery.batch})"
+            self._tell(words, delivery.batch, recall(self._practice, delivery_id))
+
+    def trace_batch(self, batch_id: str) -> None:
+        """Tell who had anything of a batch."""
+        found = {batch.id: batch for batch, _ in batches_left(self._practice)}
+        if batch_id in found:
+            batch = found[batch_id]
+            words = f"{batch.remedy.name} ({batch.number})"
+            self._tell(words, batch.number, recall_batch(self._practice, batch_id))
+
+    def _tell(self, what: str, number: str, traced: Traced) -> None:
         clients = {
             client: client_entry(self._practice, client)
             for client in {handed.client for handed in traced.handed}
         }
-        what = material_words(delivery.material, known_herbs(self._practice).names)
-        dialog = RecallDialog(
-            self.dispensary, f"{what} ({delivery.supplier}, {delivery.batch})", traced, clients
-        )
+        dialog = RecallDialog(self.dispensary, what, traced, clients)
+        dialog.letters.clicked.connect(partial(self._save_letters, number, traced))
         dialog.exec()
         dialog.deleteLater()
         self.dispensary.take_focus()
+
+    def _save_letters(self, number: str, traced: Traced) -> None:
+        """Ask where, and save a letter to each who had some of it."""
+        name = self.tr("letters {number}.pdf").format(number=number)
+        path = ask_where(self.dispensary, self.tr("Save the letters"), name, PDF)
+        if path is not None:
+            content = recall_letters(self._practice, traced, today=self.around.today())
+            self._write(lambda: write_paths({path: content}))
+
+    def count_all(self) -> None:
+        """Count all that is in stock, and tell what differed."""
+        names, before = known_herbs(self._practice).names, shelf(self._practice)
+        if not any(before.stock.values()):
+            self.status_message.emit(self.tr("Enter a delivery first."))
+            return
+        dialog = StocktakeDialog(self.dispensary, before, names)
+        dialog.keep_draft(self._practice, "count-all")
+
+        def save() -> None:
+            if dialog.answer is not None:
+                now = self.around.now()
+                found = take_stock(self._practice, dialog.answer, day=now.date(), now=now)
+                told = self.tr("{n} counted, {differ} other than on record.")
+                words = told.format(n=len(dialog.answer), differ=len(found))
+                self.status_message.emit(words)
+
+        self._saved(dialog, save)

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QLabel
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.course.consequences.supply_dialog import SupplyDialog
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.decisions.timing import ChangeLength, StayAsItIs
 from sennight.desktop.course.diary.diary import DiaryDialog
@@ -143,13 +144,13 @@ def test_a_decision_is_made_on_the_spot_and_shown(controller: CourseController) 
         dialog.by.textEdited.emit("2 w")
         assert charts.ghost.isVisibleTo(charts)
         told = charts.ghost.accessibleDescription()
-        assert "Now: loading until 14 February 2027" in told
-        assert "Then: loading until 28 February 2027" in told
+        assert "Now: Loading until 14 February 2027" in told
+        assert "Then: Loading until 28 February 2027" in told
         dialog.submit()
 
     main_of(controller).buttons["extend"].click()
     longer(asked_by(controller))
-    assert "loading gets 2 weeks longer" in texts(controller)
+    assert "Loading is 2 weeks longer" in texts(controller)
     assert not charts.ghost.isVisibleTo(charts)
 
     def stay(dialog: StayAsItIs) -> None:
@@ -287,3 +288,19 @@ def test_what_is_left_is_entered_from_the_review_and_told_there(
     controller.decide("left")
     assert returned_of(sample.practice, sample.course) == ()
     assert panel.told.isHidden()
+
+
+def test_how_much_is_taken_begins_with_the_next_review(controller: CourseController) -> None:
+    seen: list[str] = []
+
+    def look(dialog: SupplyDialog) -> None:
+        seen.extend((dialog.days.currentText(), *dialog.lines()[0]))
+        dialog.submit()
+
+    in_next_dialog(look)
+    controller.view.consequences.supply.more.click()
+    assert seen == [
+        "To the next review, 14 February 2027",
+        "Joint tea: 129 g, 2 containers",
+        "86 g Nettle leaf, dried herb; 43 g Ginger, dried herb",
+    ]

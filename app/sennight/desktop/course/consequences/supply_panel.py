@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
+from PySide6.QtCore import Qt
+
 from sennight.desktop.course.consequences.panel import Panel
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import button
 from sennight.desktop.parts.typed import day_and_month
 from sennight.domain.amounts import rounded
 from sennight.domain.directions.directions import Unit
@@ -30,6 +33,12 @@ class SupplyPanel(Panel):
         super().__init__(theme)
         self.lasts: tuple[Lasting, ...] = ()
         self.costing: Costing | None = None
+        self.more = button(
+            self.tr("For other days…"),
+            kind="link",
+            tip=self.tr("How much to the next review, or to any day, and what goes into it"),
+        )
+        self.room.addWidget(self.more, 0, Qt.AlignmentFlag.AlignLeft)
 
     def title(self) -> str:
         """Supply."""

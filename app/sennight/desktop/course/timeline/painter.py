@@ -12,7 +12,7 @@ from sennight.desktop.kit.icons import form_mark
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.courses import Course
-from sennight.domain.tag_words import upper_first
+from sennight.domain.courses.phase_names import phase_title
 from sennight.dyes import DYES
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -153,7 +153,7 @@ class TimelinePainter:
         p.drawLine(QPointF(edge, rect.top() + unit), QPointF(edge, rect.bottom() - unit))
         p.setPen(b.ink)
         p.setFont(b.font(Role.STRONG if is_chosen else Role.TEXT))
-        measure, words = b.metrics(Role.STRONG), upper_first(band.name)
+        measure, words = b.metrics(Role.STRONG), phase_title(band.name)
         inside = rect.adjusted(unit, 0, -unit * 1.4, 0)
         inside = clear_of(inside, measure.horizontalAdvance(words), today, unit)
         name = measure.elidedText(words, Qt.TextElideMode.ElideRight, inside.width())
