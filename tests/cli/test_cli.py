@@ -124,7 +124,7 @@ def test_other_files_in_the_folder_are_left_alone(
     assert course(KNEES, "--out", tmp_path) == DONE
     assert course(SLEEP, "--out", tmp_path) == DONE
     assert (tmp_path / "notes.txt").read_text() == "mine"
-    assert "adherence.csv in the folder is of an earlier run" in capsys.readouterr().err
+    assert "adherence.csv in the folder is from an earlier run" in capsys.readouterr().err
     assert not [path for path in tmp_path.iterdir() if path.name.startswith(".")]
 
 
@@ -140,7 +140,7 @@ def test_what_is_perhaps_not_meant_is_told_and_the_course_run(
     for said in (
         "note: protocol.phase[1].line[1].steps[1].after_weeks: the phase ends before this step",
         "note: diary[2].date: 2026-12-05 lies outside the course, 2027-01-04 to ",
-        "note: handout.pdf: the typeface has no letter for CJK UNIFIED IDEOGRAPH-5C71",
+        "note: handout.pdf: the font has no letter for CJK UNIFIED IDEOGRAPH-5C71",
     ):
         assert said in notes
 
@@ -198,7 +198,7 @@ def test_what_was_published_is_kept_and_changes_are_told(
     file.write_text(file.read_text().replace("from = 2028-05-25", "from = 2028-05-11"))
     assert course(*arguments) == DONE
     told = capsys.readouterr().out
-    assert "since the last publication: " in told
+    assert "since the last set: " in told
     assert "0 changed, 0 cancelled" not in told
     assert kept.read_bytes() != first
 
@@ -368,7 +368,7 @@ def test_the_record_of_what_was_published_does_not_replace_a_paper(
     tmp_path: Path, name: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert course(KNEES, "--out", tmp_path, "--published", tmp_path / name) == WRONG
-    assert "expected a name of its own" in capsys.readouterr().err
+    assert "expected another name" in capsys.readouterr().err
     assert list(tmp_path.iterdir()) == []
 
 
@@ -378,7 +378,7 @@ def test_an_output_that_is_full_and_a_zone_that_is_none_are_told(tmp_path: Path)
     with Path("/dev/full").open("w") as full:
         done = subprocess.run(run, stdout=full, stderr=subprocess.PIPE, text=True, check=False)
     assert done.returncode == DIFFERS
-    assert done.stderr.endswith("what was done could not be printed (no space left on device)\n")
+    assert done.stderr.endswith("the result could not be printed (no space left on device)\n")
     environment = os.environ | {"TZ": "XXX-99:99"}
     done = subprocess.run(run, env=environment, capture_output=True, text=True, check=False)
     assert (done.returncode, done.stdout) == (WRONG, "")

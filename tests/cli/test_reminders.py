@@ -90,13 +90,13 @@ def test_by_phase_there_is_a_file_for_each_and_none_for_all(
     names = [f"reminders-phase-{n}.ics" for n in (1, 2, 3, 4)]
     assert [Path(row).name for row in told.out.splitlines() if row.endswith(".ics")] == names
     assert "Open each of these 4 files on your phone" in told.out
-    assert "note: reminders.ics in the folder is of an earlier run" in told.err
+    assert "note: reminders.ics in the folder is from an earlier run" in told.err
     parts = [(out / name).read_text("utf-8") for name in names]
     assert sum(part.count("VALUE=DATE:") for part in parts) == plain.count("VALUE=DATE:")
     reminders(out)
     notes = capsys.readouterr().err
     for name in names:
-        assert f"note: {name} in the folder is of an earlier run; this one has none" in notes
+        assert f"note: {name} in the folder is from an earlier run; this run has none" in notes
 
 
 @pytest.mark.parametrize(

@@ -88,7 +88,7 @@ def _alarm(lead: timedelta | None) -> str:
         return "no alarm"
     minutes = round(lead / _MINUTE)
     if minutes == 0:
-        return "an alarm at its time"
+        return "an alarm at the time itself"
     return f"an alarm {counted(abs(minutes), 'minute')} {'before' if minutes > 0 else 'after'}"
 
 
@@ -106,11 +106,11 @@ def _advice(check: CalendarCheck, name: str) -> Iterator[str]:
         )
     if any(fault.lead is None for fault in check.alarms):
         yield (
-            "Tell the client: the calendar app left the alarms out. In its settings switch on "
+            "Tell the client: the calendar app left the alarms out. In its settings, switch on "
             f"alerts for the calendar “{name}”, at the time of the event."
         )
     if any(fault.lead is not None for fault in check.alarms):
         yield (
-            "Tell the client: the calendar app gives alarms a time of its own. In its settings "
+            "Tell the client: the calendar app uses its own alert time. In its settings,  "
             "set the default alert to the time of the event."
         )

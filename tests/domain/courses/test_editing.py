@@ -197,7 +197,7 @@ def test_a_phase_that_a_decision_names_keeps_its_name() -> None:
             rename_phase(decided, named, "other")
     with pytest.raises(EditError, match="name of its own"):
         rename_phase(course, "loading", "rescue")
-    with pytest.raises(EditError, match="has a name"):
+    with pytest.raises(EditError, match="has no name"):
         rename_phase(course, "loading", "  ")
 
 

@@ -307,21 +307,21 @@ def test_what_cannot_be_measured_is_unknown_with_its_reason() -> None:
 @pytest.mark.parametrize(
     ("remedy", "text", "why"),
     [
-        (replace(TEA, tea=None), "1 cup od", "how the tea is made is not said"),
+        (replace(TEA, tea=None), "1 cup od", "how the tea is made is not recorded"),
         (
             replace(TINCTURE, ingredients=(Ingredient("willow", F(1)),)),
             "1 mL od",
-            "the ratio of the tincture is not said",
+            "the ratio of the tincture is not recorded",
         ),
         (
             replace(TINCTURE, ingredients=(Ingredient("willow", ratio=F(5)),)),
             "1 mL od",
-            "the parts of the formula are not said",
+            "the parts of the formula are not recorded",
         ),
         (
             replace(CAPSULE, ingredients=(Ingredient("turmeric"),)),
             "1 capsule od",
-            "the mg in one capsule are not said",
+            "the mg in one capsule is not recorded",
         ),
     ],
 )

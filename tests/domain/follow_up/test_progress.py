@@ -37,26 +37,34 @@ def rated(measure: str, *values: str) -> Progress:
 @pytest.mark.parametrize(
     ("measure", "values", "said"),
     [
-        ("pain", ("7",), "Pain: 7 on 4 January 2027. One rating alone is no trend."),
+        ("pain", ("7",), "Pain: 7 on 4 January 2027. One rating is not a trend."),
         # Farrar et al. 2001: 2 points, 30 %; 7 to 5 reaches the points alone (28.6 %)
         (
             "pain",
             ("7", "9", "4.5"),
-            "Pain: from 7 to 4.5, 4 to 18 January 2027. Better, by as",
+            "Pain: from 7 to 4.5, 4 to 18 January 2027. Better, by enough",
         ),
-        ("pain", ("7", "5"), "Better, at the edge of what matters: by one published threshold"),
-        ("pain", ("7", "6"), "Better, by less than matters."),
+        (
+            "pain",
+            ("7", "5"),
+            "Better, on the borderline: it passes one of two published thresholds",
+        ),
+        ("pain", ("7", "6"), "Better, but by less than matters."),
         ("pain", ("7", "7"), "The same."),
-        ("pain", ("7", "8"), "Worse, not clearly by as much as matters."),
-        ("pain", ("5", "8"), "Worse, by as much as matters."),
+        ("pain", ("7", "8"), "Worse, not clearly by enough to matter."),
+        ("pain", ("5", "8"), "Worse, by enough to matter."),
         (
             "stiffness in minutes",
             ("45", "20"),
             "Morning stiffness: from 45 to 20 minutes, 4 to",
         ),
-        ("sleep", ("3", "8"), "Better; how much of a change matters is not published."),
-        ("sleep", ("8", "3"), "Worse; how much of a change matters is not published."),
-        ("activity: kneel", ("3", "6"), "Kneel: from 3 to 6, 4 to 11 January 2027. Better, by as"),
+        ("sleep", ("3", "8"), "Better; no published figure says how much of a change matters."),
+        ("sleep", ("8", "3"), "Worse; no published figure says how much of a change matters."),
+        (
+            "activity: kneel",
+            ("3", "6"),
+            "Kneel: from 3 to 6, 4 to 11 January 2027. Better, by enough",
+        ),
         ("energy", ("3", "8"), "Energy: from 3 to 8, 4 to 11 January 2027. Up by 5."),
         ("energy", ("3", "2"), "Down by 1."),
         ("energy", ("3", "3"), "The same."),

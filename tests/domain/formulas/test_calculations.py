@@ -194,7 +194,7 @@ def test_no_ratio_and_no_percent_below_zero(
 
 
 def test_a_formula_without_parts_is_refused() -> None:
-    with pytest.raises(CalculationError, match="the parts of the formula are not said"):
+    with pytest.raises(CalculationError, match="some parts of the formula are missing"):
         amounts_for(Remedy("t", "T", Form.TEA, (Ingredient("h"),), TeaMaking(F(3))), F(100))
     with pytest.raises(CalculationError, match="expected both"):
         with_ratio(Remedy("t", "T", Form.TINCTURE, (Ingredient("h", F(1)),)), 0, F(3))

@@ -134,7 +134,7 @@ def test_what_is_taken_as_needed_leaves_less_room() -> None:
             ),
             [],
             F(0),
-            "X holds no Turmeric",
+            "X contains no Turmeric",
         ),
     ],
 )

@@ -202,7 +202,7 @@ def test_the_day_from_rising_to_bedtime() -> None:
         (420, "on getting up", ["t1"]),
         (555, "", ["t2"]),
         (720, "half an hour before lunch", ["t1"]),
-        (1080, "half an hour before supper", ["t1"]),
+        (1080, "half an hour before the evening meal", ["t1"]),
         (1470, "bedtime", ["t1", "t2"]),
     ]
     assert [(one.remedy, one.ceiling) for one in plan.as_needed] == [("t3", 5)]

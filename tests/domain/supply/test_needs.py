@@ -113,7 +113,7 @@ def test_what_is_not_measured_is_told_once() -> None:
     layout = course("1 g bd", remedy=untold)
     assert needs(layout) == ()
     assert unmeasured(layout) == (
-        Unmeasured("t3", "loading", "the mg in one capsule are not said"),
+        Unmeasured("t3", "loading", "the mg in one capsule is not recorded"),
     )
 
 

@@ -169,7 +169,7 @@ def test_cancelled_events_are_not_there() -> None:
 
 @pytest.mark.parametrize("data", [b"", b"hello", b"BEGIN:VCALENDAR\r\n", b"\xff\xfe\x00"])
 def test_what_is_no_calendar(data: bytes) -> None:
-    with pytest.raises(CalendarReadError, match="not a calendar file that can be read"):
+    with pytest.raises(CalendarReadError, match="this calendar file cannot be read"):
         compared(data)
 
 

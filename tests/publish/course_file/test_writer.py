@@ -320,5 +320,5 @@ def test_the_drug_extract_ratio_of_an_extract_is_kept(written: str, grams: str) 
     )
     assert extract.ratio == Fraction(grams)
     assert f'ratio = "{written}"' in course_toml(file.course)
-    with pytest.raises(CourseFileError, match="a ratio is for extracts alone"):
+    with pytest.raises(CourseFileError, match="a ratio is for extracts only"):
         parse_course(told.replace('as = "extract", ratio', 'as = "powder", ratio'), HERBS)

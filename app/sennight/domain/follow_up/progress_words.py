@@ -12,13 +12,13 @@ from sennight.domain.follow_up.progress import Progress
 
 
 def progress_sentence(progress: Progress) -> str:
-    """`Pain: from 7 to 4.5, 4 January to 15 February 2027. Better, by as much as matters.`"""
+    """`Pain: from 7 to 4.5, 4 January to 15 February 2027. Better, by enough to matter.`"""
     unit = f" {progress.measure.unit}" if progress.measure and progress.measure.unit else ""
     name = f"{progress.name[:1].upper()}{progress.name[1:]}"
     first, last = progress.ratings[0], progress.ratings[-1]
     if len(progress.ratings) == 1:
         told = f"{plain_number(first.value)}{unit} on {plain_date(first.day)}"
-        return f"{name}: {told}. One rating alone is no trend."
+        return f"{name}: {told}. One rating is not a trend."
     days = plain_dates(Span.of_days(first.day, last.day))
     change = f"from {plain_number(first.value)} to {plain_number(last.value)}{unit}"
     return f"{name}: {change}, {days}. {change_words(progress)}."
@@ -31,22 +31,22 @@ def change_words(progress: Progress) -> str:
         case None:
             return _without_direction(progress)
         case Verdict.BETTER:
-            return "Better, by as much as matters"
+            return "Better, by enough to matter"
         case Verdict.AT_THE_EDGE:
-            return "Better, at the edge of what matters: by one published threshold of two"
+            return "Better, on the borderline: it passes one of two published thresholds"
         case Verdict.SLIGHTLY_BETTER:
-            return "Better, by less than matters" if is_held else f"Better; {UNKNOWN}"
+            return "Better, but by less than matters" if is_held else f"Better; {UNKNOWN}"
         case Verdict.SAME:
             return "The same"
         case Verdict.SLIGHTLY_WORSE:
-            return "Worse, not clearly by as much as matters" if is_held else f"Worse; {UNKNOWN}"
+            return "Worse, not clearly by enough to matter" if is_held else f"Worse; {UNKNOWN}"
         case Verdict.WORSE:
-            return "Worse, by as much as matters"
+            return "Worse, by enough to matter"
         case _:
             assert_never(progress.verdict)
 
 
-UNKNOWN = "how much of a change matters is not published"
+UNKNOWN = "no published figure says how much of a change matters"
 
 
 def _without_direction(progress: Progress) -> str:

@@ -116,7 +116,7 @@ def test_keys_choose_an_end_and_move_it(qtbot: QtBot, timeline: Timeline) -> Non
 @pytest.mark.parametrize(
     ("key", "said"),
     [
-        (Qt.Key.Key_Right, "8 February 2027: Loading gets 1 week longer"),
+        (Qt.Key.Key_Right, "8 February 2027: Loading is 1 week longer"),
         (Qt.Key.Key_Left, "Taper ends on"),
     ],
 )
@@ -185,7 +185,7 @@ def test_a_click_takes_the_day_and_its_phase_in_hand(qtbot: QtBot, timeline: Tim
 def test_flags_and_names_say_what_they_are(timeline: Timeline) -> None:
     flag = timeline.shown.flags[0]
     tip = timeline.tip_at(QPoint(round(flag.x) + 2, round(timeline.heights.flags) + 2))
-    assert tip == "8 February 2027: Loading gets 1 week longer (slow to respond)."
+    assert tip == "8 February 2027: Loading is 1 week longer (slow to respond)."
     lane = QPoint(30, round(timeline.heights.lanes + timeline.heights.lane * 1.5))
     assert timeline.tip_at(lane) == "Remedy t2"
 
