@@ -161,11 +161,11 @@ def test_the_scale_of_the_column_in_hand_is_told(dialog: ScoresDialog, model: Sc
         told.append(dialog.scale.text())
     assert told[:4] == [
         "Pain: 0 none, 10 the worst",
-        "Morning stiffness, in minutes: less is better",
+        "Morning stiffness, in minutes: lower is better",
         "Sleep: 0 the worst, 10 the best",
         "Well-being: 0 the worst, 10 the best",
     ]
     assert told[-2:] == [
         "kneeling: 0 unable to do it, 10 as before the trouble began",
-        "grip, in kg: more is better",
+        "grip, in kg: higher is better",
     ]

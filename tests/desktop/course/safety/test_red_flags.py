@@ -222,7 +222,7 @@ def test_what_needs_a_doctor_at_once_stops_giving_until_it_is_gone(
     controller.safety.go_ahead(f"flag.{now}")
     in_next_dialog(leave)
     controller.give()
-    assert told == ["Nothing is given while this stands", "This course is not given yet"]
+    assert told == ["Nothing can be given while this stands", "This course has not been given yet"]
     assert controller.session.course.accepts == ()
     in_next_dialog(lambda sheet: clear(sheet, now))
     controller.banner.ask()

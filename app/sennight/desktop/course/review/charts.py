@@ -125,10 +125,10 @@ class ReviewCharts(QWidget):
         self.legend = text_label(
             translate(
                 "Review",
-                "Phases part at a dotted line, flare-ups are slanted, breaks blank; a flag is a "
-                "decision, the upright line today. Within the shaded band a change from the first "
-                "rating is less than matters; the dashed line is a gate. Beneath: taken is "
-                "filled, missed blank, without an entry slanted.",
+                "A dotted line separates phases, slanted lines mark a flare-up, and breaks are "
+                "blank. Flag: a decision. Upright line: today. Inside the shaded band, the "
+                "change from the first rating is too small to matter. Dashed line: a gate. "
+                "Beneath: filled is taken, blank is missed, slanted lines mean no entry.",
             ),
             Role.QUIET,
             wrap=True,
