@@ -112,7 +112,7 @@ def test_done_by_key_and_taken_back(frame: MainWindow, qtbot: QtBot) -> None:
     before = shown(page)
     qtbot.keyClick(page.rows, Key.Key_D, Ctrl)
     assert shown(page) == before[2:]
-    assert "Ctrl+Z takes it back" in frame.status.text.text()
+    assert "Ctrl+Z undoes it" in frame.status.text.text()
     qtbot.keyClick(page.rows, Key.Key_Z, Ctrl)
     assert shown(page) == before
     qtbot.keyClick(page.rows, Key.Key_Y, Ctrl)
