@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date, datetime, time
+from functools import partial
 from typing import Any, cast
 
 from sqlalchemy import (
@@ -221,8 +222,12 @@ class ClientRepository:
             version.version == head.version,
             version.archived.is_(archived),
         )
-        rows = sorted(bare_rows(self._session, query), key=lambda row: (row[1].casefold(), row[0]))
-        return tuple([ClientTitle(client_id, name, _day(born)) for client_id, name, born in rows])
+        rows = bare_rows(self._session, query)
+        order = sorted(
+            [(name.casefold(), client_id, name, born) for client_id, name, born in rows]
+        )
+        made = partial(tuple.__new__, ClientTitle)
+        return tuple([made((client_id, name, _day(born))) for _, client_id, name, born in order])
 
     def titles_since(self, version: int) -> tuple[tuple[ClientTitle, bool], ...]:
         """The titles of the records saved after the version of that number; which are archived."""

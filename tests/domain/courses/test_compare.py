@@ -28,8 +28,9 @@ from sennight.domain.dates import Span
 from sennight.domain.directions.directions import DayRule, Unit
 from sennight.domain.schedule.doses import doses
 from support import samples
+from support.draws import draws
 
-FEW = settings(max_examples=40)
+FEW = settings(max_examples=draws(20))
 ON = date(2027, 1, 10)
 
 

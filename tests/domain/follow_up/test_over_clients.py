@@ -98,7 +98,7 @@ def test_courses_are_counted_by_what_became_of_them() -> None:
     (reaction,) = found.reactions
     assert (reaction.count, reaction.what) == (1, ("nausea",))
     rows = {(row.topic, row.name): row for row in record_rows(found)}
-    assert rows[Topic.SCORES, "Pain, last less first"].figures == (
+    assert rows[Topic.SCORES, "Pain, last minus first"].figures == (
         "mean −1, SD 3.6; median 0; −5 to 2"
     )
     assert rows[Topic.COURSES, "ended early"] == Row(
@@ -125,7 +125,7 @@ def test_one_rating_of_a_measure_without_direction_has_no_verdict() -> None:
     calm = [Score(day(n), "calm", Fraction(n)) for n in (1, 8)]
     found = protocol_record("joints", [CourseRecord("ann", lay_out(PLAN), (), calm)], TODAY)
     (row,) = (row for row in record_rows(found) if row.topic is Topic.SCORES)
-    assert (row.name, row.figures) == ("calm, last less first", "7")
+    assert (row.name, row.figures) == ("calm, last minus first", "7")
 
 
 def test_weeks_over_several_courses_have_a_span() -> None:

@@ -87,7 +87,7 @@ def _remark(adherence: Adherence) -> str:
 
 
 def _moment_row(share: MomentShare) -> ShareRow:
-    name = _capital(str(share.moment)) if share.moment else "By the clock"
+    name = _capital(str(share.moment)) if share.moment else "At set times"
     if share.least == share.most:
         percent = _percent(Fraction(share.most, share.due))
         return ShareRow(Cut.MOMENT, name, f"{share.most} of {share.due}", percent)
@@ -146,7 +146,7 @@ def taken_sentence(review: Review) -> str:
         return "No diary was entered."
     overall = review.report.overall
     if not overall.due:
-        return "No dose that was due has an entry."
+        return "None of the doses due has an entry."
     until = plain_date(review.report.days[-1].day)
     doses = counted(overall.due, "dose")
     told = f"Up to {until}, {overall.taken} of {doses} with an entry were taken"
@@ -156,5 +156,5 @@ def taken_sentence(review: Review) -> str:
     if missing:
         told += f"; {missing} more that were due have no entry"
     if overall.proportion is None:
-        told += ", too many for a percentage"
+        told += ", too many for a percentage to mean anything"
     return f"{told}."

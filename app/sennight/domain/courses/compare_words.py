@@ -127,7 +127,7 @@ def _doses_in_all(changes: tuple[DoseChange, ...]) -> list[str]:
 
 def _pause_clauses(comparison: Comparison) -> Iterable[str]:
     yield from (f"no doses {days_words(span)}" for span in comparison.pauses_new)
-    yield from (f"doses are taken again {days_words(span)}" for span in comparison.pauses_gone)
+    yield from (f"doses resume {days_words(span)}" for span in comparison.pauses_gone)
 
 
 # Phases
@@ -204,13 +204,13 @@ def _is_formula_alone(group: tuple[LineChange, ...]) -> bool:
 
 def _way(change: LineChange, course: Course) -> str:
     if change.formula is not None:
-        return f"made as {course.remedy(change.formula).name}"
+        return f"made like {course.remedy(change.formula).name}"
     if not change.after:
         return _NOT_TAKEN
     if not change.before:
         return _taken(change.after)
     if _taken(change.before) == _taken(change.after):
-        return f"{_taken(change.after)}, counted from another day,"
+        return f"{_taken(change.after)}, counted from a different day,"
     return f"{_taken(change.after)} instead of {_taken(change.before)}"
 
 

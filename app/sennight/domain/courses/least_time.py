@@ -36,6 +36,4 @@ def early_end_words(early: EarlyEnd) -> str:
     """It in a sentence, for whoever decides."""
     had = plain_length(days_or_weeks(early.days))
     least = counted(early.at_least_weeks, "week")
-    return (
-        f"{phase_title(early.phase)} has {had}, less than the {least} that it is given at least."
-    )
+    return f"{phase_title(early.phase)} lasts {had}; it should last at least {least}."

@@ -26,8 +26,8 @@ from sennight.domain.follow_up.over_clients import (
 FEWEST_TOLD = 5
 FEW = f"fewer than {FEWEST_TOLD}"
 CAUTION = (
-    "A record of this practice, and no trial: who came, who stayed and what else changed differ "
-    "from course to course, so that a change does not show what brought it about."
+    "This is one practice’s record, not a trial: who came, who stayed and what else changed "
+    "differ from course to course, so a change does not show what caused it."
 )
 
 
@@ -90,7 +90,7 @@ def _rows(record: ProtocolRecord) -> Iterator[Row]:
         yield Row(Topic.PHASES, f"reached {phase_title(phase)}", count, began)
     for name, share in (
         ("due doses taken, on days with an entry", record.proportion),
-        ("days gone on with, of days asked for", record.persistence),
+        ("days kept up, of days planned", record.persistence),
     ):
         if share:
             yield Row(Topic.TAKEN, name, share.n, began, _percent(share))
@@ -107,7 +107,7 @@ def _changed(changed: Changed, began: int) -> Iterator[Row]:
     measure = NO_OWN.of(changed.measure)
     name = measure.name if measure else changed.measure
     n = changed.change.n
-    yield Row(Topic.SCORES, f"{name}, last less first", n, began, _words(changed.change, 1, ""))
+    yield Row(Topic.SCORES, f"{name}, last minus first", n, began, _words(changed.change, 1, ""))
     verdicts = {"better": changed.better, "the same": changed.same, "worse": changed.worse}
     if sum(verdicts.values()):
         for verdict, count in verdicts.items():

@@ -1,4 +1,4 @@
-"""What phases and flare-up plans are called on the client's papers."""
+"""What phases are called on the client's papers."""
 
 from __future__ import annotations
 

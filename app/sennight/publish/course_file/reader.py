@@ -182,7 +182,7 @@ _DEEP = re.compile(r"(?<![\w-])[\w-]+(?:[ \t]*\.[ \t]*[\w-]+){8}", re.ASCII)
 
 def _document(text: str, name: str) -> dict[str, Any]:
     if _DEEP.search(_STRINGS.sub("x", text)):
-        raise _unusable(name, "this is no course file: a key in it has more than 8 parts")
+        raise _unusable(name, "this is not a course file: a key in it has more than 8 parts")
     try:
         return tomllib.loads(text, parse_float=exact)
     except (ValueError, RecursionError) as error:

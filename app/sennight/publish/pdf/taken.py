@@ -67,7 +67,7 @@ def formula_words(remedy: Remedy, herbs: HerbNames) -> Iterator[str]:
         grams = plain_number(remedy.tea.grams_per_cup)
         water = plain_number(remedy.tea.water_ml)
         yield (
-            f"{grams} g in {water} mL of water a {remedy.form.facts.making}, "
+            f"{grams} g in {water} mL of water for one {remedy.form.facts.making}, "
             f"{remedy.tea.method}, {time_words(remedy.tea.minutes)}"
         )
     if remedy.spoon_g is not None:

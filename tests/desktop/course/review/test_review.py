@@ -150,7 +150,7 @@ def test_a_decision_is_made_on_the_spot_and_shown(controller: CourseController) 
 
     main_of(controller).buttons["extend"].click()
     longer(asked_by(controller))
-    assert "Loading gets 2 weeks longer" in texts(controller)
+    assert "Loading is 2 weeks longer" in texts(controller)
     assert not charts.ghost.isVisibleTo(charts)
 
     def stay(dialog: StayAsItIs) -> None:
