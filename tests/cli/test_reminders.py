@@ -24,9 +24,9 @@ def reminders(out: Path, *options: str, file: Path = SLEEP) -> str:
     return text.replace("\r\n ", "")
 
 
-@pytest.fixture
-def plain(tmp_path: Path) -> str:
-    return reminders(tmp_path / "plain")
+@pytest.fixture(scope="module")
+def plain(tmp_path_factory: pytest.TempPathFactory) -> str:
+    return reminders(tmp_path_factory.mktemp("plain"))
 
 
 def test_without_options_times_are_the_clients_with_alarms_and_markers(plain: str) -> None:
@@ -82,6 +82,7 @@ def test_by_phase_there_is_a_file_for_each_and_none_for_all(
     plain: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     out = tmp_path / "plain"
+    reminders(out)
     found = ["--by-phase", "--published", str(tmp_path / "kept.json")]
     capsys.readouterr()
     reminders(out, *found)
