@@ -60,7 +60,7 @@ def shown(page: BenchPage) -> list[str]:
 def test_the_days_stand_as_headings_over_what_they_bring(frame: MainWindow) -> None:
     assert shown(page_of(frame)) == [
         "Overdue",
-        "  Efua Prendergast: Diary not entered from 2 February on",
+        "  Efua Prendergast: Diary not entered since 2 February",
         "Today, Friday 12 February",
         "  Noor Müller: A red flag was found and is not cleared",
         "Sunday 14 February",
@@ -131,7 +131,7 @@ def test_done_by_key_and_taken_back(frame: MainWindow, qtbot: QtBot) -> None:
     before = shown(page)
     qtbot.keyClick(page.rows, Key.Key_D, Ctrl)
     assert shown(page) == before[2:]
-    assert "Ctrl+Z takes it back" in frame.status.text.text()
+    assert "Ctrl+Z undoes it" in frame.status.text.text()
     qtbot.keyClick(page.rows, Key.Key_Z, Ctrl)
     assert shown(page) == before
     qtbot.keyClick(page.rows, Key.Key_Y, Ctrl)
@@ -163,7 +163,7 @@ def test_put_off_by_the_menu_and_to_a_day_that_is_typed(frame: MainWindow, qtbot
     menu.close()
     assert shown(page)[2:4] == [
         "Tomorrow, Saturday 13 February",
-        "  Efua Prendergast: Diary not entered from 2 February on",
+        "  Efua Prendergast: Diary not entered since 2 February",
     ]
 
     def fill(dialog: PutOffDialog) -> None:

@@ -546,7 +546,7 @@ def test_what_was_written_is_found_on_top(frame: MainWindow, sample: Sample, qtb
     assert all(thing.sort is not Sort.CONSULTATION for thing in frame.find_field._matches)
     qtbot.keyClicks(frame.find_field, "zz")
     (found,) = frame.find_field._matches
-    assert (found.name, found.about) == (written[0].text, "written of Efua Prendergast")
+    assert (found.name, found.about) == (written[0].text, "written about Efua Prendergast")
     qtbot.keyClick(frame.find_field, Key.Key_Return)
     assert clients_of(frame).folder.title.text() == "Efua Prendergast"
 
