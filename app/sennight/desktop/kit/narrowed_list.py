@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
 from sennight.desktop.kit.tables import Cells, RowsView, TextTable
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import Empty, text_label
+from sennight.desktop.kit.wrapped_row import WrappedRow
 
 
 class NarrowField(QLineEdit):
@@ -37,6 +38,10 @@ class NarrowField(QLineEdit):
             self.clear()
         else:
             super().keyPressEvent(event)
+
+
+MOST_BESIDE = 2
+"""Of large text so many buttons fit beside the field in a narrow window."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +94,7 @@ class NarrowedList(QWidget):
         self._ids: tuple[str, ...] = ()
         self._letters = letters
         self._make_parts(words, columns, first_steps)
+        self._after = after
         self._lay_out((*before, self.narrow, *after))
         self.narrow.textChanged.connect(self.narrowed)
         self.narrow.into_list.connect(self._into_list)
@@ -120,15 +126,29 @@ class NarrowedList(QWidget):
         head.addStretch(1)
         for part in beside:
             head.addWidget(part, 100 if part is self.narrow else 0)  # up to its most, first of all
+        self._beneath = QWidget()
+        self._tools = WrappedRow(self._beneath)
+        self._beneath.hide()
         self._layout = QVBoxLayout(self)
         self._layout.addLayout(head)
+        self._layout.addWidget(self._beneath)
         self._layout.addWidget(self.body, 1)
+
+    def _seat(self, *, beneath: bool) -> None:
+        """Put what stands after the field into a row of its own, or back beside it."""
+        seat, other = (self._tools, self._head) if beneath else (self._head, self._tools)
+        for part in self._after:
+            other.removeWidget(part)
+            seat.addWidget(part)
+        self._beneath.setVisible(beneath)
 
     def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
         self._layout.setContentsMargins(theme.edge, theme.unit * 4, theme.edge, theme.unit * 4)
         self._layout.setSpacing(theme.unit * 5)
-        self._head.setSpacing(theme.unit * 3)
+        for row in (self._head, self._tools):
+            row.setSpacing(theme.unit * 3)
+        self._seat(beneath=theme.is_large and len(self._after) > MOST_BESIDE)
         wide, (least, most) = self.fontMetrics().horizontalAdvance("n"), self._letters
         self.narrow.setMinimumWidth(wide * least)
         self.narrow.setMaximumWidth(wide * most)
