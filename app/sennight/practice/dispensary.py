@@ -160,8 +160,7 @@ def change_stock(practice: OpenPractice, movement: Movement, *, now: datetime) -
         on_record = held(unit.dispensary.movements(movement.delivery))[movement.delivery]
         if on_record + movement.amount < 0:
             raise StockError(
-                "less would be left than nothing; expected at most what is held, or a stocktake "
-                "first"
+                "this is more than is held; expected at most what is held, or a stocktake first"
             )
         unit.dispensary.move((movement,), recorded=now)
 

@@ -140,7 +140,7 @@ def test_files_are_dropped_on_it_and_kept_with_it(
     writer = page.story.writer
     writer.dropEvent(event)
     assert writer.files.paths == [scan]
-    assert "no PDF, PNG or JPEG" in writer.fields.beneath.text()
+    assert "not a PDF, PNG or JPEG" in writer.fields.beneath.text()
     writer.fields.free.setPlainText("X-ray")
     assert writer.keep()
     (entry,) = client_consultations(sample.practice, sample.clients["efua"])

@@ -97,7 +97,7 @@ def test_a_name_that_the_shelf_has_is_told_at_its_field(
     in_next_dialog(again)
     assert import_file(window, empty_practice, NOW) is not None
     (said,) = seen
-    assert said.startswith("the shelf has a protocol “Stiff knees” already")
+    assert said.startswith("there is already a protocol “Stiff knees” on the shelf")
     assert said.endswith("choose another name")
     assert len(list_protocols(empty_practice)) == 2
 

@@ -73,7 +73,7 @@ def test_topping_up_gives_the_least_that_reaches(page: RemedyPage) -> None:
 def test_topping_up_with_what_does_not_hold_the_herb_is_refused(page: RemedyPage) -> None:
     made: TopUpDialog = sheet(page, "top-up")
     made.adding.setCurrentIndex(made.adding.findText("Warming drops"))
-    assert "Warming drops holds no Nettle leaf" in made.message.text()
+    assert "Warming drops contains no Nettle leaf" in made.message.text()
     assert not made.main_button.isEnabled()
 
 

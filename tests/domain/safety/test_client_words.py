@@ -76,7 +76,7 @@ def test_the_sheet_tells_of_cautions_and_of_what_was_gone_ahead_with() -> None:
     )
     told = client_notes(check(lay_out(made)))
     (bruises,) = (one for one in told if "bruises" in one.text and one.remedies == ("r2",))
-    assert bruises.text.startswith("r2: tell us or a doctor at once of bruises")
+    assert bruises.text.startswith("r2: tell us or a doctor at once about unexplained bruises")
     assert bruises.text == f"r2: {bruises.says}."
     accept = Accept("willow-bark.anticoagulant", "INR watched weekly")
     accepted = replace(made, accepts=(accept,))

@@ -50,7 +50,7 @@ def test_every_remedy_of_a_plan_that_was_not_called_yet_is_checked() -> None:
         finding = ids[f"willow-bark.{tag}"]
         assert finding.severity is Severity.AVOID
         assert (finding.days, finding.remedies) == (WHOLE, ("drops",))
-        assert "flare-up plan “rescue”, which may begin on any day" in finding.text
+        assert "flare-up plan, which may start on any day" in finding.text
     assert ids["burden.ethanol.pregnancy"].severity is Severity.AVOID
     assert "burden.ethanol.15" in ids
     assert "flare-up plan" not in "".join(

@@ -39,6 +39,7 @@ from sennight.domain.courses.compare import Comparison
 from sennight.domain.courses.compare_words import sentence
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.phase_ends import is_running, move_end
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.safety.acting import (
     Act,
@@ -261,7 +262,9 @@ class CourseController(QWidget):
             self.deciding.change_length(phase, days)
             return
         course = move_end(session.reading.layout, phase, end, today=self.today)
-        self.session.edit(self.tr("Move the end of {phase}").format(phase=phase), course)
+        self.session.edit(
+            self.tr("Move the end of {phase}").format(phase=phase_title(phase)), course
+        )
 
     # Giving, diary
 

@@ -135,8 +135,8 @@ def test_a_gap_is_told_in_its_phase(
     assert panel.model.index(1, 1).data(PLACES) == (0, 1)
     gap = panel.model.index(2, 2)
     assert gap.data(GAP) is True
-    assert "Carminative is wanted, but nothing in resting covers it." in gap.data(11)
-    assert "Bitter in loading: Tea and Drops" in panel.model.index(1, 1).data(11)
+    assert "Carminative is wanted, but nothing in Resting covers it." in gap.data(11)
+    assert "Bitter in Loading: Tea and Drops" in panel.model.index(1, 1).data(11)
     assert panel.head.verdict == "1 gap"
 
 

@@ -230,7 +230,7 @@ def test_a_gate_is_set_changed_and_taken_away(
     [
         ("pain", "", "Say how much"),
         ("", "30", "Enter what is rated"),
-        ("sleep", "20", "Of this, more is better; choose the other way"),
+        ("sleep", "20", "For this, higher is better; choose the other way"),
         ("pain", "much", "enter a number, for example 30 or 2.5"),
         ("pain", "101", "enter a whole percentage from 1 to 100"),
         ("pain", "0", "enter a whole percentage from 1 to 100"),

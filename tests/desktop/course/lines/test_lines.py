@@ -72,7 +72,7 @@ def test_a_row_says_what_the_course_has(session: Session) -> None:
     row = [model.index(0, column).data() for column in range(4)]
     assert row == ["Remedy t1", "1 cup tds ac", "4 w: 1 cup bd", "14 Feb 2027"]
     assert model.cell(0, TAKE).plain == (
-        "1 cup three times a day, half an hour before breakfast, lunch and supper"
+        "1 cup three times a day, half an hour before breakfast, lunch and the evening meal"
     )
     assert model.cell(0, STEPS).plain.startswith("from week 5: 1 cup twice a day")
 
@@ -118,7 +118,10 @@ def test_a_draft_outlives_other_edits(session: Session) -> None:
     [
         (
             "5mls t.d.s. after food",
-            "5 mL tds pc: 5 mL three times a day, half an hour after breakfast, lunch and supper",
+            (
+                "5 mL tds pc: 5 mL three times a day, half an hour after breakfast, "
+                "lunch and the evening meal"
+            ),
         ),
         (
             "1 cup every 8 h",
@@ -355,7 +358,7 @@ def test_what_is_typed_is_explained_underlined_and_completed(
     assert edit.wrong == (6, 7)
     edit._take("tds")
     assert edit.text() == "1 cup tds "
-    assert said[-1] == ("1 cup three times a day, at breakfast, lunch and supper", False)
+    assert said[-1] == ("1 cup three times a day, at breakfast, lunch and the evening meal", False)
     edit.hide()
 
 

@@ -144,13 +144,13 @@ def test_a_decision_is_made_on_the_spot_and_shown(controller: CourseController) 
         dialog.by.textEdited.emit("2 w")
         assert charts.ghost.isVisibleTo(charts)
         told = charts.ghost.accessibleDescription()
-        assert "Now: loading until 14 February 2027" in told
-        assert "Then: loading until 28 February 2027" in told
+        assert "Now: Loading until 14 February 2027" in told
+        assert "Then: Loading until 28 February 2027" in told
         dialog.submit()
 
     main_of(controller).buttons["extend"].click()
     longer(asked_by(controller))
-    assert "loading gets 2 weeks longer" in texts(controller)
+    assert "Loading is 2 weeks longer" in texts(controller)
     assert not charts.ghost.isVisibleTo(charts)
 
     def stay(dialog: StayAsItIs) -> None:

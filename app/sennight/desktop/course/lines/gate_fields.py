@@ -119,8 +119,8 @@ class GateFields:
             return None
         gate = Gate(measure, amount, self._wants(), by_weeks)
         if is_against(gate, self._measures.of(measure)):
-            better = "more" if gate.wants.wants_less else "less"
-            text = translate("PhaseDialog", "Of this, {better} is better; choose the other way")
+            better = "higher" if gate.wants.wants_less else "lower"
+            text = translate("PhaseDialog", "For this, {better} is better; choose the other way")
             self.wants_row.wrong(text.format(better=better))
             return None
         return gate

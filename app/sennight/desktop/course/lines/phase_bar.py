@@ -32,10 +32,10 @@ from sennight.domain.courses.editing import (
     split_phase,
     with_length,
 )
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.protocols import MAINTENANCE, RESCUE, Phase
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.plain_words import plain_length
-from sennight.domain.tag_words import upper_first
 
 _LENGTH = re.compile(r"\s*([0-9]{1,3})\s*(d|w|mo)[a-z]*\s*", re.IGNORECASE)
 
@@ -179,7 +179,7 @@ class PhaseBar(QWidget):
         phases = self.session.course.protocol.phases
         texts = tuple(
             (
-                upper_first(phase.id),
+                phase_title(phase.id),
                 plain_length(phase.length) if phase.length else self.tr("open"),
             )
             for phase in phases

@@ -20,6 +20,7 @@ from sennight.desktop.parts.directions_edit import DirectionsEdit
 from sennight.desktop.parts.question_bar import QuestionBar
 from sennight.desktop.parts.typed import explain_timing
 from sennight.domain.courses.editing import with_phase
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.protocols import AdviceLine, Ceiling, Protocol
 from sennight.domain.directions.parser import DirectionsError
 from sennight.domain.directions.understanding import read_usual_timing
@@ -45,7 +46,7 @@ class PhaseDialog(FormDialog):
         title = translate("PhaseDialog", "Advice and limits: {phase}")
         super().__init__(
             parent,
-            title.format(phase=session.phase.id),
+            title.format(phase=phase_title(session.phase.id)),
             do=translate("PhaseDialog", "Change the phase"),
         )
         self.session = session
