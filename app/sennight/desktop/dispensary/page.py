@@ -133,9 +133,7 @@ class DispensaryPage(Page):
             hint=self.tr("Search"),
             drawing=drawing,
         )
-        made = NarrowedList(words, columns, after=after, first_steps=(first,))
-        made.has_many = True
-        return made
+        return NarrowedList(words, columns, after=after, first_steps=(first,))
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another theme."""
