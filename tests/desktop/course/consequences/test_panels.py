@@ -93,7 +93,7 @@ def test_the_day_in_hand_is_shown_what_wants_a_look_first(amounts: AmountsPanel)
     assert amounts.ethanol.text() == "Ethanol: none"
     amounts.show_day(date(2027, 6, 1))
     assert said(amounts) == []
-    assert "nothing that is counted is taken" in amounts.when.text()
+    assert "no herb that is counted is taken" in amounts.when.text()
 
 
 def test_a_phase_shows_its_fullest_days(amounts: AmountsPanel) -> None:

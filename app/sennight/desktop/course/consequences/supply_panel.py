@@ -103,7 +103,7 @@ class SupplyPanel(Panel):
         words, course, supplies = self.costing.prices.words, reading.course, reading.all_supplies
         several = len({row.phase for row in supplies}) > 1
         for phase, costed in self.costing.of_phases(course, supplies) if several else ():
-            yield self.tr("{phase} costs about {cost}, priced {price}").format(
+            yield self.tr("{phase} costs about {cost}, priced at {price}").format(
                 phase=upper_first(phase),
                 cost=words(costed.cost),
                 price=words(costed.price),
@@ -111,9 +111,9 @@ class SupplyPanel(Panel):
         whole = self.costing.of_course(course, supplies)
         if whole is not None:
             template = (
-                self.tr("All of it costs about {cost}, priced {price}")
+                self.tr("All of it costs about {cost}, priced at {price}")
                 if several
-                else self.tr("Costs about {cost}, priced {price}")
+                else self.tr("Costs about {cost}, priced at {price}")
             )
             yield template.format(cost=words(whole.cost), price=words(whole.price))
 

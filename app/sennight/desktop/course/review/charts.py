@@ -170,8 +170,8 @@ class ReviewCharts(QWidget):
 def _legend() -> str:
     return translate(
         "Review",
-        "Phases part at a dotted line, flare-ups are slanted, breaks blank; a flag is a decision, "
-        "the upright line today. Within the shaded band a change from the first rating is less "
-        "than matters; the dashed line is a gate. Beneath: taken is filled, missed blank, without "
-        "an entry slanted.",
+        "Dotted line: a new phase. Slanted lines: a flare-up. Blank: a break. Flag: a decision. "
+        "Upright line: today. Inside the shaded band, the change from the first rating is too "
+        "small to matter. Dashed line: a gate. Beneath: taken is filled, missed blank, no entry "
+        "slanted.",
     )
