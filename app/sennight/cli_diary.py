@@ -71,7 +71,8 @@ def read_diary(given: argparse.Namespace) -> int:
     )
     from sennight.practice.sheet_pages import SheetFileError
 
-    beside = (given.course or given.photos[0]).parent / GRID_NAME
+    places = [path.parent / GRID_NAME for path in (given.course, given.photos[0]) if path]
+    beside = next(filter(Path.exists, places), places[0])
     try:
         advice = ticked_advice(given.course) if given.course else ()
         grids = [grid_of(path) for path in given.grid or [beside]]

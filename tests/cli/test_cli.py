@@ -241,6 +241,17 @@ def test_a_calendar_is_checked(tmp_path: Path, capsys: pytest.CaptureFixture[str
     assert main(["check-calendar", str(calendar), str(SLEEP)]) == DONE
     assert "each dose has one reminder" in capsys.readouterr().out
 
+    others = "".join(
+        f"BEGIN:VEVENT\r\nUID:{n}\r\nDTSTART:20270104T090000\r\nSUMMARY:Tea {n}\r\nEND:VEVENT\r\n"
+        for n in range(7)
+    )
+    mixed = calendar.read_bytes().decode().replace("END:VCAL", f"{others}END:VCAL")
+    (tmp_path / "mixed.ics").write_bytes(mixed.encode())
+    assert main(["check-calendar", str(tmp_path / "mixed.ics"), str(SLEEP)]) == DONE
+    out = capsys.readouterr().out
+    assert out.count("not of this course, left out: Tea") == 5
+    assert "not of this course, left out: 2 more" in out
+
     later = tmp_path / "later.toml"
     later.write_text(SLEEP.read_text().replace("from = 2028-05-25", "from = 2028-05-11"))
     assert main(["check-calendar", str(calendar), str(later)]) == DIFFERS
@@ -394,6 +405,20 @@ def test_breaking_off_is_no_error_of_the_program(
     monkeypatch.setattr("sennight.practice.course_run.write_course", broken_off)
     assert course(KNEES, "--out", tmp_path) == 130
     assert capsys.readouterr().err == "stopped\n"
+
+
+def test_a_sheet_is_read_with_the_grid_that_lies_beside_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The course may be kept elsewhere, with no grid beside it."""
+    photo, grid = tmp_path / "page.jpg", tmp_path / "diary.json"
+    photo.write_bytes(b"")
+    grid.write_text("no grid", encoding="utf-8")
+    assert main(["diary", str(photo), "--course", str(KNEES)]) == WRONG
+    assert str(grid) in capsys.readouterr().err
+    grid.unlink()
+    assert main(["diary", str(photo), "--course", str(KNEES)]) == WRONG
+    assert str(KNEES.parent / "diary.json") in capsys.readouterr().err
 
 
 def test_a_diary_kept_as_a_table_becomes_entries(

@@ -218,14 +218,14 @@ class MatterReader:
         order = self._order
         return {
             number: order[client_id]
-            for number, _, client_id, *_ in self._standings.values()
+            for number, _, client_id, _, _, _, _ in self._standings.values()
             if client_id in order
         }
 
     @cached_property
     def _numbers(self) -> dict[str, int]:
         """The number of each course by its id."""
-        return {course_id: number for number, course_id, *_ in self._standings.values()}
+        return {row.course_id: number for number, row in self._standings.items()}
 
     @cached_property
     def _seen_in(self) -> dict[int, date]:

@@ -18,6 +18,8 @@ from sennight.publish.calendar.check import AlarmFault, CalendarCheck, Due, comp
 from sennight.publish.calendar.entries import MOST_BYTES, CalendarReadError, Tell, tell_nobody
 from sennight.publish.course_file.reader import CourseFileError, read_course_file
 
+MOST_NAMED = 5
+"""So many entries of other things are named; a phone's calendar has hundreds."""
 _MINUTE = timedelta(minutes=1)
 
 
@@ -71,7 +73,9 @@ def _lines(check: CalendarCheck) -> Iterator[str]:
     yield from (_line("reminded more than once", due) for due in check.doubled)
     yield from (_alarm_line(fault) for fault in check.alarms)
     yield from (f"a reminder of this course that is damaged: {t}" for t in check.unreadable)
-    yield from (f"not of this course, left out: {title}" for title in check.ignored)
+    yield from (f"not of this course, left out: {title}" for title in check.ignored[:MOST_NAMED])
+    if len(check.ignored) > MOST_NAMED:
+        yield f"not of this course, left out: {len(check.ignored) - MOST_NAMED} more"
 
 
 def _line(what: str, due: Due) -> str:

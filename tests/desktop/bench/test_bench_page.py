@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.bench.page import BenchPage
 from sennight.desktop.bench.put_off_dialog import PutOffDialog
 from sennight.desktop.bench.section import BenchSection
-from sennight.desktop.bench.table import DONE, WHAT
+from sennight.desktop.bench.table import ACT, DONE, WHAT
 from sennight.desktop.bench.words import group_words, spoken, what_words, when_words
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.kit.navigation import BENCH
@@ -105,6 +105,25 @@ def test_each_opens_its_own_place(frame: MainWindow, qtbot: QtBot) -> None:
     qtbot.keyClick(rows, Key.Key_Return)
     assert frame.stack.currentWidget() is clients_of(frame).folder
     assert opened == ["DiaryDialog", "RedFlagsDialog"]
+
+
+def test_each_row_says_what_opening_it_does(frame: MainWindow, qtbot: QtBot) -> None:
+    page = page_of(frame)
+    view, model = page.rows, page.model
+    cells = [model.index(row, ACT) for row in range(model.row_count()) if model.item(row)]
+    assert [cell.data() for cell in cells] == ["Enter diary", "Ask again", "Review", "Open course"]
+    room = view.columnWidth(ACT)
+    assert all(view.fontMetrics().horizontalAdvance(cell.data()) < room for cell in cells)
+    qtbot.mouseClick(
+        view.viewport(), Qt.MouseButton.LeftButton, pos=view.visualRect(cells[2]).center()
+    )
+    assert frame.stack.currentWidget() is clients_of(frame).course
+    assert clients_of(frame).course.is_review
+
+
+def test_no_room_is_lost_over_the_first_day(frame: MainWindow) -> None:
+    view = page_of(frame).rows
+    assert view.rowHeight(0) < view.fontMetrics().height() * 2
 
 
 def test_done_by_key_and_taken_back(frame: MainWindow, qtbot: QtBot) -> None:

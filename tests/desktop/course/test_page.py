@@ -255,7 +255,7 @@ def test_scores_are_saved_and_how_it_goes_is_told(
     again = ScoresModel(controller.session.reading, panel.scores)
     again.clear(7, 0)
     assert controller.records.save_scores(again)
-    assert "is no trend" in panel.rows[0].sentence.text()
+    assert "is not a trend" in panel.rows[0].sentence.text()
 
 
 def test_a_diary_not_saved_yet_outlives_a_look_elsewhere(

@@ -12,9 +12,22 @@ from hypothesis import strategies as st
 from sennight.domain.courses.courses import Flare
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.follow_up.diaries import Score
-from sennight.domain.follow_up.measures import ACTIVITIES, PAIN, Verdict
+from sennight.domain.follow_up.measures import (
+    ACTIVITIES,
+    PAIN,
+    SLEEP,
+    Better,
+    Measure,
+    Measures,
+    Verdict,
+)
 from sennight.domain.follow_up.progress import Progress, average_scores, progress
-from sennight.domain.follow_up.progress_words import progress_sentence, ratings_words
+from sennight.domain.follow_up.progress_words import (
+    progress_sentence,
+    ratings_words,
+    threshold_words,
+    thresholds_told,
+)
 from support.samples import course, day, line, phase
 
 LAYOUT = lay_out(
@@ -72,6 +85,24 @@ def rated(measure: str, *values: str) -> Progress:
 )
 def test_a_change_is_said_in_words(measure: str, values: tuple[str, ...], said: str) -> None:
     assert said in progress_sentence(rated(measure, *values))
+
+
+def test_what_matters_is_told_with_who_says_so() -> None:
+    """Pains share the thresholds of Farrar et al. 2001; what is not published is not told here."""
+    grip = Measure("grip", "grip", Better.MORE, unit="kg", matters=Fraction(1))
+    rough = Measure("rough", "rough", Better.LESS, matters=Fraction(1))
+    scores = [
+        Score(day(1), name, Fraction(5))
+        for name in ("pain", "knee pain", "sleep", "grip", "rough")
+    ]
+    found = progress(scores, Measures((grip, rough)))
+    assert thresholds_told(found) == (
+        "Pain and knee pain: a change of 2 points and of 30 % matters "
+        "(Farrar et al., Pain 2001;94:149-158). "
+        "Grip: a change of 1 kg matters (set in this practice). "
+        "Rough: a change of 1 point matters (set in this practice)."
+    )
+    assert threshold_words(SLEEP) == "no published figure says how much of a change matters"
 
 
 def test_nothing_cheerful_is_said_of_what_got_worse() -> None:

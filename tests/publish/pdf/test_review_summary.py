@@ -21,7 +21,7 @@ from sennight.domain.practices import PracticeCard
 from sennight.publish.csv.courses import adherence_csv, outcomes_csv
 from sennight.publish.pdf.review_summary import review_pdf
 from support import course_cases, samples
-from support.pdf_pages import page_texts, tags
+from support.pdf_pages import page_texts, runs, tags
 from support.pdf_ua import problems_of
 
 TODAY = course_cases.TODAY
@@ -117,6 +117,14 @@ def test_before_anything_was_reported_it_says_so() -> None:
         "beyond the plan",
     ):
         assert words in said
+
+
+def test_the_last_page_is_not_mostly_empty_where_there_are_charts(found: Review) -> None:
+    """In points from the foot: charts grow until the last words stand in the lowest quarter."""
+    made = review_pdf(replace(found, layout=lay_out(replace(course(), revisions=()))), CARD)
+    last = max(run.page for run in runs(made))
+    words = [run.y for run in runs(made) if run.page == last and run.y > 60]
+    assert min(words) < 842 / 4
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])

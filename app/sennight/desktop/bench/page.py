@@ -13,7 +13,7 @@ from sennight.desktop.bench.actions import bench_specs
 from sennight.desktop.bench.put_off_dialog import PutOffDialog
 from sennight.desktop.bench.table import BenchModel, BenchView
 from sennight.desktop.bench.week_strip import WeekStrip
-from sennight.desktop.bench.words import what_words
+from sennight.desktop.bench.words import act_words, what_words
 from sennight.desktop.kit.matching import matching
 from sennight.desktop.kit.narrowed_list import NarrowField
 from sennight.desktop.kit.section import Page, Surroundings
@@ -251,7 +251,11 @@ class BenchPage(Page):
 
     def _show_menu(self, row: int, place: QPoint) -> None:
         menu = QMenu(self)
-        menu.addAction(self.tr("Open")).triggered.connect(lambda: self.opened.emit(self.item(row)))
+        item = self.item(row)
+        if item is not None:
+            menu.addAction(act_words(item.matter)).triggered.connect(
+                lambda: self.opened.emit(item)
+            )
         menu.addAction(self.tr("Done")).triggered.connect(lambda: self.finish(row))
         menu.addSeparator()
         self._add_put_offs(menu, row)

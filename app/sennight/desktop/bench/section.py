@@ -79,5 +79,7 @@ class BenchSection(Section):
                 self.going.emit(Route(RouteKind.REVIEW, item.key.course))
             case Matter.APPOINTMENT:
                 self.going.emit(Route(RouteKind.FOLDER, item.key.client))
+            case Matter.REVIEW:
+                self.going.emit(Route(RouteKind.REVIEW, item.key.course))
             case _:
                 self.going.emit(Route(RouteKind.COURSE, item.key.course, item.day))

@@ -65,6 +65,37 @@ def what_words(item: Item) -> str:  # noqa: C901, PLR0912 - one case a matter
             assert_never(item.matter)
 
 
+def act_words(matter: Matter) -> str:
+    """What opening it does, as a verb."""
+    match matter:
+        case Matter.RED_FLAG:
+            return translate("Bench", "Ask again")
+        case Matter.DIARY:
+            return translate("Bench", "Enter diary")
+        case Matter.ORDER:
+            return translate("Bench", "See stock")
+        case Matter.REVIEW:
+            return translate("Bench", "Review")
+        case Matter.APPOINTMENT:
+            return translate("Bench", "Open folder")
+        case Matter.FINDING:
+            return translate("Bench", "See finding")
+        case (
+            Matter.FLARE
+            | Matter.BEGIN
+            | Matter.PHASE
+            | Matter.PAUSE
+            | Matter.RESUME
+            | Matter.FLARE_END
+            | Matter.OFF
+            | Matter.BACK
+            | Matter.END
+        ):
+            return translate("Bench", "Open course")
+        case _:
+            assert_never(matter)
+
+
 def _until(text: str, item: Item) -> str:
     if item.until is None:
         return text

@@ -133,7 +133,9 @@ class DispensaryPage(Page):
             hint=self.tr("Search"),
             drawing=drawing,
         )
-        return NarrowedList(words, columns, after=after, first_steps=(first,))
+        made = NarrowedList(words, columns, after=after, first_steps=(first,))
+        made.has_many = True
+        return made
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another theme."""

@@ -59,6 +59,7 @@ class WantedList(QWidget):
             Columns(headings, (6, 6, 6, 4, 4, 6)),
             after=(self.due, self.settings, self.worksheet),
         )
+        self.list.has_many = True
         fill_with(self, self.list)
         self.list.narrowed.connect(self._show)
         self.due.toggled.connect(self._show)
@@ -155,6 +156,7 @@ class OrdersList(QWidget):
             Columns(headings, (6, 7, 3, 3, 3, 3)),
             after=(self.minimum, self.save, self.sheet),
         )
+        self.list.has_many = True
         fill_with(self, self.list)
         self.list.narrowed.connect(self._show)
         self.list.opened.connect(lambda row: self.minimum_wanted.emit(int(row)))

@@ -115,3 +115,13 @@ def draw_letter(
     painter.setPen(brushes.paper)
     painter.setFont(font or brushes.font(Role.BADGE))
     painter.drawText(square, Qt.AlignmentFlag.AlignCenter, brushes.letters[index])
+
+
+def clear_of(room: QRectF, wide: float, line: float | None, gap: float) -> QRectF:
+    """Room for a text `wide` pixels wide, beside an upright line that would cut through it."""
+    if line is None or not room.left() - gap < line < room.left() + min(wide, room.width()) + gap:
+        return room
+    before, after = line - gap - room.left(), room.right() - line - gap
+    if after >= min(wide, before):
+        return QRectF(line + gap, room.top(), after, room.height())
+    return QRectF(room.left(), room.top(), before, room.height())

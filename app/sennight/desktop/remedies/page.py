@@ -9,36 +9,19 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
-from functools import partial
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeySequence, QResizeEvent, QUndoStack
-from PySide6.QtWidgets import (
-    QBoxLayout,
-    QHBoxLayout,
-    QLineEdit,
-    QScrollArea,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtGui import QUndoStack
 
 from sennight.desktop.kit.draft_note import brought_back_words
 from sennight.desktop.kit.drafts import DraftKeeper
-from sennight.desktop.kit.forms import limit_letters
-from sennight.desktop.kit.menus import menu_button
-from sennight.desktop.kit.note_field import NoteField
-from sennight.desktop.kit.section import Page
-from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.undo import ValueStep
-from sennight.desktop.kit.widgets import Shortened, button, hairline, text_label
-from sennight.desktop.remedies.actions import calculator_specs, remedy_specs
 from sennight.desktop.remedies.calculators.menu import CalculatorMenu
-from sennight.desktop.remedies.dose_contents import DoseContents
 from sennight.desktop.remedies.formula import Formula, standing_words
-from sennight.desktop.remedies.making import Making
-from sennight.desktop.remedies.parts_model import FormulaEditRequest, PartsModel
-from sennight.desktop.remedies.parts_view import PartsView
+from sennight.desktop.remedies.parts_model import FormulaEditRequest
 from sennight.desktop.remedies.versions import chosen_version
+from sennight.desktop.remedies.view import RemedyView
 from sennight.domain.formulas.formulas import usual_trial
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.remedies import Remedy
@@ -58,11 +41,8 @@ from sennight.practice.remedies import ShelfRemedy, save_remedy, shelf_remedy
 CELLS = "cells"
 """The field of the draft that holds what is typed into cells and not taken."""
 
-BESIDE = 116
-"""Columns of text from which on what it holds stands beside the formula."""
 
-
-class RemedyPage(Page):
+class RemedyPage(RemedyView):
     """One remedy at a time; each remedy's edits can be undone while the program runs."""
 
     status_message = Signal(str)
@@ -70,7 +50,7 @@ class RemedyPage(Page):
     opened = Signal(str)
 
     def __init__(self, practice: OpenPractice, theme: Theme, today: Callable[[], date]) -> None:
-        super().__init__()
+        super().__init__(theme)
         self._practice, self._today = practice, today
         self.materia_medica = MateriaMedica()
         self._kept: ShelfRemedy | None = None
@@ -79,107 +59,15 @@ class RemedyPage(Page):
         self._stacks: dict[str, QUndoStack] = {}
         self.draft = DraftKeeper(self, practice, lambda: {FIELD: self, CELLS: self.table})
         self.calculator_menu = CalculatorMenu(self, practice, today)
-        self._make_parts(theme)
-        self._lay_out()
         self._connect()
-        self.apply_theme(theme)
-
-    # Layout
-
-    def _make_parts(self, theme: Theme) -> None:
-        self.name = QLineEdit()
-        self.name.setAccessibleName(self.tr("Name of the remedy"))
-        self.name.setPlaceholderText(self.tr("Name"))
-        self.standing = Shortened("", Role.QUIET)
-        self.model = PartsModel(self)
-        self.table = PartsView(self.model, theme)
-        self.wrong = text_label("", Role.ALARM, wrap=True)
-        limit_letters(self.name, self.wrong.setText)
-        self.add = button(self.tr("Add a herb"))
-        self.making = Making()
-        self.note = NoteField()
-        self.note.setPlaceholderText(self.tr("Anything worth remembering about this formula"))
-        self.note.setProperty("kind", "note")
-        self.note.setTabChangesFocus(True)
-        self.note.setAccessibleName(self.tr("Note"))
-        self.dose_contents = DoseContents(theme)
-        self._make_buttons()
-
-    def _make_buttons(self) -> None:
-        doing = {"versions": self.show_versions, "copy": self.copy, "keep": self.keep}
-        self.buttons = {}
-        for spec in remedy_specs():
-            action_button = button(
-                spec.text, kind="main" if spec.id == "keep" else "", tip=spec.tip
-            )
-            if spec.keys:
-                action_button.setShortcut(QKeySequence(spec.keys[0]))
-            action_button.clicked.connect(doing[spec.id])
-            self.buttons[spec.id] = action_button
-        specs = calculator_specs()
-        asking = {spec.id: partial(self.ask, spec.id) for spec in specs}
-        self.calculators = menu_button(self.tr("Calculate"), specs, asking, self)
-
-    def _lay_out(self) -> None:
-        self._head = QHBoxLayout()
-        names = QVBoxLayout()
-        names.setSpacing(2)
-        names.addWidget(self.name)
-        names.addWidget(self.standing)
-        self._head.addLayout(names, 1)
-        for widget in (self.calculators, *self.buttons.values()):
-            self._head.addWidget(widget, 0, Qt.AlignmentFlag.AlignTop)
-        self._sides = QBoxLayout(QBoxLayout.Direction.LeftToRight)
-        self._sides.setContentsMargins(0, 0, 0, 0)
-        self._sides.addWidget(self._left(), 7, Qt.AlignmentFlag.AlignTop)
-        self._sides.addWidget(self.dose_contents, 5, Qt.AlignmentFlag.AlignTop)
-        body = QWidget()
-        body.setLayout(self._sides)
-        self._body = QScrollArea()
-        self._body.setWidgetResizable(True)
-        self._body.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._body.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._body.setWidget(body)
-        self._layout = QVBoxLayout(self)
-        self._layout.addLayout(self._head)
-        self._layout.addWidget(hairline())
-        self._layout.addWidget(self._body, 1)
-
-    def _left(self) -> QWidget:
-        left = QWidget()
-        self._column = QVBoxLayout(left)
-        self._column.setContentsMargins(0, 0, 0, 0)
-        self._column.addWidget(self.table)
-        self._column.addWidget(self.wrong)
-        self._column.addWidget(self.add, 0, Qt.AlignmentFlag.AlignLeft)
-        self._column.addWidget(self.making)
-        self._column.addWidget(text_label(self.tr("Note"), Role.QUIET))
-        self._column.addWidget(self.note)
-        return left
-
-    def apply_theme(self, theme: Theme) -> None:
-        """Distances and colours for the look."""
-        self.theme, unit = theme, theme.unit
-        self._layout.setContentsMargins(theme.edge, unit * 4, theme.edge * 3 // 4, unit * 2)
-        self._layout.setSpacing(unit * 3)
-        self._head.setSpacing(unit * 2)
-        self._sides.setSpacing(unit * 8)
-        self._column.setSpacing(unit * 2)
-        self.name.setFont(theme.font(Role.HEADING))
-        self.note.setFixedHeight(theme.line * 4)
-        self.table.apply_theme(theme)
-        self.dose_contents.apply_theme(theme)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """What it holds beside the formula where there is room for both, else beneath it."""
-        super().resizeEvent(event)
-        wide = self.width() >= self.fontMetrics().horizontalAdvance("n") * BESIDE
-        ways = QBoxLayout.Direction
-        self._sides.setDirection(ways.LeftToRight if wide else ways.TopToBottom)
 
     # Opening
 
     def _connect(self) -> None:
+        doing = {"versions": self.show_versions, "copy": self.copy, "keep": self.keep}
+        for name, do in doing.items():
+            self.buttons[name].clicked.connect(do)
+        self.asked.connect(self.ask)
         self.model.asked.connect(self._asked)
         self.model.wrong_changed.connect(self._say_wrong)
         self.making.asked.connect(self._asked)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import assert_never
 
 from sennight.domain.amounts import plain_number
 from sennight.domain.dates import Span
-from sennight.domain.directions.plain_words import plain_date, plain_dates
-from sennight.domain.follow_up.measures import Verdict
+from sennight.domain.directions.plain_words import listed, plain_date, plain_dates
+from sennight.domain.follow_up.measures import Measure, Verdict
 from sennight.domain.follow_up.progress import Progress
+from sennight.domain.tag_words import upper_first
 
 
 def progress_sentence(progress: Progress) -> str:
@@ -46,7 +48,33 @@ def change_words(progress: Progress) -> str:
             assert_never(progress.verdict)
 
 
+OWN_SOURCE = "set in this practice"
 UNKNOWN = "no published figure says how much of a change matters"
+
+
+def threshold_words(measure: Measure) -> str:
+    """`a change of 2 points and of 30 % matters (Farrar et al., Pain 2001;94:149-158)`."""
+    held = []
+    if measure.matters is not None:
+        unit = measure.unit or ("point" if measure.matters == 1 else "points")
+        held.append(f"of {plain_number(measure.matters)} {unit}")
+    if measure.matters_percent is not None:
+        held.append(f"of {plain_number(measure.matters_percent)} %")
+    if not held:
+        return UNKNOWN
+    return f"a change {' and '.join(held)} matters ({measure.source or OWN_SOURCE})"
+
+
+def thresholds_told(shown: Iterable[Progress]) -> str:
+    """From which change on those that are shown matter, and who says so; nothing unheld.
+
+    Measures of one threshold, as pains of several joints, are named together.
+    """
+    names: dict[str, list[str]] = {}
+    for each in shown:
+        if each.measure is not None and each.matters is not None:
+            names.setdefault(threshold_words(each.measure), []).append(each.name)
+    return " ".join(f"{upper_first(listed(of))}: {words}." for words, of in names.items())
 
 
 def _without_direction(progress: Progress) -> str:

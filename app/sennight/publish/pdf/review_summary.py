@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from reportlab.platypus import Flowable, KeepTogether, Spacer
 
@@ -29,7 +30,7 @@ from sennight.domain.courses.stretches import Stretch
 from sennight.domain.dates import ONE_DAY, Span
 from sennight.domain.directions.plain_words import counted, plain_date, plain_dates
 from sennight.domain.follow_up.gate_words import gate_sentence
-from sennight.domain.follow_up.progress_words import progress_sentence
+from sennight.domain.follow_up.progress_words import progress_sentence, thresholds_told
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.letters import letter_of
 from sennight.publish.pdf.client_rows import born_words
@@ -46,8 +47,9 @@ TITLE = "Review summary"
 MOST_PAGES = 2
 _TEXT = 9.5
 """The size of words in charts, in points."""
-_CHART = 70.0
-"""The height of a chart, in points."""
+_LEAST_CHART = 70.0
+_CHARTS = (190.0, 165.0, 140.0, 115.0, 90.0)
+"""The heights of a chart, in points, of which the first is taken with which no page is added."""
 _LEFT = 22.0
 
 
@@ -77,23 +79,29 @@ _LIMITS = (
 def review_pdf(review: Review, card: PracticeCard, *, paper: str = "A4") -> bytes:
     """The paper; raises CannotBeSetError where two pages do not hold it whatever is left out."""
     client = review.layout.course.client
+
+    def made(limits: _Limits, chart: float) -> tuple[bytes, int]:
+        story = partial(_story, review, limits, chart)
+        return plain_sheet_pages(TITLE, story, card=card, paper=paper, about=client.name)
+
     for limits in _LIMITS:
-
-        def story(page: Page, limits: _Limits = limits) -> list[Flowable]:
-            return [
-                *_opening(review),
-                *_given(page, review, limits),
-                *_taken(page, review, limits),
-                *_changed(page, review, limits),
-                *_decided(page, review, limits),
-            ]
-
-        made, pages = plain_sheet_pages(TITLE, story, card=card, paper=paper, about=client.name)
+        plain, pages = made(limits, _LEAST_CHART)
         if pages <= MOST_PAGES:
-            return made
+            higher = (made(limits, chart) for chart in _CHARTS if review.charts)
+            return next((pdf for pdf, count in higher if count == pages), plain)
     raise CannotBeSetError(
         "the review does not fit on two pages; expected shorter names and reasons"
     )
+
+
+def _story(review: Review, limits: _Limits, chart: float, page: Page) -> list[Flowable]:
+    return [
+        *_opening(review),
+        *_given(page, review, limits),
+        *_taken(page, review, limits),
+        *_changed(page, review, limits, chart),
+        *_decided(page, review, limits),
+    ]
 
 
 def _opening(review: Review) -> list[Flowable]:
@@ -175,19 +183,23 @@ def _shares(page: Page, rows: list[ShareRow]) -> Flowable:
     )
 
 
-def _changed(page: Page, review: Review, limits: _Limits) -> list[Flowable]:
+def _changed(page: Page, review: Review, limits: _Limits, height: float) -> list[Flowable]:
     """What was rated, the worse first, each measure with its chart; then the gates."""
-    story: list[Flowable] = [*section(page, "Changed")]
+    opening: list[Flowable] = [*section(page, "Changed")]
     if not review.progress:
-        return [*story, text("Nothing was rated.")]
+        return [*opening, text("Nothing was rated.")]
     if told := how_it_goes(review):
-        story.append(text(told, "name"))
+        opening.append(text(told, "name"))
+    story: list[Flowable] = []
     for place, chart in enumerate(review.charts[: limits.measures]):
         drawing = score_drawing(
-            chart, _axis(page, review), _CHART, is_named=place == 0, is_numbered=True
+            chart, _axis(page, review), height, is_named=place == 0, is_numbered=True
         )
         sentence = text(progress_sentence(chart.progress), "dense")
-        story.append(KeepTogether([Spacer(0, 4), sentence, DrawingFlowable(drawing)]))
+        above = [Spacer(0, 4)] if place else opening
+        story.append(KeepTogether([*above, sentence, DrawingFlowable(drawing)]))
+    if not story:
+        story = opening
     others = review.progress[limits.measures :]
     story += [text(progress_sentence(each), "dense") for each in others[: limits.remedies]]
     story += _more(len(others) - limits.remedies, "measure", "measures")
@@ -195,7 +207,9 @@ def _changed(page: Page, review: Review, limits: _Limits) -> list[Flowable]:
         "Inside the shaded band, the change from the first rating is too small to matter. Dashed "
         "line: a gate. Flag: a decision. Slanted lines: a flare-up."
     )
-    return [*story, text(legend, "small"), *_gates(review)]
+    held = thresholds_told(review.progress[: limits.measures])
+    story.append(text(f"{legend} {held}".rstrip(), "small"))
+    return [*story, *_gates(review)]
 
 
 def _gates(review: Review) -> Iterator[Flowable]:
@@ -211,9 +225,10 @@ def _decided(page: Page, review: Review, limits: _Limits) -> list[Flowable]:
     course = review.layout.course
     standing = [revision for revision in course.revisions if _is_told(revision, review)]
     shown = standing[-limits.decisions :]
-    story = [*section(page, "Decided")]
     if not standing:
-        return [*story, text("No decisions beyond the plan.")]
+        nothing = text("No decisions beyond the plan.")
+        return [KeepTogether([text("Decided", "section"), nothing])]
+    story: list[Flowable] = [*section(page, "Decided")]
     left = len(standing) - len(shown)
     if left:
         earlier = counted(left, "earlier decision")

@@ -16,8 +16,8 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.course.session import Session
 from sennight.desktop.course.timeline.heights import Heights, Rows
 from sennight.desktop.course.timeline.layout import LaneKind, Room, Scale, timeline_layout
-from sennight.desktop.course.timeline.painter import clear_of
 from sennight.desktop.course.timeline.view import Timeline
+from sennight.desktop.kit.brushes import clear_of
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.stretches import lay_out
 from support import course_cases

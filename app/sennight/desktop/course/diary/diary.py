@@ -58,8 +58,8 @@ class DiaryDialog(FormDialog):
         self.grid = DiaryGrid(model, theme)
         self.figure = text_label("", Role.STRONG, wrap=True)
         keys = self.tr(
-            "Arrows move. Space: all, part, missed. Digits: a count. D: the whole day taken. "
-            "W: the whole week taken. Delete: no entry. N: a note of the day. Ctrl+Z: undo."
+            "Space: all, part, missed. Digits: a count. D: the day taken. W: the week taken. "
+            "Delete: no entry. N: note. Ctrl+Z: undo."
         )
         self.letters = text_label(self._letters(), Role.QUIET, wrap=True)
         self.grid.names_shown.connect(self.letters.setHidden)

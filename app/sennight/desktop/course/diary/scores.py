@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from datetime import date
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent, QPainter
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QKeyEvent, QPainter, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QDialog,
@@ -25,7 +25,7 @@ from PySide6.QtWidgets import (
 from sennight.desktop.course.diary.new_measure import NewMeasure
 from sennight.desktop.course.diary.scores_model import IS_DRAFT, WRONG, ScoresModel
 from sennight.desktop.kit.brushes import Brushes
-from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.dialogs import FEW_ROWS, FILLS_ROOM, FormDialog, fill_room
 from sennight.desktop.kit.drafts import Fields
 from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.theme import Role, Theme
@@ -83,8 +83,23 @@ class ScoresGrid(QTableView):
         model.modelReset.connect(self._fit_heads)
         self.verticalHeader().setDefaultSectionSize(theme.line + theme.unit * 3)
         self.setAccessibleName(self.tr("Scores"))
+        fill_room(self)
         self.go_to(model.row_count() - 1, 0)
         model.modelReset.connect(lambda: self.go_to(model.row_count() - 1, 0))
+
+    def sizeHint(self) -> QSize:
+        """A list of many rows asks for a few, and takes what more room there is."""
+        if not self.property(FILLS_ROOM):
+            return super().sizeHint()
+        row = self.verticalHeader().defaultSectionSize()
+        head = self.horizontalHeader().sizeHint().height()
+        return QSize(super().sizeHint().width(), head + row * FEW_ROWS)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the day in hand in view."""
+        super().resizeEvent(event)
+        if self.currentIndex().isValid():
+            self.scrollTo(self.currentIndex())
 
     def _fit_heads(self) -> None:
         """Columns in which the longest of the usual names fits; longer ones are in the tip."""

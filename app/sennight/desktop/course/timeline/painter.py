@@ -7,7 +7,7 @@ from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPen, QPixmap, QPolygo
 
 from sennight.desktop.course.timeline.heights import Heights
 from sennight.desktop.course.timeline.layout import LaneBar, LaneKind, PhaseBand, TimelineLayout
-from sennight.desktop.kit.brushes import Brushes, draw_letter
+from sennight.desktop.kit.brushes import Brushes, clear_of, draw_letter
 from sennight.desktop.kit.icons import form_mark
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
@@ -30,16 +30,6 @@ NAMES_FROM = 9
 def today_word() -> str:
     """The word that stands on the line of today."""
     return translate("Timeline", "today")
-
-
-def clear_of(room: QRectF, wide: float, line: float | None, gap: float) -> QRectF:
-    """Room for a text `wide` pixels wide, beside an upright line that would cut through it."""
-    if line is None or not room.left() - gap < line < room.left() + min(wide, room.width()) + gap:
-        return room
-    before, after = line - gap - room.left(), room.right() - line - gap
-    if after >= min(wide, before):
-        return QRectF(line + gap, room.top(), after, room.height())
-    return QRectF(room.left(), room.top(), before, room.height())
 
 
 class TimelinePainter:
