@@ -229,7 +229,7 @@ def _list(path: Path, backups: tuple[BackupFile, ...]) -> int:
             held = _held(contents_of(backup.path))
         except PracticeFileError as error:
             held = str(error)
-        mark = ", before a migration" if backup.before_migration else ""
+        mark = ", before an update" if backup.before_migration else ""
         say(f"{number:>3}  {_moment(backup.when)}{mark}  {held}  {backup.path}")
     return DONE if backups else TROUBLE
 

@@ -9,7 +9,14 @@ from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QUndoGroup, QUndoStack
-from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QMainWindow,
+    QStackedWidget,
+    QStyle,
+    QVBoxLayout,
+    QWidget,
+)
 
 from sennight.desktop.kit.drafts import DraftKeeper
 from sennight.desktop.kit.navigation import History, Route
@@ -127,7 +134,9 @@ class MainWindow(QMainWindow):
 
     def _restore(self) -> None:
         if not self.restoreGeometry(self._settings.geometry):
-            self.resize(1280, 800)
+            room, title = self.screen().availableGeometry(), QStyle.PixelMetric.PM_TitleBarHeight
+            high = room.height() - self.style().pixelMetric(title) * 3 // 2  # thick frames too
+            self.resize(1280, min(800, high))
 
     # What can be done
 
