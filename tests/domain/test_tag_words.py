@@ -78,7 +78,7 @@ def test_a_first_letter_within_a_sentence(said: str, within: str) -> None:
         ("something.else", "something.else"),
         ("meets.willow-bark.anticoagulant", "Willow bark with anticoagulants"),
         ("age.elderflower", "Elderflower: age"),
-        ("ginger.bleeding-risk", "Ginger with medicines that raise bleeding"),
+        ("ginger.bleeding-risk", "Ginger with medicines that raise bleeding risk"),
         ("senna.liquorice", "Senna with liquorice"),
         ("nettle-leaf.heart-failure", "Nettle leaf with heart failure"),
     ],

@@ -1,4 +1,4 @@
-"""What wants attention, by day: what stands there, what is done, what is put off."""
+"""What needs attention, by day: what stands there, what is done, what is put off."""
 
 from __future__ import annotations
 

@@ -268,5 +268,5 @@ def test_who_had_a_batch_is_told_with_what_was_made_of_it(practice: OpenPractice
     for page, name, times in zip(pages, ("Ada Finch", "Bo Lark"), (2, 1), strict=True):
         assert name in page
         assert page.count("30 g") == times
-        assert "Take no more of it" in " ".join(page.split())
+        assert "Do not use any more of it" in " ".join(page.split())
     assert not problems_of(pdf)

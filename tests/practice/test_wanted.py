@@ -112,7 +112,7 @@ def test_orders_are_what_is_missing_by_supplier(practice: OpenPractice, tmp_path
     assert text.index("Hedgerow Supplies") < text.index("Ginger, dried herb")
     assert text.index("Supplier not known") < text.index("Nettle leaf, dried herb")
     assert not problems_of(pdf)
-    assert "Nothing is to be ordered." in " ".join(page_texts(order_sheet(practice, [], TODAY)))
+    assert "Nothing to order." in " ".join(page_texts(order_sheet(practice, [], TODAY)))
 
 
 def test_prices_follow_the_rules_of_the_practice(practice: OpenPractice, tmp_path: Path) -> None:

@@ -83,7 +83,7 @@ Entry = tuple[int, int, int, str, int, int, "ComingRow | Item"]
 
 
 class Items(Sequence[Item]):
-    """What wants attention in its order; each item is made when it is asked for."""
+    """What needs attention in its order; each item is made when it is asked for."""
 
     def __init__(self, entries: Sequence[Entry], made: Callable[[ComingRow], Item]) -> None:
         self._entries, self._made = entries, made

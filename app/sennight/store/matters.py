@@ -1,4 +1,4 @@
-"""What wants attention, asked for by day, and what was said of each matter: the repository."""
+"""What needs attention, asked for by day, and what was said of each matter: the repository."""
 
 from __future__ import annotations
 
@@ -100,7 +100,7 @@ class VisitRow(NamedTuple):
 
 
 class MatterRepository:
-    """What wants attention, in one transaction."""
+    """What needs attention, in one transaction."""
 
     def __init__(self, session: Session) -> None:
         self._session = session
@@ -314,7 +314,7 @@ _MARK = MatterMark.__table__.c
 _STANDING = tuple(
     str(matter) for matter in (Matter.RED_FLAG, Matter.FINDING, Matter.FLARE, Matter.DIARY)
 )
-"""What wants attention for as long as it stands, however long ago it began."""
+"""What needs attention for as long as it stands, however long ago it began."""
 
 
 def _as_coming(rows: Iterable[Iterable[Any]]) -> list[ComingRow]:

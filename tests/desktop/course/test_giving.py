@@ -103,7 +103,7 @@ def test_a_booklet_is_seen_as_it_is_printed(asked: GiveDialog) -> None:
     assert picture is not None
     assert picture.width() > picture.height()
     words = [label.text() for label in asked.left.findChildren(QLabel)]
-    assert "Print on both sides, turned on the short edge; then fold." in words
+    assert "Print on both sides, flipped on the short edge; then fold." in words
 
 
 def test_what_is_printed_is_kept_first(

@@ -283,7 +283,7 @@ def test_all_is_counted_at_once_and_what_expires_is_listed(
 
     in_next_dialog(count)
     section.dispensary.count.click()
-    assert told == ["Enter a delivery first.", "1 counted, 1 other than on record."]
+    assert told == ["Enter a delivery first.", "1 counted, 1 different from the record."]
     page = section.dispensary
     assert list(shelf(sample.practice).stock.values()) == [480, 200]
     page.soon.click()

@@ -163,7 +163,7 @@ def test_a_course_is_written_as_a_file_after_telling_what_is_in_it(
     enter_whole_diary(sample.practice, sample.course, said)
     in_next_dialog(agree)
     write_as_table(sample.practice, sample.course, course, window)
-    assert "said of single days" in seen[1]
+    assert "said day by day" in seen[1]
     assert read_diary_file(path, course) == whole_diary(sample.practice, sample.course)
 
 

@@ -276,5 +276,5 @@ def test_what_is_to_be_looked_at_before_an_amount_is_applied() -> None:
     said = reservations_text((Reservation.NOT_CHECKED, Reservation.MORE_MILLILITRES))
     assert said == (
         "Check before you apply it: the range is not yet checked; "
-        "it is more mL a day than the text gives. "
+        "it is more mL a day than the source gives. "
     )

@@ -40,7 +40,7 @@ def test_the_last_dose_before_an_operation() -> None:
 def test_the_last_day_of_a_herb() -> None:
     finding = found(course(remedy("liquorice"), weeks=10))["length.liquorice.max-course"]
     assert finding.client_text == (
-        "r1: it contains liquorice: do not use it after 31 January 2027."
+        "r1: because of the liquorice, do not use after 31 January 2027."
     )
 
 

@@ -14,7 +14,7 @@ from sennight.practice.bench import Item, Matter
 
 
 class BenchSection(Section):
-    """What wants attention; each item opens its own place."""
+    """What needs attention; each item opens its own place."""
 
     home, icon = BENCH, "bench"
     kinds = (RouteKind.BENCH,)
@@ -33,7 +33,7 @@ class BenchSection(Section):
         return ActionSpec(
             "bench",
             translate("Actions", "Bench"),
-            translate("Actions", "See what wants attention today and this week"),
+            translate("Actions", "See what needs attention today and this week"),
             ("Ctrl+1",),
         )
 

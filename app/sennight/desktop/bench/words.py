@@ -1,4 +1,4 @@
-"""What wants attention, in words."""
+"""What needs attention, in words."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ def what_words(item: Item) -> str:  # noqa: C901, PLR0912 - one case a matter
             return translate("Bench", "Review: {phase}").format(phase=phase_title(item.what))
         case Matter.DIARY:
             since = (item.until or item.day) + ONE_DAY
-            return translate("Bench", "Diary not entered from {day} on").format(
+            return translate("Bench", "Diary not entered since {day}").format(
                 day=_near(since, item.due)
             )
         case Matter.BEGIN:

@@ -78,23 +78,24 @@ class CourseController(QWidget):
         practice: OpenPractice,
         entry: CourseEntry,
         theme: Theme,
+        parent: QWidget | None = None,
         *,
         undo_stack: QUndoStack,
         now: Callable[[], datetime],
     ) -> None:
-        super().__init__()
+        super().__init__(parent)
         self.practice, self._entry, self.theme, self.now = practice, entry, theme, now
         self.session = Session(self._read(entry), self._save, undo_stack=undo_stack, parent=self)
         self.session.keep_draft = self._keep_draft
-        self.view = CourseView(self.session, theme)
+        self.banner = FlagsBanner(practice, now, self)
+        self.banner.apply_theme(theme)
+        self.view = CourseView(self.session, theme, self)
         self.safety = SafetyWork(
             practice, self.session, self.view.consequences.safety, self, now=now
         )
         self.records = ClientRecords(
             practice, lambda: self.entry.id, self.session, self.view, theme, now=now
         )
-        self.banner = FlagsBanner(practice, now, self)
-        self.banner.apply_theme(theme)
         self.deciding = Deciding(
             practice,
             self.view,
@@ -241,7 +242,7 @@ class CourseController(QWidget):
             add_to_running(session, asked, past, self)
         elif confirm(
             self,
-            self.tr("This changes days that are past"),
+            self.tr("This changes past days"),
             sentence(past, asked.course),
             do=self.tr("Change the record"),
             stay=self.tr("Cancel"),
@@ -314,7 +315,7 @@ class CourseController(QWidget):
                 course = with_hour_moved(session.course, act)
                 lines = (line for line in session.phase.lines if line.remedy == remedy)
                 ways = [moved(line.directions, act, session.course.client.day) for line in lines]
-                words = self.tr("Move the hour of {remedy}").format(
+                words = self.tr("Change the time of {remedy}").format(
                     remedy=session.course.remedy(remedy).name
                 )
                 self.edit(LineEditRequest(words, course, remedy, next(iter(ways), None)))
@@ -355,7 +356,7 @@ class CourseController(QWidget):
         sheet = AimsDialog(self.session.reading, self)
         self._keep_draft(sheet, "aims")
         if sheet.exec() == QDialog.DialogCode.Accepted and sheet.is_changed():
-            self.session.edit(self.tr("Choose the actions wanted"), sheet.course)
+            self.session.edit(self.tr("Choose wanted actions"), sheet.course)
         sheet.deleteLater()
 
     def _keep_draft(self, dialog: FormDialog, kind: str, *, bring_back: bool = True) -> None:

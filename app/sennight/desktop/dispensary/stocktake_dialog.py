@@ -26,7 +26,7 @@ class StocktakeDialog(FormDialog):
         )
         self.answer: dict[str, Fraction] | None = None
         self._form = FieldForm()
-        self._form.say(self.tr("What you did not count is left empty, and stays as it is."))
+        self._form.say(self.tr("Leave empty what you did not count; it stays as it is."))
         there = [delivery for delivery in shelf.deliveries if shelf.stock.get(delivery.id)]
         there.sort(key=lambda delivery: material_words(delivery.material, names).casefold())
         self.fields = {

@@ -274,7 +274,7 @@ class DispensaryWork(OrderingWork):
             if dialog.answer is not None:
                 now = self.around.now()
                 found = take_stock(self._practice, dialog.answer, day=now.date(), now=now)
-                told = self.tr("{n} counted, {differ} other than on record.")
+                told = self.tr("{n} counted, {differ} different from the record.")
                 words = told.format(n=len(dialog.answer), differ=len(found))
                 self.status_message.emit(words)
 

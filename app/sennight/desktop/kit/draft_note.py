@@ -34,7 +34,7 @@ class DraftNote(QWidget):
         self.message = text_label("", Role.STRONG, wrap=True)
         self.discard = button(translate("Drafts", "Discard"), kind="link")
         self.discard.setAccessibleDescription(
-            translate("Drafts", "Begin again without what was not saved")
+            translate("Drafts", "Start again without what was not saved")
         )
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)

@@ -108,7 +108,7 @@ def written_things(practice: OpenPractice, typed: str) -> tuple[Thing, ...]:
 
 
 def _consultations(practice: OpenPractice, typed: str) -> Iterator[Thing]:
-    about = translate("Find", "written of {name}")
+    about = translate("Find", "written about {name}")
     for found in find_consultations(practice, typed)[:MOST_WRITTEN]:
         name = client_entry(practice, found.client_id).client.name
         words = " ".join(found.words.split())

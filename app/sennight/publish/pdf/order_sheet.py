@@ -41,7 +41,7 @@ def order_sheet_pdf(
             lines = [_line(order, names) for order in of_supplier]
             table = columns(page, heads, lines, (1, 13, 4, 4))
             parts += [Spacer(0, 8), *section(page, supplier or NOBODY, table), table]
-        return parts if orders else [*parts, Spacer(0, 8), text("Nothing is to be ordered.")]
+        return parts if orders else [*parts, Spacer(0, 8), text("Nothing to order.")]
 
     return plain_sheet(TITLE, story, card=card, paper=paper)
 

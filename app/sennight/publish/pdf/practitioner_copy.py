@@ -28,6 +28,7 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.safety.findings import Severity
 from sennight.domain.safety.wording import WordedFinding
 from sennight.domain.tag_words import TagWords
+from sennight.domain.take_home.names import plan_name
 from sennight.publish.pdf.amount_tables import amount_table, ethanol_table
 from sennight.publish.pdf.client_rows import born_words, client_rows
 from sennight.publish.pdf.paragraphs import text
@@ -99,7 +100,10 @@ def _phases(page: Page, course: Course) -> list[Flowable]:
     """What the phases hold beside remedies and directions, where they hold any."""
     names = {remedy.id: remedy.name for remedy in course.remedies}
     cells: list[list[Flowable | Sequence[Flowable]]] = [
-        [text(phase_title(phase.id), "name"), [text(remark) for remark in remarks]]
+        [
+            text(plan_name(phase.id) if phase.is_rescue else phase_title(phase.id), "name"),
+            [text(remark) for remark in remarks],
+        ]
         for phase in course.protocol.phases
         if (remarks := phase_remarks(phase, names, course.client.day))
     ]

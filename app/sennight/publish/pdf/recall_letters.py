@@ -49,20 +49,20 @@ def recall_letters_pdf(
 def _letter(client: ToClient, card: PracticeCard, today: date, page: Page) -> list[Flowable]:
     who = [text(client.name), *(text(line) for line in client.contact.splitlines() if line)]
     rows = [(had.remedy, had.batch, had.amount, plain_date(had.day)) for had in client.had]
-    heads = ("Remedy", "Batch", "How much", "Handed over")
+    heads = ("Remedy", "Batch", "Amount", "Handed over")
     return [
         Spacer(0, 4),
         *who,
         Spacer(0, 8),
         text(plain_date(today), "quiet"),
         Spacer(0, 8),
-        text("This is what you were given. We are calling it back:"),
+        text("We are recalling what we gave you:"),
         Spacer(0, 6),
         columns(page, heads, rows, (8, 5, 4, 7)),
         Spacer(0, 6),
         ruled(page, [("Why", ())]),
         Spacer(0, 8),
-        text("Take no more of it. Keep what is left apart, in its container, and bring it to us."),
+        text("Do not use any more of it. Keep what is left in its container and bring it to us."),
         Spacer(0, 4),
         text(_unwell(card)),
         *signed(card),
@@ -71,7 +71,8 @@ def _letter(client: ToClient, card: PracticeCard, today: date, page: Page) -> li
 
 def _unwell(card: PracticeCard) -> str:
     told = (
-        "If you have felt unwell since you began it, call us or your doctor today, and show them "
+        "If you have felt unwell since you started it, call us or your doctor today, and show "
+        "them "
         "this letter and the label."
     )
     return f"{told} In an emergency call {card.emergency}." if card.emergency else told

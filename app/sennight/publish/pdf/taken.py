@@ -8,7 +8,6 @@ from itertools import groupby
 
 from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.courses.ceilings import within_ceilings
-from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.protocols import Line
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
@@ -19,6 +18,7 @@ from sennight.domain.remedies.making_words import time_words
 from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.domain.remedies.remedy_words import ratio_words
 from sennight.domain.tag_words import upper_first
+from sennight.domain.take_home.names import plan_name
 from sennight.publish.pdf.plain_sheet import Row
 
 HerbNames = Mapping[str, str]
@@ -133,7 +133,7 @@ def flare_rows(layout: Layout, herbs: HerbNames, within: Span) -> list[Row]:
         lines = [line for line in phase.lines if phase.is_rescue and line.remedy not in stopped]
         if lines:
             words = [word for line in lines for word in _line(layout, line, herbs, told)]
-            rows.append((phase_title(phase.id), list(dict.fromkeys(words))))
+            rows.append((plan_name(phase.id), list(dict.fromkeys(words))))
     return rows
 
 

@@ -55,12 +55,16 @@ def reading() -> CourseReading:
 def test_the_fullest_day_ahead_is_told(qtbot: QtBot, theme: Theme) -> None:
     panel = RemindersPanel(theme)
     qtbot.addWidget(panel)
-    panel.refresh(reading())
+    now = reading()
+    panel.refresh(now)
     assert panel.head.verdict == "3 a day"
     assert not panel.is_open
+    assert "events" not in vars(now), "what is folded is worked out when it is opened"
     panel.head.click()
     assert "Alerts on the busiest day: 3" in panel.lines_label.text()
     assert not panel.body.isHidden()
+    panel.refresh(CourseReading(now.layout, START, MATERIA_MEDICA))
+    assert "Alerts on the busiest day: 3" in panel.lines_label.text()
 
 
 @pytest.fixture
@@ -89,7 +93,7 @@ def test_the_day_in_hand_is_shown_what_wants_a_look_first(amounts: AmountsPanel)
     assert amounts.ethanol.text() == "Ethanol: none"
     amounts.show_day(date(2027, 6, 1))
     assert said(amounts) == []
-    assert "nothing that is counted is taken" in amounts.when.text()
+    assert "no herb that is counted is taken" in amounts.when.text()
 
 
 def test_a_phase_shows_its_fullest_days(amounts: AmountsPanel) -> None:

@@ -168,11 +168,11 @@ def test_the_scale_of_the_column_in_hand_is_told(dialog: ScoresDialog, model: Sc
         told.append(dialog.scale.text())
     assert told[:4] == [
         f"Pain: 0 none, 10 the worst. {matters} ({KNOWN[0].source}).",
-        f"Morning stiffness, in minutes: less is better. {unknown}",
+        f"Morning stiffness, in minutes: lower is better. {unknown}",
         f"Sleep: 0 the worst, 10 the best. {unknown}",
         f"Well-being: 0 the worst, 10 the best. {unknown}",
     ]
     assert told[-2:] == [
         f"kneeling: {able}. A change of 3 points matters ({ACTIVITY.source}).",
-        "grip, in kg: more is better. A change of 5 kg matters (set in this practice).",
+        "grip, in kg: higher is better. A change of 5 kg matters (set in this practice).",
     ]

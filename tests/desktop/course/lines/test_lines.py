@@ -560,9 +560,7 @@ def test_what_is_typed_and_not_taken_comes_back_as_a_draft(
     assert session.phase_id == phase
     assert editor.typed.draft_value() == kept
     assert [editor.model.text(row, TAKE) for row in (0, 1)] == ["2 cups bd", "5 mL often"]
-    assert editor.model.cell(0, TAKE).plain.startswith(
-        "Not taken over yet (F2, then Enter): 2 cup"
-    )
+    assert editor.model.cell(0, TAKE).plain.startswith("Not entered yet (F2, then Enter): 2 cup")
     assert editor.bar.length.text() == "6 "
     editor.typed.put_draft_value({"cells": [[phase, new.id, int(TAKE), "1 cup"]], "length": None})
     assert editor.model.row_count() == len(editor.model.lines) + 1

@@ -90,7 +90,7 @@ def test_it_says_plainly_that_it_got_worse(controller: CourseController) -> None
     assert controller.view.timeline.isHidden()
     assert view.goes.text() == "Worse: pain (5 to 8)."
     assert "better" not in texts(controller).lower()
-    assert "No gate waits in the phase that runs now." in texts(controller)
+    assert "The current phase has no gate." in texts(controller)
     assert "17 of 21 doses with an entry were taken" in texts(controller)
     assert "Nothing was given for this course yet." in texts(controller)
     assert "3 cautions, 2 notes" in texts(controller)
@@ -191,7 +191,7 @@ def test_a_gate_is_set_and_the_way_back_takes_it_away(controller: CourseControll
     assert controller.session.course.protocol.phases[0].gate == Gate("pain", 30)
     assert "Not met: it rose by 60 %" in view.gates.text()
     controller.session.undo_stack.undo()
-    assert view.gates.text() == "No gate waits in the phase that runs now."
+    assert view.gates.text() == "The current phase has no gate."
 
 
 def test_escape_and_a_finding_to_avoid_lead_back_to_the_course(

@@ -247,8 +247,8 @@ class ActionsPanel(Fold):
         self.grid = Grid(self.model, theme)
         self.others = text_label("", Role.QUIET, wrap=True)
         self.choose = button(self.tr("Choose…"), kind="word")
-        self.choose.setAccessibleName(self.tr("Choose the actions wanted"))
-        self.choose.setToolTip(self.tr("Choose the actions wanted"))
+        self.choose.setAccessibleName(self.tr("Choose wanted actions"))
+        self.choose.setToolTip(self.tr("Choose wanted actions"))
         self.head_room.insertWidget(1, self.choose)
         for part in (self.grid, self.others):
             self.room.addWidget(part)

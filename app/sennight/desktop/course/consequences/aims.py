@@ -69,7 +69,7 @@ class AimsDialog(FormDialog):
     def __init__(self, reading: CourseReading, parent: QWidget | None) -> None:
         super().__init__(
             parent,
-            translate("AimsDialog", "Actions wanted"),
+            translate("AimsDialog", "Wanted actions"),
             do=translate("AimsDialog", "Save"),
         )
         self._reading, self._before = reading, reading.course

@@ -89,7 +89,7 @@ class AmountsPanel(Fold):
         self._judge(rows)
         self.when.setVisible(self.choice.currentIndex() == PHASE or not rows)
         if not rows:
-            nothing = self.tr("{when}: nothing that is counted is taken.")
+            nothing = self.tr("{when}: no herb that is counted is taken.")
             self.when.setText(nothing.format(when=self.when.text()))
 
     def _judge(self, rows: Sequence[Exposure]) -> None:

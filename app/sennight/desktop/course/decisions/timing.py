@@ -80,7 +80,7 @@ class TakePause(Decision):
         self.last = self.add_date("to", self.tr("Last day without doses"), end)
         modes = [
             (self.tr("Everything after it moves later"), PauseMode.FREEZE.value),
-            (self.tr("Nothing moves; those doses are left out"), PauseMode.SKIP.value),
+            (self.tr("No dates move; those doses are left out"), PauseMode.SKIP.value),
         ]
         self.mode = self.add_choice("mode", self.tr("The rest of the course"), modes)
         self.ready()

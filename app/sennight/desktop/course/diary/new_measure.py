@@ -42,13 +42,13 @@ def _words(kind: Kind, better: Better) -> str:
         case Kind.ACTIVITY:
             return translate("NewMeasure", "An activity, 0 to 10")
         case Kind.RATING if better is Better.LESS:
-            return translate("NewMeasure", "A rating, 0 to 10, less is better")
+            return translate("NewMeasure", "A rating, 0 to 10, lower is better")
         case Kind.RATING:
-            return translate("NewMeasure", "A rating, 0 to 10, more is better")
+            return translate("NewMeasure", "A rating, 0 to 10, higher is better")
         case Kind.FIGURE if better is Better.LESS:
-            return translate("NewMeasure", "A figure, less is better")
+            return translate("NewMeasure", "A figure, lower is better")
         case Kind.FIGURE:
-            return translate("NewMeasure", "A figure, more is better")
+            return translate("NewMeasure", "A figure, higher is better")
         case _:
             assert_never(kind)
 

@@ -100,9 +100,9 @@ class ScoresModel(GridModel):
         if is_activity(measure.id):
             told = self.tr("{name}: 0 unable to do it, 10 as before the trouble began")
         elif measure.unit:
-            told = self.tr("{name}, in {unit}: less is better")
+            told = self.tr("{name}, in {unit}: lower is better")
             if measure.better is Better.MORE:
-                told = self.tr("{name}, in {unit}: more is better")
+                told = self.tr("{name}, in {unit}: higher is better")
         elif measure.better is Better.LESS:
             told = self.tr("{name}: {low} none, {high} the worst")
         else:

@@ -207,7 +207,7 @@ class LinesModel(GridModel):
             return ""
         said, wrong = self.explain(text, column)
         if wrong is None and self.key(row, column) in self._drafts:
-            said = self.tr("Not taken over yet (F2, then Enter): {said}").format(said=said)
+            said = self.tr("Not entered yet (F2, then Enter): {said}").format(said=said)
         told = column == Column.TAKE and row < len(self.lines) and remarks(self.lines[row])
         return f"{said}. {' '.join(told)}" if told else said
 
