@@ -12,7 +12,7 @@ from PIL import Image
 from sennight.reading_sheets.codes import FoundCode
 from sennight.reading_sheets.geometry import Points, affine, moved, perspective
 from sennight.reading_sheets.grid_file import Page
-from sennight.reading_sheets.light import Grey, box_sums, paper_light
+from sennight.reading_sheets.light import Grey, paper_light, smoothed
 from sennight.reading_sheets.troubles import SheetError, Trouble
 
 _DOTS = 3.0
@@ -27,6 +27,11 @@ _MOST = 5
 """So many candidates for a corner are tried."""
 _ROUND_SEED = (6.0, 20.0, 16.0)
 """Millimetres above, below and aside of a mark's upper edge; near the camera it is larger."""
+_SOLID = 4.4
+"""Millimetres of a square that is dark all over in a mark, however far from the camera."""
+_ROOM = 12.0, 17.0
+_MOST_ROUND = 0.5
+"""Sides of the squares round a mark between which is paper, but for this share at most."""
 _CODE_OFF = 3.0
 """Millimetres that the code may lie off from where the marks say."""
 _LEAST_SIZE = 0.7
@@ -104,7 +109,7 @@ def _blobs(grey: Grey, dots: float) -> list[_Blob]:
     step = dots * scale
     light = paper_light(small, max(8, round(24 * step)), 88)
     dark = small < light * (1 - _DARK)
-    seeds = box_sums(dark, max(3, round(3.4 * step))) > 0.97
+    seeds = _seeds(dark, step)
     blobs = []
     above, below, aside = (round(length * step) for length in _ROUND_SEED)
     while seeds.any():
@@ -118,6 +123,15 @@ def _blobs(grey: Grey, dots: float) -> list[_Blob]:
             middle = (blob.middle + (left, top) + 0.5) / scale
             blobs.append(_Blob(middle, blob.dots / scale**2))
     return blobs
+
+
+def _seeds(dark: NDArray[np.bool_], step: float) -> NDArray[np.bool_]:
+    """What may be the middle of a mark: dark all over, with paper round it."""
+    solid = dark * np.uint8(255)
+    inner, outer = (smoothed(solid, round(side * step)).astype(np.int32) for side in _ROOM)
+    small, large = (round(side * step) ** 2 for side in _ROOM)
+    is_free = outer * large - inner * small < 255 * _MOST_ROUND * (large - small)
+    return (smoothed(solid, max(3, round(_SOLID * step))) > round(0.97 * 255)) & is_free
 
 
 def _joined(dark: NDArray[np.bool_], row: int, column: int) -> NDArray[np.bool_]:

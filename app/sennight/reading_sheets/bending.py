@@ -1,0 +1,134 @@
+"""Where a page's boxes are on paper that bends: their printed lines are followed.
+
+A sheet of paper bends as a whole: how far its boxes are off is a smooth surface, so that no box
+follows the strokes of a pen to where its neighbours are not.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sennight.reading_sheets.geometry import Points
+from sennight.reading_sheets.grid_file import Page
+from sennight.reading_sheets.light import Grey
+from sennight.reading_sheets.windows import Windows
+
+_PASSES = ((3.5, 18.0), (1.5, 9.0), (0.6, 9.0))
+"""Millimetres that boxes may be off, and over which neighbours are looked at together."""
+_BESIDE = 5
+"""Points from a line to what is beside it: a stroke of a pen is as dark there."""
+_FROM_END = 4
+"""Points of a line that are left out at its ends."""
+_LONGEST = 0.35
+"""A line is as dark as this share of it at least."""
+_DEGREE = 4
+_STIFF = 0.02
+"""How much less than by what is seen a surface may curve."""
+_AGREE = 0.4
+"""Millimetres off the surface at which what is seen counts half."""
+_ROUNDS = 6
+_OFF = 0.8
+"""Millimetres off the surface from which on a box is not where it is looked for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Followed:
+    """The boxes' upper left corners in points; how much their lines stand out; which are astray."""
+
+    corners: Points
+    seen: NDArray[np.float64]
+    astray: NDArray[np.bool_]
+
+
+def follow_lines(dark: Grey, page: Page, dots: int) -> Followed:
+    """The boxes' corners where their printed lines are seen.
+
+    `dark` is how much darker than the paper a point is, 255 for a quarter of its light and more.
+    """
+    printed = np.array([(box.x, box.y) for box in page.boxes]) * dots
+    sizes = np.array([round(box.size * dots) for box in page.boxes])
+    lines = _Lines(dark, sizes)
+    basis = _basis(printed, np.array((page.width, page.height)) * dots)
+    apart = ((printed[:, None, :] - printed[None, :, :]) ** 2).sum(axis=2) / dots**2
+    corners, off, seen = printed.copy(), np.zeros_like(printed), np.zeros(len(printed))
+    for reach, together in _PASSES:
+        weights = np.exp(-apart / (2 * together**2))
+        weights /= weights.sum(axis=1, keepdims=True)
+        steps = np.arange(-round(reach * dots), round(reach * dots) + 1)
+        moved = corners.copy()
+        for axis in (0, 1):
+            curves = weights @ lines.sums(corners, steps, axis)
+            seen = curves.max(axis=1) - np.median(curves, axis=1)
+            moved[:, axis] += steps[curves.argmax(axis=1)]
+            surface = _surface(basis, moved[:, axis] - printed[:, axis], seen, _AGREE * dots)
+            off[:, axis] = moved[:, axis] - printed[:, axis] - surface
+            corners[:, axis] = printed[:, axis] + surface
+    near = np.clip(off, -_AGREE * dots, _AGREE * dots)
+    astray = np.abs(off).max(axis=1) > _OFF * dots
+    return Followed(corners + near, seen / 255 / 4, astray)
+
+
+def _basis(printed: Points, size: Points) -> NDArray[np.float64]:
+    """Products of powers of x and y, up to a degree in all."""
+    x, y = (printed / size * 2 - 1).T
+    powers = [(i, n - i) for n in range(_DEGREE + 1) for i in range(n + 1)]
+    return np.stack([x**i * y**j for i, j in powers], axis=1)
+
+
+def _surface(
+    basis: NDArray[np.float64], off: NDArray[np.float64], seen: NDArray[np.float64], agree: float
+) -> NDArray[np.float64]:
+    """The smooth surface through what is seen; what is far off it counts ever less.
+
+    Least squares, weighted anew each round by Cauchy's weights (Holland and Welsch, 1977; from
+    memory).
+    """
+    count = basis.shape[1]
+    stiff = np.eye(count) * _STIFF
+    stiff[0, 0] = 1e-6
+    sure = seen / max(float(seen.max(initial=0.0)), 1e-6) + 1e-3
+    weights, surface = sure, off
+    for _ in range(_ROUNDS):
+        share = weights / weights.sum()
+        weighted = basis * share[:, None]
+        found = np.linalg.solve(basis.T @ weighted + stiff * 0.01, weighted.T @ off)
+        surface = basis @ found
+        weights = sure / (1 + ((off - surface) / agree) ** 2)
+    return surface
+
+
+class _Lines:
+    """How much boxes' lines stand out from what is beside them."""
+
+    def __init__(self, dark: Grey, sizes: NDArray[np.int_]) -> None:
+        room = int(sizes.max(initial=0)) + 8 * _BESIDE
+        self.sizes = sizes
+        self.ways = Windows(dark.T, room, 0), Windows(dark, room, 0)
+
+    def sums(
+        self, corners: Points, steps: NDArray[np.int_], axis: int
+    ) -> NDArray[np.float64]:
+        """How much the fainter of two lines of each box stands out, at each step along an axis."""
+        sums = np.zeros((len(corners), len(steps)))
+        for size in np.unique(self.sizes).tolist():
+            chosen = self.sizes == size
+            along = np.rint(corners[chosen, axis]).astype(int) + int(steps[0]) - 1 - _BESIDE
+            across = np.rint(corners[chosen, 1 - axis]).astype(int) + _FROM_END
+            length = len(steps) + size + 2 + 2 * _BESIDE
+            width = max(1, size - 2 * _FROM_END)
+            pieces = self.ways[axis].cut(np.stack([across, along], axis=1), width, length)
+            sums[chosen] = _stand_out(pieces, size, len(steps))
+        return sums
+
+
+def _stand_out(pieces: Grey, size: int, steps: int) -> NDArray[np.float64]:
+    """Of pieces that are read row by row: how much two lines a size apart stand out."""
+    at = round(pieces.shape[2] * _LONGEST)
+    profiles = np.partition(pieces, at, axis=2)[:, :, at].astype(np.float64)
+    smooth = (profiles[:, :-2] + profiles[:, 1:-1] + profiles[:, 2:]) / 3
+    beside = (smooth[:, : -2 * _BESIDE] + smooth[:, 2 * _BESIDE :]) / 2
+    lines = np.maximum(smooth[:, _BESIDE:-_BESIDE] - beside, 0)
+    return np.minimum(lines[:, :steps], lines[:, size : size + steps])
