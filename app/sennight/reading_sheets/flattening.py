@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from sennight.reading_sheets.bending import follow_lines
+from sennight.reading_sheets.bending import Followed, follow_lines
 from sennight.reading_sheets.codes import FoundCode
-from sennight.reading_sheets.geometry import Points, perspective
+from sennight.reading_sheets.geometry import Plane, Points, moved, perspective
 from sennight.reading_sheets.grid_file import Page
 from sennight.reading_sheets.light import Grey, closed, smoothed
-from sennight.reading_sheets.marks import find_marks, mark_middles
+from sennight.reading_sheets.marks import FoundMarks, find_marks
 from sennight.reading_sheets.troubles import SheetError, Trouble
 
 DOTS = 8
@@ -21,8 +21,12 @@ DOTS = 8
 _NARROW = round(2.5 * DOTS)
 _DARKEST = 0.25
 """Lines are no darker than this share of the paper's light; what is more is a pen's."""
-_LINES = 0.02
+_LINES = 0.012
 """How much darker than beside them the boxes' lines must be, as a share of the paper's light."""
+_GROWN = (0.4, 0.7, 1.0)
+"""Shares of the boxes, from those far from a corner without a mark, by which it is found."""
+_MOST_ASTRAY = 0.1
+"""Of a page with a corner missing, so many boxes may be covered or out of the picture."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,14 +46,46 @@ class FlatPage:
 def flatten(photo: Grey, page: Page, code: FoundCode) -> FlatPage:
     """Lay a page flat; raises SheetError where its corners or boxes are not found."""
     marks = find_marks(photo, page, code)
-    middles = mark_middles(page)
-    grey = _from_above(photo, page, perspective(middles * DOTS, marks))
-    grey = smoothed(grey, 3)  # noise would lift what is taken for paper
-    paper = closed(grey, _NARROW)
+    plane = perspective(marks.paper, marks.photo)
+    if marks.missing is not None:
+        plane = _grown(photo, page, marks, marks.missing)
+    grey, paper = _laid_flat(photo, page, plane)
     followed = follow_lines(_darkness(grey, paper), page, DOTS)
     if len(followed.seen) and np.median(followed.seen) < _LINES:
         raise SheetError(Trouble.NO_BOXES)
+    if marks.missing is not None and followed.astray.mean() > _MOST_ASTRAY:
+        raise SheetError(Trouble.CORNER)
     return FlatPage(grey, paper, followed.corners, followed.astray)
+
+
+def _grown(photo: Grey, page: Page, marks: FoundMarks, missing: Points) -> Plane:
+    """Where a page lies that has a mark missing: its boxes are followed towards that corner.
+
+    Three marks and the code leave the fourth corner some millimetres open, which at the boxes
+    far from it comes to little.
+    """
+    plane = perspective(marks.paper, marks.photo)
+    places = np.array([(box.x, box.y) for box in page.boxes])
+    away = np.hypot(*(places - missing).T)
+    for share in _GROWN:
+        near = np.flatnonzero(away >= np.quantile(away, 1 - share))
+        some = replace(page, boxes=tuple(page.boxes[n] for n in near))
+        followed = _followed(photo, some, plane)
+        seen = ~followed.astray
+        there = moved(plane, followed.corners[seen] / DOTS)
+        on_paper = np.concatenate([marks.paper, places[near][seen]])
+        plane = perspective(on_paper, np.concatenate([marks.photo, there]))
+    return plane
+
+
+def _followed(photo: Grey, page: Page, plane: Plane) -> Followed:
+    return follow_lines(_darkness(*_laid_flat(photo, page, plane)), page, DOTS)
+
+
+def _laid_flat(photo: Grey, page: Page, plane: Plane) -> tuple[Grey, Grey]:
+    """A page from above, and the same without what is dark and narrow."""
+    grey = smoothed(_from_above(photo, page, plane), 3)  # noise would lift what is taken for paper
+    return grey, closed(grey, _NARROW)
 
 
 def _darkness(grey: Grey, paper: Grey) -> Grey:
@@ -59,9 +95,10 @@ def _darkness(grey: Grey, paper: Grey) -> Grey:
     return np.minimum(shares, 255).astype(np.uint8)
 
 
-def _from_above(photo: Grey, page: Page, plane: NDArray[np.float64]) -> Grey:
+def _from_above(photo: Grey, page: Page, plane: Plane) -> Grey:
     size = (round(page.width * DOTS), round(page.height * DOTS))
-    numbers = (plane / plane[2, 2]).ravel()[:8].tolist()
+    scaled = plane @ np.diag([1 / DOTS, 1 / DOTS, 1])
+    numbers = (scaled / scaled[2, 2]).ravel()[:8].tolist()
     flat = Image.fromarray(photo).transform(
         size, Image.Transform.PERSPECTIVE, numbers, Image.Resampling.BILINEAR
     )
