@@ -30,23 +30,29 @@ _STIFF = 0.02
 _AGREE = 0.4
 """Millimetres off the surface at which what is seen counts half."""
 _ROUNDS = 6
-_OFF = 0.8
-"""Millimetres off the surface from which on a box is not where it is looked for."""
+DARKEST = 0.25
+"""Lines are no darker than this share of the paper's light; what is more is a pen's."""
+_OWN = 0.5
+"""Millimetres from where a box is found to where its own lines may be."""
 
 
 @dataclass(frozen=True, slots=True)
 class Followed:
-    """The boxes' upper left corners in points; how much their lines stand out; which are astray."""
+    """The boxes' upper left corners in points, and how much of their lines is seen there.
+
+    `lines` is how much the clearest of a box's four lines stands out, `frames` how much the
+    fainter of two that face each other, both as shares of the paper's light.
+    """
 
     corners: Points
-    seen: NDArray[np.float64]
-    astray: NDArray[np.bool_]
+    lines: NDArray[np.float64]
+    frames: NDArray[np.float64]
 
 
 def follow_lines(dark: Grey, page: Page, dots: int) -> Followed:
     """The boxes' corners where their printed lines are seen.
 
-    `dark` is how much darker than the paper a point is, 255 for a quarter of its light and more.
+    `dark` is how much darker than the paper a point is, 255 for DARKEST and more.
     """
     printed = np.array([(box.x, box.y) for box in page.boxes]) * dots
     sizes = np.array([round(box.size * dots) for box in page.boxes])
@@ -60,15 +66,20 @@ def follow_lines(dark: Grey, page: Page, dots: int) -> Followed:
         steps = np.arange(-round(reach * dots), round(reach * dots) + 1)
         moved = corners.copy()
         for axis in (0, 1):
-            curves = weights @ lines.sums(corners, steps, axis)
+            curves = weights @ np.minimum(*lines.pairs(corners, steps, axis))
             seen = curves.max(axis=1) - np.median(curves, axis=1)
             moved[:, axis] += steps[curves.argmax(axis=1)]
             surface = _surface(basis, moved[:, axis] - printed[:, axis], seen, _AGREE * dots)
             off[:, axis] = moved[:, axis] - printed[:, axis] - surface
             corners[:, axis] = printed[:, axis] + surface
-    near = np.clip(off, -_AGREE * dots, _AGREE * dots)
-    astray = np.abs(off).max(axis=1) > _OFF * dots
-    return Followed(corners + near, seen / 255 / 4, astray)
+    corners += np.clip(off, -_AGREE * dots, _AGREE * dots)
+    steps = np.arange(-round(_OWN * dots), round(_OWN * dots) + 1)
+    clearest, frames = np.zeros(len(printed)), np.zeros(len(printed))
+    for axis in (0, 1):
+        first, second = lines.pairs(corners, steps, axis)
+        clearest = np.maximum(clearest, np.maximum(first, second).max(axis=1, initial=0))
+        frames = np.maximum(frames, np.minimum(first, second).max(axis=1, initial=0))
+    return Followed(corners, clearest * DARKEST / 255, frames * DARKEST / 255)
 
 
 def _basis(printed: Points, size: Points) -> NDArray[np.float64]:
@@ -108,11 +119,11 @@ class _Lines:
         self.sizes = sizes
         self.ways = Windows(dark.T, room, 0), Windows(dark, room, 0)
 
-    def sums(
+    def pairs(
         self, corners: Points, steps: NDArray[np.int_], axis: int
-    ) -> NDArray[np.float64]:
-        """How much the fainter of two lines of each box stands out, at each step along an axis."""
-        sums = np.zeros((len(corners), len(steps)))
+    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """How much each of two lines of each box stands out, at each step along an axis."""
+        first, second = np.zeros((2, len(corners), len(steps)))
         for size in np.unique(self.sizes).tolist():
             chosen = self.sizes == size
             along = np.rint(corners[chosen, axis]).astype(int) + int(steps[0]) - 1 - _BESIDE
@@ -120,15 +131,15 @@ class _Lines:
             length = len(steps) + size + 2 + 2 * _BESIDE
             width = max(1, size - 2 * _FROM_END)
             pieces = self.ways[axis].cut(np.stack([across, along], axis=1), width, length)
-            sums[chosen] = _stand_out(pieces, size, len(steps))
-        return sums
+            lines = _stand_out(pieces)
+            first[chosen], second[chosen] = lines[:, : len(steps)], lines[:, size:]
+        return first, second
 
 
-def _stand_out(pieces: Grey, size: int, steps: int) -> NDArray[np.float64]:
-    """Of pieces that are read row by row: how much two lines a size apart stand out."""
+def _stand_out(pieces: Grey) -> NDArray[np.float64]:
+    """How much each row of pieces stands out from what is beside it."""
     at = round(pieces.shape[2] * _LONGEST)
     profiles = np.partition(pieces, at, axis=2)[:, :, at].astype(np.float64)
     smooth = (profiles[:, :-2] + profiles[:, 1:-1] + profiles[:, 2:]) / 3
     beside = (smooth[:, : -2 * _BESIDE] + smooth[:, 2 * _BESIDE :]) / 2
-    lines = np.maximum(smooth[:, _BESIDE:-_BESIDE] - beside, 0)
-    return np.minimum(lines[:, :steps], lines[:, size : size + steps])
+    return np.asarray(np.maximum(smooth[:, _BESIDE:-_BESIDE] - beside, 0))

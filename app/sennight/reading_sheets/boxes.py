@@ -38,7 +38,8 @@ def box_states(flat: FlatPage, page: Page) -> tuple[BoxState, ...]:
     inks = measure_inks(flat, page)
     is_empty = (inks.dark <= _CLEAN) & (inks.middle <= _MIDDLE_CLEAN)
     is_faint = inks.middle < _MIDDLE_SURE
-    is_asked = flat.astray | (~is_empty & (is_faint | (_taken_back(inks) > _TAKEN_BACK)))
+    is_asked = ~is_empty & (is_faint | (_taken_back(inks) > _TAKEN_BACK))
+    is_asked |= flat.covered | (is_empty & flat.unframed)
     states = [
         BoxState.UNCLEAR if asked else BoxState.EMPTY if empty else BoxState.MARKED
         for asked, empty in zip(is_asked.tolist(), is_empty.tolist(), strict=True)

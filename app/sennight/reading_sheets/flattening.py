@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from sennight.reading_sheets.bending import Followed, follow_lines
+from sennight.reading_sheets.bending import DARKEST, Followed, follow_lines
 from sennight.reading_sheets.codes import FoundCode
 from sennight.reading_sheets.geometry import Plane, Points, moved, perspective
 from sennight.reading_sheets.grid_file import Page
@@ -19,28 +19,30 @@ from sennight.reading_sheets.troubles import SheetError, Trouble
 DOTS = 8
 """Points a millimetre of a flat page."""
 _NARROW = round(2.5 * DOTS)
-_DARKEST = 0.25
-"""Lines are no darker than this share of the paper's light; what is more is a pen's."""
-_LINES = 0.012
-"""How much darker than beside them the boxes' lines must be, as a share of the paper's light."""
+_LINES = 0.02
+"""How much darker than beside them most boxes' lines must be, as a share of the paper's light."""
+_FAINT, _UNFRAMED = 0.3, 0.15
+"""Shares of how far most boxes' lines stand out: a box is covered where its clearest line stands
+out less; one of which no two lines do is not told to be empty."""
+_MOST_COVERED = 0.1
+"""A page of which a greater share of the boxes is covered is not read."""
 _GROWN = (0.4, 0.7, 1.0)
 """Shares of the boxes, from those far from a corner without a mark, by which it is found."""
-_MOST_ASTRAY = 0.1
-"""Of a page with a corner missing, so many boxes may be covered or out of the picture."""
 
 
 @dataclass(frozen=True, slots=True)
 class FlatPage:
     """A page from above: `grey`, the same without narrow dark things, and the boxes' corners.
 
-    `corners` are the upper left ones, in points of the flat page, in the page's order; `astray`
-    says of which boxes it is not sure that they are there.
+    `corners` are the upper left ones, in points of the flat page, in the page's order; of boxes
+    that are `covered` no line is seen, of those `unframed` no two that face each other.
     """
 
     grey: Grey
     paper: Grey
     corners: Points
-    astray: NDArray[np.bool_]
+    covered: NDArray[np.bool_]
+    unframed: NDArray[np.bool_]
 
 
 def flatten(photo: Grey, page: Page, code: FoundCode) -> FlatPage:
@@ -51,11 +53,11 @@ def flatten(photo: Grey, page: Page, code: FoundCode) -> FlatPage:
         plane = _grown(photo, page, marks, marks.missing)
     grey, paper = _laid_flat(photo, page, plane)
     followed = follow_lines(_darkness(grey, paper), page, DOTS)
-    if len(followed.seen) and np.median(followed.seen) < _LINES:
-        raise SheetError(Trouble.NO_BOXES)
-    if marks.missing is not None and followed.astray.mean() > _MOST_ASTRAY:
-        raise SheetError(Trouble.CORNER)
-    return FlatPage(grey, paper, followed.corners, followed.astray)
+    usual = float(np.median(followed.frames)) if page.boxes else 1.0
+    covered = followed.lines < _FAINT * usual
+    if usual < _LINES or covered.mean() > _MOST_COVERED:
+        raise SheetError(Trouble.NO_BOXES if marks.missing is None else Trouble.CORNER)
+    return FlatPage(grey, paper, followed.corners, covered, followed.frames < _UNFRAMED * usual)
 
 
 def _grown(photo: Grey, page: Page, marks: FoundMarks, missing: Points) -> Plane:
@@ -71,7 +73,7 @@ def _grown(photo: Grey, page: Page, marks: FoundMarks, missing: Points) -> Plane
         near = np.flatnonzero(away >= np.quantile(away, 1 - share))
         some = replace(page, boxes=tuple(page.boxes[n] for n in near))
         followed = _followed(photo, some, plane)
-        seen = ~followed.astray
+        seen = followed.frames > _FAINT * np.median(followed.frames)
         there = moved(plane, followed.corners[seen] / DOTS)
         on_paper = np.concatenate([marks.paper, places[near][seen]])
         plane = perspective(on_paper, np.concatenate([marks.photo, there]))
@@ -91,7 +93,7 @@ def _laid_flat(photo: Grey, page: Page, plane: Plane) -> tuple[Grey, Grey]:
 def _darkness(grey: Grey, paper: Grey) -> Grey:
     """How much darker than the paper each point is, as `follow_lines` takes it."""
     light = np.maximum(paper, 1).astype(np.float32)
-    shares = (light - grey) * (255 / _DARKEST) / light
+    shares = (light - grey) * (255 / DARKEST) / light
     return np.minimum(shares, 255).astype(np.uint8)
 
 

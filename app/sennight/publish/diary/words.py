@@ -12,7 +12,10 @@ from sennight.domain.tag_words import upper_first
 from sennight.domain.take_home.saying import Saying
 from sennight.publish.diary.content import Column, DiaryDay, named_time, names_of
 
-HOW = "Tick a box for each dose. Cross one number each week. Use a dark pen."
+HOW = (
+    "Tick a box for each dose. Cross one number each week. Use a dark pen. "
+    "If a mark is wrong, scribble right over its box."
+)
 NOTHING = "Nothing to take"
 NEEDED = "If needed"
 IN_THE_DAY = "In the day"
