@@ -51,6 +51,7 @@ Reads a course file (TOML) and writes into DIR what follows from it:
   diary.pdf       boxes to tick up to the next visit, and diary.json, where each box is
   review.pdf      with a diary or scores: given, taken, changed, decided, on two pages
   practitioner.pdf  the whole course for you: formulas, amounts, findings, decisions
+  diary.csv       what the client reported, as a table, where the file has any of it
   adherence.csv   what was taken of what was due, where the file has a diary
   outcomes.csv    how the ratings changed, where the file has scores
 

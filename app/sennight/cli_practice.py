@@ -9,6 +9,7 @@ import argparse
 import sys
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,6 +20,19 @@ if TYPE_CHECKING:
     from sennight.practice.upkeep import PracticeHealth
 
 DONE, TROUBLE, WRONG = 0, 1, 2
+
+WITHOUT_QT = (
+    "backups",
+    "bench",
+    "card",
+    "clients",
+    "demo_file",
+    "drafts",
+    "faults",
+    "opening",
+    "upkeep",
+)
+"""The modules of `practice` that the window begins with."""
 
 DOCTOR_HELP = """\
 Tells where the practice file is, how large, whether every page and every course's checksum is
@@ -94,12 +108,23 @@ def _describe_file(parser: argparse.ArgumentParser) -> None:
     )
 
 
+def import_without_qt() -> None:
+    """Import what the window begins with and is not Qt's, which has to be before Qt is imported.
+
+    PySide6 reads the source of every module that is imported after it, to see whether it uses
+    PySide6: that would be a sixth of the time that passes until the window is there.
+    """
+    for name in WITHOUT_QT:
+        import_module(f"sennight.practice.{name}")
+
+
 def open_window(path: Path | None = None, *, kept: bool = True, debug: bool = False) -> int:
     """Open the window on a practice file, the last or usual one where none is named.
 
     With `debug`, an error that nothing caught is printed with what it says.
     """
     with collecting_later():
+        import_without_qt()
         from sennight.desktop.app import main
 
     status = main(path, kept=kept, debug=debug)

@@ -55,9 +55,10 @@ app.exec()
 SENNIGHT = """
 import sys
 from pathlib import Path
+from sennight.cli_practice import import_without_qt, open_window
+import_without_qt()
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
-from sennight.cli_practice import open_window
 app = QApplication([])
 QTimer.singleShot(0, lambda: QTimer.singleShot(0, app.closeAllWindows))
 sys.exit(open_window(Path(sys.argv[1]), kept=False))

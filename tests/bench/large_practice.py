@@ -25,7 +25,8 @@ from pathlib import Path
 from sennight.collecting import keep_what_is_there
 from sennight.desktop.clients.choosing import Order, in_order
 from sennight.desktop.kit.matching import matching
-from sennight.desktop.shell.find import FindIndex, everything, matching_things
+from sennight.desktop.shell.find import matching_things
+from sennight.desktop.shell.find_index import FindIndex, everything
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
 from sennight.practice.bench import bench

@@ -72,7 +72,9 @@ def test_what_follows_is_worked_out_within_some_lists_of_the_doses(session: Sess
     plain = quickest(lambda: listed_by_dateutil(layout.stretches))
     parts = {
         "layout": quickest(lambda: lay_out(session.course)),
-        "sheet": quickest(lambda: CourseReading(layout, course_cases.TODAY, materia_medica).cells),
+        "sheet": quickest(
+            lambda: tuple(CourseReading(layout, course_cases.TODAY, materia_medica).weeks)
+        ),
         "exposure": quickest(lambda: exposures(layout, materia_medica)),
         "safety": quickest(lambda: check(layout, materia_medica)),
         "actions": quickest(lambda: coverage(layout, rows, materia_medica)),

@@ -20,7 +20,7 @@ from sennight.store.schemas import schema_file, shadow_tables
 from support.filled import fill
 
 HERE = Path(__file__).resolve().parent
-INDEXES = ("consultation_index",)
+INDEXES = ("consultation_index", "day_note_index")
 """The indexes of words: SQLite's own dump would forget under which ids they have their words."""
 NEWEST = newest_schema(own_scripts())
 

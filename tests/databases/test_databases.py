@@ -27,7 +27,8 @@ from sennight.practice.consultations import (
     find_consultations,
 )
 from sennight.practice.courses import course_history, list_courses
-from sennight.practice.diaries import diary, enter_diary, measures, scores
+from sennight.practice.diaries import day_notes, diary, enter_diary, measures, scores
+from sennight.practice.dispensary import settings_of
 from sennight.practice.dispensing import handed_to
 from sennight.practice.drafts import list_drafts, typed_in
 from sennight.practice.opening import OpenPractice, open_practice
@@ -43,6 +44,7 @@ from sennight.practice.protocols import list_protocols
 from sennight.practice.publications import list_publications
 from sennight.practice.red_flags import list_checks
 from sennight.practice.remedies import remedy_history, shelf_remedy
+from sennight.practice.returned import returned_of
 from sennight.practice.wanted import minimums
 from sennight.store.migrating import known_schemas, migrate, newest_schema, own_scripts
 from sennight.store.schemas import _plain, differences
@@ -99,7 +101,11 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
         assert (shelf.protocol, shelf.remedies) == (filled.PROTOCOL, filled.REMEDIES)
         assert shelf_remedy(practice, filled.TEA).note == "dry the ginger well"
         assert len(remedy_history(practice, filled.TEA)) == 2
-        added = (("0011", filled.MORE_REMEDIES), ("0020", filled.MEASURED_REMEDIES))
+        added = (
+            ("0011", filled.MORE_REMEDIES),
+            ("0020", filled.MEASURED_REMEDIES),
+            ("0025", filled.CONTAINED_REMEDIES),
+        )
         for remedy in (r for since, remedies in added if script.stem >= since for r in remedies):
             assert shelf_remedy(practice, remedy.id).remedy == remedy
         (entry,) = list_courses(practice, client.id)
@@ -114,6 +120,7 @@ def _check_what_came_of_it(
 ) -> None:
     assert diary(practice, course_id) == filled.TAKEN
     assert scores(practice, course_id) == filled.SCORES
+    assert day_notes(practice, course_id) == (filled.NOTES if stem >= "0024" else ())
     own = (filled.OWN_MEASURE,) if stem >= "0015" else ()
     assert measures(practice, course_id).own == own
     contents = [one.content for one in list_publications(practice, course_id)]
@@ -128,6 +135,10 @@ def _check_what_came_of_it(
     if stem >= "0022":
         assert prices_of(practice) == filled.PRICES
         assert minimums(practice) == {filled.NETTLE.material: filled.MINIMUM}
+    if stem >= "0026":
+        assert settings_of(practice) == filled.SETTINGS
+        (count,) = returned_of(practice, course_id)
+        assert (count.left, count.note) == (filled.LEFT, "about a fifth")
     if stem >= "0016":
         _check_consultations(practice, client_id)
 

@@ -13,8 +13,8 @@ from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import Shortened, button
 from sennight.desktop.shell.actions import action_specs, make_actions
 from sennight.desktop.shell.appearance import Appearance
-from sennight.desktop.shell.find import everything
 from sennight.desktop.shell.find_field import FindField
+from sennight.desktop.shell.find_index import everything
 from sennight.desktop.shell.rail import Rail
 from sennight.desktop.shell.sections import SECTIONS
 from support.sample_practice import Sample

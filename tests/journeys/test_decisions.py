@@ -84,14 +84,16 @@ def a_flare_by_keys(controller: CourseController) -> None:
     assert isinstance(form, RecordFlare)
     assert form.rescue.hasFocus()
     assert controller.view.timeline.isVisible()
-    assert controller.view.timeline._ghost is not None, "the new course is drawn over the old"
+    assert controller.view.timeline.ghost.reading is not None, (
+        "the new course is drawn over the old"
+    )
     assert "rescue” runs from 3 to 9 March 2027" in form.changes_label.text()
     assert ("not taken", "20 drops qds") in [(row.before, row.after) for row in form.doses.rows]
     hands.press(Key.Key_Return)
     assert hands.pressed + hands.typed <= MOST_FOR_A_FLARE
     assert isinstance(controller.session.course.revisions[-1], Flare)
     assert controller.deciding.form is None
-    assert controller.view.timeline._ghost is None
+    assert controller.view.timeline.ghost.reading is None
     assert QApplication.focusWidget() is before
 
 

@@ -11,7 +11,7 @@ import pytest
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Extend
 from sennight.domain.courses.protocols import Ceiling, Protocol
-from sennight.domain.follow_up.diaries import Followed, Taken
+from sennight.domain.follow_up.diaries import DayNote, Followed, Reported, Taken
 from sennight.practice.clients import client_entry, list_clients
 from sennight.practice.courses import add_course, course_entry, list_courses, start_course
 from sennight.practice.diaries import (
@@ -149,16 +149,19 @@ def test_advice_that_was_followed_is_entered_corrected_and_brought_in_again(
     walk = Followed(date(2027, 1, 4), "Walk for 20 minutes", 1)
     assert followed_advice(practice, made.course_id) == (walk,)
     later = (replace(walk, times=0), replace(walk, day=date(2027, 1, 6)))
-    enter_whole_diary(practice, made.course_id, [Taken(date(2027, 1, 5), "tea", 2)], later)
-    enter_whole_diary(practice, made.course_id, (), later)
+    noted = (DayNote(date(2027, 1, 5), "slept well"),)
+    taken = (Taken(date(2027, 1, 5), "tea", 2),)
+    enter_whole_diary(practice, made.course_id, Reported(taken, later, notes=noted))
+    enter_whole_diary(practice, made.course_id, Reported(followed=later))
     assert followed_advice(practice, made.course_id) == later
     for wrong in (replace(walk, advice="Run"), replace(walk, times=-1)):
         with pytest.raises(DiaryError, match="no advice of this course"):
-            enter_whole_diary(practice, made.course_id, (), [wrong])
+            enter_whole_diary(practice, made.course_id, Reported(followed=(wrong,)))
     file = read_for_import(
         practice, write_course_file(practice, made.course_id, tmp_path / "joints.toml")
     )
     assert (file.course.protocol, file.followed) == (first.course.protocol, later)
+    assert file.notes == noted
 
 
 def test_a_newer_formula_of_the_shelf_is_kept_and_no_old_one_comes_back(

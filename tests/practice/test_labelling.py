@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
+from fractions import Fraction
 
+from sennight.domain.directions.directions import Unit
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Portion
 from sennight.practice.course_outputs import (
     NO_CARD,
 )
@@ -32,6 +36,18 @@ def test_a_label_for_each_container_of_the_phase_that_runs() -> None:
         open_lines = {(label.batch, label.prepared, label.use_by) for label, _ in labels}
         assert open_lines == {(BY_HAND,) * 3}
         assert all(label.letter == "ABC"[place] for label, place in labels if place < 3)
+
+
+def test_a_remedys_own_container_counts_the_labels_and_stands_on_them() -> None:
+    """A rub told in applications has a label for one container, with what it holds."""
+    reading = knees(date(2027, 2, 2))
+    sizes = {Form.TEA: Portion(Fraction(500), Unit.G), Form.RUB: Portion(Fraction(50), Unit.ML)}
+    remedies = tuple(replace(r, container=sizes.get(r.form)) for r in reading.course.remedies)
+    small = [label.quantity for label, _ in labels_due(reading, NO_CARD)]
+    own = reading.of(replace(reading.course, remedies=remedies))
+    large = [label.quantity for label, _ in labels_due(own, NO_CARD)]
+    assert 0 < large.count("500 g") < small.count("100 g")
+    assert large.count("50 mL") == small.count(BY_HAND) == 1
 
 
 def test_after_the_course_nothing_is_due() -> None:

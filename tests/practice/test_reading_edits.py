@@ -14,7 +14,7 @@ from support import real_year
 def consequences(reading: CourseReading) -> tuple[object, ...]:
     safety, supply = reading.safety, reading.supplies
     amounts = reading.all_exposures, reading.all_ethanol, reading.ethanol_days
-    return safety, supply, amounts, reading.actions, reading.events, reading.weeks
+    return safety, supply, amounts, reading.actions, reading.events, tuple(reading.weeks)
 
 
 def read_afresh(course: Course) -> CourseReading:

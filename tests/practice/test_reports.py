@@ -10,15 +10,17 @@ from fractions import Fraction
 
 import pytest
 
-from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import DayNote, Reported, Score, Taken
 from sennight.domain.follow_up.measures import Better, Measure, Measures
 from sennight.practice.courses import start_course
 from sennight.practice.diaries import (
     DiaryError,
+    day_notes,
     diary,
     enter_diary,
     enter_scores,
     enter_whole_diary,
+    find_day_notes,
     measures,
     scores,
     withdraw_diary,
@@ -117,16 +119,45 @@ def test_a_score_off_the_scale_is_refused(
 def test_a_whole_diary_with_scores_is_entered_or_nothing_of_it(
     practice: OpenPractice, course_id: str
 ) -> None:
-    taken, rated = [Taken(day(1), "t1", 2)], Score(day(1), "pain", Fraction(5))
+    taken, rated = (Taken(day(1), "t1", 2),), Score(day(1), "pain", Fraction(5))
+    note = DayNote(day(2), "slept well")
+    off, long = replace(rated, value=Fraction(11)), DayNote(day(3), "a" * 1001)
     with pytest.raises(DiaryError, match="expected 0 to 10"):
-        enter_whole_diary(
-            practice, course_id, taken, (), scores=[replace(rated, value=Fraction(11))]
-        )
+        enter_whole_diary(practice, course_id, Reported(taken, scores=(off,), notes=(note,)))
     with pytest.raises(DiaryError, match="given twice"):
-        enter_whole_diary(practice, course_id, taken, (), scores=[rated, rated])
+        enter_whole_diary(practice, course_id, Reported(taken, scores=(rated, rated)))
+    with pytest.raises(DiaryError, match="1,001 letters; expected at most 1,000"):
+        enter_whole_diary(practice, course_id, Reported(taken, notes=(long,)))
     assert (diary(practice, course_id), scores(practice, course_id)) == ((), ())
-    enter_whole_diary(practice, course_id, taken, (), scores=[rated])
-    assert (diary(practice, course_id), scores(practice, course_id)) == ((*taken,), (rated,))
+    assert day_notes(practice, course_id) == ()
+    enter_whole_diary(practice, course_id, Reported(taken, scores=(rated,), notes=(note,)))
+    assert day_notes(practice, course_id) == (note,)
+    assert (diary(practice, course_id), scores(practice, course_id)) == (taken, (rated,))
+    enter_whole_diary(practice, course_id, Reported(), withdrawn=[(day(1), "t1")])
+    assert diary(practice, course_id) == ()
+
+
+def test_notes_of_days_are_corrected_withdrawn_and_found(
+    practice: OpenPractice, course_id: str
+) -> None:
+    def enter(*notes: DayNote) -> None:
+        enter_whole_diary(practice, course_id, Reported(notes=notes))
+
+    def found(typed: str) -> list[tuple[str, str]]:
+        return [(note.day, note.words) for note in find_day_notes(practice, typed)]
+
+    first, second = DayNote(day(2), "Slept poorly: señora stayed"), DayNote(day(1), "Walked")
+    enter(first, second)
+    assert day_notes(practice, course_id) == (second, first)
+    assert found("senor poor") == [(day(2).isoformat(), first.words)]
+    enter(replace(first, words="Slept well"), second)
+    assert (found("poorly"), found("sle")) == ([], [(day(2).isoformat(), "Slept well")])
+    enter(DayNote(day(2), ""))
+    assert (found("sle"), day_notes(practice, course_id)) == ([], (second,))
+    with closing(raw_connection(practice.path)) as connection:
+        kept = [words for (words,) in connection.execute("SELECT words FROM day_note ORDER BY id")]
+    assert kept == [first.words, "Walked", "Slept well", ""]
+    assert found("") == []
 
 
 def test_stiffness_is_told_in_minutes(practice: OpenPractice, course_id: str) -> None:

@@ -31,8 +31,8 @@ NOT_RECORDS = {"draft", "course_standing", "coming_day"}
 
 
 def _is_ours(_: object, name: str, kind: str, *__: object) -> bool:
-    """The index of words is SQLite's own: a virtual table with more behind it."""
-    return kind != "table" or not name.startswith("consultation_index")
+    """An index of words is SQLite's own: a virtual table with more behind it."""
+    return kind != "table" or not name.startswith(("consultation_index", "day_note_index"))
 
 
 def differences(path: Path, metadata: MetaData) -> list[Any]:

@@ -27,6 +27,7 @@ from sennight.desktop.shell.first_start import ask_at_first_start
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.domain.courses.clients import Fact, Topic
 from sennight.domain.directions.directions import Unit
+from sennight.domain.dispensary.batches import HandedOver
 from sennight.domain.dispensary.stock import Held, Material
 from sennight.domain.follow_up.consultations import Consultation, ConsultationKind, Part
 from sennight.domain.follow_up.diaries import Taken
@@ -37,6 +38,7 @@ from sennight.practice.diaries import enter_diary
 from sennight.practice.dispensary import Made, Received, batches_left, make_batch, receive, shelf
 from sennight.practice.drafts import list_drafts
 from sennight.practice.red_flags import record_check
+from sennight.practice.returned import had_at_home
 from support.next_dialog import in_next_dialog
 from support.pages import clients_of
 from support.sample_practice import NOW, TEA, TODAY, Sample
@@ -181,6 +183,19 @@ def batch(frame: MainWindow) -> str:
     return batches_left(practice)[0][0].id
 
 
+def left(frame: MainWindow, sample: Sample) -> None:
+    """The course's tea was handed over; the first time it is."""
+    practice = dispensary_of(frame).around.practice
+    if not had_at_home(practice, sample.course):
+        amount, client = Quantity(Fraction(50), Unit.G), sample.clients["efua"]
+        handed = HandedOver(
+            batch(frame), client, sample.course, TEA.id, TODAY, amount, 1, "Oriel Tansy"
+        )
+        with practice.file.writing() as unit:
+            unit.dispensary.hand_over(handed, recorded=NOW)
+    of_course("left")(frame, sample)
+
+
 def own_range(frame: MainWindow, _sample: Sample) -> None:
     frame.go(Route(RouteKind.HERB, "ginger"))
     frame.section(HerbsSection).herb.ask_range()
@@ -221,6 +236,7 @@ OPENED: dict[str, Opener] = {
     "DiaryDialog": of_course("diary"),
     "SheetDialog": within_diary,
     "ScoresDialog": of_course("scores"),
+    "LeftDialog": left,
     "SaveAsProtocolDialog": of_course("save-as-protocol"),
     "AcceptDialog": accepting,
     "DiscussDialog": discussing,
@@ -236,6 +252,7 @@ OPENED: dict[str, Opener] = {
     "ReceiveDialog of a batch": lambda frame, _: dispensary_of(frame).put_on_shelf(batch(frame)),
     "StockDialog": lambda frame, _: dispensary_of(frame).change(delivery(frame)),
     "MinimumDialog": minimum,
+    "SettingsDialog": lambda frame, _: dispensary_of(frame).change_settings(),
     "PricesDialog": lambda frame, _: dispensary_of(frame).set_prices(),
     "PrepareDialog": lambda frame, _: dispensary_of(frame).prepare(),
     "hand_over_dialog.HandOverDialog": lambda frame, _: dispensary_of(frame).hand_over(

@@ -37,6 +37,7 @@ from sennight.domain.day import ClientDay, Moment
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.parser import parse_timing
 from sennight.domain.dispensary.batches import HandedOver
+from sennight.domain.dispensary.preparing import Rounding
 from sennight.domain.dispensary.stock import Held, Material
 from sennight.domain.follow_up.consultations import (
     Appointment,
@@ -44,7 +45,7 @@ from sennight.domain.follow_up.consultations import (
     ConsultationKind,
     Part,
 )
-from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import DayNote, Reported, Score, Taken
 from sennight.domain.follow_up.measures import Better, Measure
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
@@ -54,7 +55,9 @@ from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Base, Ingredient, Method, Portion, Remedy, TeaMaking
 from sennight.domain.safety.red_flags import RedFlagCheck
+from sennight.domain.supply.needs import Allowance
 from sennight.domain.supply.quantities import Quantity
+from sennight.domain.supply.settings import SupplySettings
 from sennight.practice.card import change_practice_card
 from sennight.practice.clients import ClientEntry, add_client, change_client
 from sennight.practice.consultations import (
@@ -65,8 +68,15 @@ from sennight.practice.consultations import (
     strike_out_consultation,
 )
 from sennight.practice.courses import course_entry, list_courses, save_course, start_course
-from sennight.practice.diaries import enter_diary, enter_scores
-from sennight.practice.dispensary import Made, Received, make_batch, receive
+from sennight.practice.diaries import enter_diary, enter_scores, enter_whole_diary
+from sennight.practice.dispensary import (
+    DispensarySettings,
+    Made,
+    Received,
+    keep_settings,
+    make_batch,
+    receive,
+)
 from sennight.practice.drafts import DraftKey, Typed, keep_draft
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import (
@@ -80,6 +90,7 @@ from sennight.practice.protocols import add_protocol
 from sennight.practice.publications import record_publication
 from sennight.practice.red_flags import record_check
 from sennight.practice.remedies import save_remedy
+from sennight.practice.returned import Returned, enter_returned
 from sennight.practice.wanted import keep_minimum
 from sennight.store.entries import NewPaper
 from support.samples import line, phase, take
@@ -211,6 +222,17 @@ MEASURED_REMEDIES = (
     ),
 )
 """On the shelf from schema 0020 on."""
+CONTAINED_REMEDIES = (
+    Remedy(
+        "5c01",
+        "Magnesium powder",
+        Form.PRODUCT,
+        (Ingredient("magnesium", mg=Fraction(200), filling=Filling.SUBSTANCE),),
+        mg_in=Portion(Fraction(1), Unit.SCOOP),
+        container=Portion(Fraction(40), Unit.SCOOP),
+    ),
+)
+"""On the shelf from schema 0025 on."""
 TEA, DROPS, CAPSULES, RUB = (remedy.id for remedy in REMEDIES)
 PROTOCOL = Protocol(
     "Warm joints",
@@ -294,6 +316,7 @@ OWN_MEASURE = Measure(
     "grip", "Grip", Better.MORE, high=Fraction(60), unit="kg", matters=Fraction(5)
 )
 SCORES = (Score(START, "pain", Fraction(13, 2)),)
+NOTES = (DayNote(START, "Slept well after the tea"),)
 
 
 OWN_HERB = OwnHerb(
@@ -352,6 +375,13 @@ CONSULTATION_BY_TELEPHONE = Consultation(
 """From schema 0016 on."""
 PRICES = Prices(PriceRule(Fraction(1, 2), step=Fraction(1, 20)), {"tea": PriceRule()}, "€")
 MINIMUM = Fraction(250)
+SETTINGS = DispensarySettings(
+    SupplySettings(
+        Allowance(Fraction(1, 4), Fraction(1, 20)), Fraction(200), Fraction(75), Fraction(90), 5
+    ),
+    Rounding({Unit.G: Fraction(1, 100), Unit.ML: Fraction(1, 5)}),
+)
+LEFT = Quantity(Fraction(20), Unit.G)
 BATCH_AMOUNT = Quantity(Fraction(70), Unit.G)
 """From schema 0010 on."""
 
@@ -373,7 +403,7 @@ def fill(practice: OpenPractice) -> None:
     change_client(practice, ClientEntry(client, CLIENT, "01632 960001", "prefers mornings"))
     save_remedy(practice, replace(REMEDIES[0], name="Before"))
     save_remedy(practice, REMEDIES[0], note="dry the ginger well")
-    for remedy in (*MORE_REMEDIES, *MEASURED_REMEDIES):
+    for remedy in (*MORE_REMEDIES, *MEASURED_REMEDIES, *CONTAINED_REMEDIES):
         save_remedy(practice, remedy)
     protocol = add_protocol(practice, PROTOCOL, remedies=REMEDIES, note="for cold weather")
     add_protocol(practice, PROTOCOL_WITH_TRIGGER, remedies=REMEDIES)
@@ -408,6 +438,10 @@ def _dispense(practice: OpenPractice, client: str) -> None:
         unit.dispensary.hand_over(handed, recorded=NOW)
     keep_prices(practice, PRICES, now=NOW)  # from schema 0022 on
     keep_minimum(practice, NETTLE.material, MINIMUM, now=NOW)
+    keep_settings(practice, SETTINGS, now=NOW)  # from schema 0026 on
+    for note in ("a little", "about a fifth"):
+        count = Returned(course.id, TEA, START, LEFT, Fraction(5), Fraction(1), note=note)
+        enter_returned(practice, (count,), today=START, now=NOW)
 
 
 def _own_herbs(practice: OpenPractice) -> None:
@@ -434,6 +468,9 @@ def _revised_course(practice: OpenPractice, course_id: str) -> None:
     enter_diary(practice, course_id, TAKEN[:1])
     enter_scores(practice, course_id, SCORES)
     enter_scores(practice, course_id, (), own=[OWN_MEASURE])  # from schema 0015 on
+    for words in ("Slept", NOTES[0].words):
+        said = Reported(notes=(replace(NOTES[0], words=words),))
+        enter_whole_diary(practice, course_id, said)  # from schema 0024 on
     for content in (b"\x00first", b"second"):
         record_publication(practice, course_id, kind="reminders", content=content, now=NOW)
     client_id = course_entry(practice, course_id).client_id

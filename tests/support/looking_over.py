@@ -260,7 +260,8 @@ def blank_foot(dialog: QDialog, picture: Picture) -> int:
     body = next(bodies, None)
     if body is None:
         return 0
-    place, rows = picture.rect_of(body.viewport()), 0
+    # not what is unobscured of the viewport: the body that lies on it leaves nothing of that
+    place, rows = QRect(body.viewport().mapTo(dialog, QPoint(0, 0)), body.viewport().size()), 0
     for y in range(place.bottom(), place.top() - 1, -1):
         if len(set(picture.row(y, place.left(), place.right() + 1))) > 1:
             break

@@ -26,6 +26,7 @@ from sennight.desktop.shell.first_start import (
 from sennight.desktop.shell.keeping import Keeper
 from sennight.desktop.shell.later import Later, module_steps
 from sennight.desktop.shell.main_window import MainWindow
+from sennight.desktop.shell.motion_wish import MotionWish
 from sennight.desktop.shell.opening import Reopening, opened, restored
 from sennight.desktop.shell.settings import (
     NAME,
@@ -132,7 +133,12 @@ def _run(
     keeper.status_message.connect(frame.say)
     keeper.standing.connect(frame.status.stand)
     frame.show()
-    later = Later(frame, chain(module_steps(), (frame.find_field.learn, keep_what_is_there)))
+    later = Later(
+        frame,
+        chain(
+            module_steps(), (MotionWish(frame).read, frame.find_field.learn, keep_what_is_there)
+        ),
+    )
     later.start()
     QTimer.singleShot(0, frame, frame.offer_unfinished)
     frame.say(message)

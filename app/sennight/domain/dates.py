@@ -110,6 +110,8 @@ def without(span: Span, holes: tuple[Span, ...]) -> tuple[Span, ...]:
     """What is left of a span, in order, once the days of the holes are taken out."""
     left: tuple[Span, ...] = (span,) if span else ()
     for hole in holes:
+        if hole.first >= span.end or hole.end <= span.first:
+            continue
         pieces = (
             piece
             for part in left

@@ -23,6 +23,7 @@ class Moment(StrEnum):
     BEDTIME = "bedtime"
 
 
+_PLACES = {moment: place for place, moment in enumerate(Moment)}
 MEALS = (Moment.BREAKFAST, Moment.LUNCH, Moment.SUPPER)
 
 DEFAULT_TIMES: Mapping[Moment, time] = {
@@ -79,7 +80,7 @@ class ClientDay:
 
     def minute(self, moment: Moment) -> int:
         """Minutes from midnight to this moment."""
-        return self.minutes[tuple(Moment).index(moment)]
+        return self.minutes[_PLACES[moment]]
 
     @property
     def times(self) -> dict[Moment, time]:

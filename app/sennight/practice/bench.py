@@ -42,7 +42,7 @@ def bench(practice: OpenPractice, today: date) -> Bench:
     """What wants attention on a day and in the six after it; no course is read for it."""
     with practice.file.reading() as unit:
         reader = MatterReader(unit.matters, today, unit.clients.listed_names())
-        return Bench(reader.items(), reader.running(), unit.standings.is_behind())
+        return Bench(reader.items(), reader.running(), unit.matters.is_behind())
 
 
 # What was said of it

@@ -9,6 +9,7 @@ from functools import cached_property
 from pathlib import Path
 
 from sennight.domain.follow_up.adherence import adherence
+from sennight.domain.follow_up.diaries import NOTHING_REPORTED
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import DEFAULT_CHOICES, ReminderChoices
 from sennight.domain.reminders.published import Published
@@ -31,6 +32,7 @@ from sennight.publish.course_file.reader import (
     CourseFile,
 )
 from sennight.publish.csv.courses import adherence_csv, doses_csv, outcomes_csv, stretches_csv
+from sennight.publish.csv.diary_table import diary_csv
 from sennight.publish.csv.exposure import actions_csv, ethanol_csv, exposure_csv
 from sennight.publish.csv.findings import findings_csv
 from sennight.publish.csv.supply import supply_csv
@@ -78,7 +80,7 @@ class Job:
         """What the phone is told; the time of publishing is the first moment of today in UTC."""
         today = self.choices.today
         zone = None if self.choices.floating else usual_choices(self.file.course).zone
-        reorders = reorders_planned(self.file.course, self.reading.supplies)
+        reorders = reorders_planned(self.file.course, self.reading.all_supplies)
         return reminders(
             self.reading.layout,
             self.before,
@@ -135,6 +137,10 @@ def _is_not_void(job: Job) -> bool:
     return not job.file.course.is_void
 
 
+def _is_kept(job: Job) -> bool:
+    return job.file.reported != NOTHING_REPORTED
+
+
 def _has_diary(job: Job) -> bool:
     return job.diary is not None
 
@@ -171,6 +177,7 @@ OUTPUTS: tuple[Output, ...] = (
     Output("diary.json", lambda job: job.diary.grid if job.diary else b"", _has_diary),
     Output("practitioner.pdf", _practitioner, _is_not_void),
     Output("review.pdf", _review, _is_reported),
+    Output("diary.csv", lambda job: diary_csv(job.file.reported), _is_kept),
     Output(
         "adherence.csv",
         _adherence,

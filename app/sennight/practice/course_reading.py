@@ -32,9 +32,10 @@ from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.safety.alternatives import Alternative
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.schedule.doses import most_times_a_day
-from sennight.domain.schedule.weeks import CalendarWeek, DayCell, course_weeks
+from sennight.domain.schedule.weeks import CourseWeeks
 from sennight.domain.supply.containers import PhaseSupply, phase_supplies
-from sennight.domain.supply.flare_plans import supplies_if_flare
+from sennight.domain.supply.flare_plans import supplies_again, supplies_if_flare
+from sennight.domain.supply.settings import USUAL_SUPPLY, SupplySettings
 from sennight.practice.day_changes import DayChange, day_changes
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.safety import SafetyReport, check, proposals
@@ -48,8 +49,9 @@ class CourseReading:
     """A course as it is laid out, and the materia medica and the day that it is read with.
 
     `today` is the client's date, `standing` the client's last check for red flags, `lasts` how
-    long what was handed over lasts, where anything was, `measures` what its scores are of, and
-    `appointment` when the client comes next, where that was agreed. What follows is worked out
+    long what was handed over lasts, where anything was, `measures` what its scores are of,
+    `appointment` when the client comes next, where that was agreed, and `settings` how the
+    practice reckons supply. What follows is worked out
     when it is first asked for, and kept as long as the reading.
     """
 
@@ -60,6 +62,7 @@ class CourseReading:
     lasts: tuple[Lasting, ...] = ()
     measures: Measures = NO_OWN
     appointment: Appointment | None = None
+    settings: SupplySettings = USUAL_SUPPLY
 
     @property
     def course(self) -> Course:
@@ -77,14 +80,9 @@ class CourseReading:
     # The schedule
 
     @cached_property
-    def weeks(self) -> tuple[CalendarWeek, ...]:
+    def weeks(self) -> CourseWeeks:
         """The weeks of the whole-course sheet."""
-        return course_weeks(self.layout)
-
-    @cached_property
-    def cells(self) -> Mapping[date, DayCell]:
-        """The days of the sheet by their date."""
-        return {cell.day: cell for week in self.weeks for cell in week.cells if cell.in_course}
+        return CourseWeeks(self.layout)
 
     @cached_property
     def changes(self) -> Mapping[date, tuple[DayChange, ...]]:
@@ -142,12 +140,20 @@ class CourseReading:
     @cached_property
     def supplies(self) -> tuple[PhaseSupply, ...]:
         """What each phase needs of each remedy, in the usual containers."""
-        return phase_supplies(self.layout)
+        return phase_supplies(self.layout, self.settings)
+
+    @cached_property
+    def kept_supplies(self) -> tuple[PhaseSupply, ...]:
+        """What is kept at home for flare-ups: of plans not called yet, then again of others."""
+        return (
+            *supplies_if_flare(self.layout, self.settings),
+            *supplies_again(self.layout, self.settings),
+        )
 
     @cached_property
     def all_supplies(self) -> tuple[PhaseSupply, ...]:
-        """The same, then what is kept at home for flare-up plans that no flare has called yet."""
-        return *self.supplies, *supplies_if_flare(self.layout)
+        """What each phase needs, then what is kept at home for flare-ups."""
+        return *self.supplies, *self.kept_supplies
 
     # Safety and reminders
 
@@ -227,4 +233,5 @@ def read_entry(
         lasts=lasting_in(unit, reading.layout),
         measures=unit.diaries.measures(entry.id),
         appointment=unit.consultations.next_appointment(entry.client_id, today),
+        settings=unit.pricing.settings().supply,
     )

@@ -28,7 +28,7 @@ from sennight.domain.follow_up.consultations import (
     ConsultationKind,
     written_parts,
 )
-from sennight.domain.follow_up.diaries import Followed, Score, Taken
+from sennight.domain.follow_up.diaries import DayNote, Followed, Score, Taken
 from sennight.domain.papers import initials
 from sennight.domain.practices import PracticeCard
 from sennight.places import own_folder
@@ -63,7 +63,7 @@ from sennight.publish.course_file.reader import CourseFile, course_id, read_cour
 from sennight.publish.course_file.writer import course_toml
 from sennight.store.locks import FileLock
 
-Dated = TypeVar("Dated", bound=Course | Revised | Fact | Taken | Followed | Score)
+Dated = TypeVar("Dated", bound=Course | Revised | Fact | Taken | Followed | Score | DayNote)
 
 COURSE_FILE = "course.toml"
 _HOUR = 3600
@@ -145,9 +145,7 @@ def write_demo(folder: Path, *, today: date) -> CourseRun:
     """Write the first client's course file and all that follows from it; raises RunError."""
     demo = read_demo(today)
     file = demo.clients[0].file
-    text = course_toml(
-        file.course, file.diary, file.scores, followed=file.followed, measures=file.measures
-    )
+    text = course_toml(file.course, file.reported, measures=file.measures)
     try:
         (course,) = write_files(folder, {COURSE_FILE: text.encode()})
     except FolderError as error:
@@ -171,7 +169,7 @@ def _add(practice: OpenPractice, demo: DemoClient, practitioner: str) -> None:
         save_course(practice, entry, revised, now=_morning(revision.on))
     for consultation in demo.consultations:
         add_consultation(practice, client_id, consultation)
-    enter_whole_diary(practice, course_id, demo.file.diary, demo.file.followed)
+    enter_whole_diary(practice, course_id, replace(demo.file.reported, scores=()))
     enter_scores(practice, course_id, demo.file.scores, own=demo.file.measures.own)
     saved = course_entry(practice, course_id).course
     add_handed(practice, saved, demo.handed, "".join(initials(practitioner)))
@@ -226,6 +224,7 @@ def _moved(file: CourseFile, by: timedelta) -> CourseFile:
         scores=tuple(_later(score, by) for score in file.scores),
         followed=tuple(_later(entry, by) for entry in file.followed),
         measures=file.measures,
+        notes=tuple(_later(note, by) for note in file.notes),
     )
 
 

@@ -9,9 +9,18 @@ from collections.abc import Iterable
 from datetime import date
 
 from sennight.domain.courses.courses import Course
-from sennight.domain.follow_up.diaries import Followed, Score, Taken
+from sennight.domain.follow_up.diaries import (
+    LONGEST_NOTE,
+    DayNote,
+    Followed,
+    Reported,
+    Score,
+    Taken,
+)
 from sennight.domain.follow_up.measures import Measure, Measures, is_published
 from sennight.practice.opening import OpenPractice
+from sennight.store.entries import DayNoteFound
+from sennight.store.unit import UnitOfWork
 
 
 class DiaryError(ValueError):
@@ -45,7 +54,7 @@ def enter_diary(practice: OpenPractice, course_id: str, taken: Iterable[Taken]) 
     Raises DiaryError for a number below 0, a day and remedy given twice or a remedy that the
     course does not have, MissingRecordError.
     """
-    enter_whole_diary(practice, course_id, taken, ())
+    enter_whole_diary(practice, course_id, Reported(tuple(taken)))
 
 
 def followed_advice(practice: OpenPractice, course_id: str) -> tuple[Followed, ...]:
@@ -55,35 +64,82 @@ def followed_advice(practice: OpenPractice, course_id: str) -> tuple[Followed, .
         return unit.diaries.followed(course_id)
 
 
+def day_notes(practice: OpenPractice, course_id: str) -> tuple[DayNote, ...]:
+    """What was said of single days, by day; raises MissingRecordError."""
+    with practice.file.reading() as unit:
+        unit.courses.require(course_id)
+        return unit.day_notes.of_course(course_id)
+
+
+def whole_diary(practice: OpenPractice, course_id: str) -> Reported:
+    """All that the client reported of a course; raises MissingRecordError."""
+    with practice.file.reading() as unit:
+        unit.courses.require(course_id)
+        return reported_in(unit, course_id)
+
+
+def reported_in(unit: UnitOfWork, course_id: str) -> Reported:
+    """The same in a transaction that is open."""
+    return Reported(
+        unit.diaries.taken(course_id),
+        unit.diaries.followed(course_id),
+        unit.diaries.scores(course_id),
+        unit.day_notes.of_course(course_id),
+    )
+
+
+def find_day_notes(practice: OpenPractice, typed: str) -> tuple[DayNoteFound, ...]:
+    """The notes of days that hold all the words typed, or words that begin so, best first."""
+    with practice.file.reading() as unit:
+        return unit.day_notes.find(typed)
+
+
 def enter_whole_diary(
     practice: OpenPractice,
     course_id: str,
-    taken: Iterable[Taken],
-    followed: Iterable[Followed],
+    reported: Reported,
     *,
-    scores: Iterable[Score] = (),
+    withdrawn: Iterable[tuple[date, str]] = (),
 ) -> None:
-    """Enter what was taken, which advice was followed, and scores; all or nothing.
+    """Enter what was taken, which advice was followed, scores and notes; all or nothing.
 
-    Raises DiaryError as `enter_diary` and `enter_scores` do, also for advice that the course does
-    not have.
+    The entries of the days and remedies in `withdrawn` hold no longer. Raises DiaryError as
+    `enter_diary` and `enter_scores` do, also for advice that the course does not have and for a
+    note that is too long.
     """
-    doses, advice, rated = tuple(taken), tuple(followed), tuple(scores)
-    _once((score.day, score.measure) for score in rated)
-    _once((entry.day, entry.remedy) for entry in doses)
-    _once((entry.day, entry.advice) for entry in advice)
+    emptied = tuple(withdrawn)
+    _once((score.day, score.measure) for score in reported.scores)
+    _once((*((entry.day, entry.remedy) for entry in reported.taken), *emptied))
+    _once((entry.day, entry.advice) for entry in reported.followed)
+    _once((note.day, "note") for note in reported.notes)
     with practice.file.writing() as unit:
         course = unit.courses.get(course_id).course
-        _check_doses(course, doses)
-        known = {line.text for phase in course.protocol.phases for line in phase.advice}
-        for entry in advice:
-            if entry.advice not in known or entry.times < 0:
-                raise DiaryError(f"{entry.day}: “{entry.advice}” is no advice of this course")
-        _check_scores(unit.diaries.measures(course_id), rated)
+        _check_doses(course, reported.taken)
+        _check_advice(course, reported.followed)
+        _check_notes(reported.notes)
+        _check_scores(unit.diaries.measures(course_id), reported.scores)
         entered = practice.file.clock()
-        unit.diaries.enter_scores(course_id, rated, entered=entered)
-        unit.diaries.enter_taken(course_id, doses, entered=entered)
-        unit.diaries.enter_followed(course_id, advice, entered=entered)
+        unit.diaries.enter_scores(course_id, reported.scores, entered=entered)
+        unit.diaries.enter_taken(course_id, reported.taken, entered=entered)
+        unit.diaries.withdraw_taken(course_id, emptied, entered=entered)
+        unit.diaries.enter_followed(course_id, reported.followed, entered=entered)
+        unit.day_notes.enter(course_id, reported.notes, entered=entered)
+
+
+def _check_advice(course: Course, followed: Iterable[Followed]) -> None:
+    known = {line.text for phase in course.protocol.phases for line in phase.advice}
+    for entry in followed:
+        if entry.advice not in known or entry.times < 0:
+            raise DiaryError(f"{entry.day}: “{entry.advice}” is no advice of this course")
+
+
+def _check_notes(notes: Iterable[DayNote]) -> None:
+    for note in notes:
+        if len(note.words) > LONGEST_NOTE:
+            raise DiaryError(
+                f"{note.day}: a note of {len(note.words):,} letters; expected at most "
+                f"{LONGEST_NOTE:,}"
+            )
 
 
 def _check_doses(course: Course, entries: Iterable[Taken]) -> None:

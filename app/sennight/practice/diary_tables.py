@@ -1,4 +1,4 @@
-"""A diary that was kept as a table: read from a CSV file, all of it or none."""
+"""A diary as a table: read from a CSV file, all of it or none, and written to one."""
 
 from __future__ import annotations
 
@@ -7,7 +7,11 @@ from pathlib import Path
 from sennight.domain.courses.courses import Course
 from sennight.domain.follow_up.diaries import Reported
 from sennight.domain.follow_up.measures import NO_OWN, Measures
+from sennight.practice.diaries import whole_diary
 from sennight.practice.materia_medica import herb_finder
+from sennight.practice.opening import OpenPractice
+from sennight.practice.work_folder import work_folder
+from sennight.practice.writing import write_paths
 
 LARGEST_TABLE = 4_000_000
 """Bytes; a year of ten remedies has about 100,000."""
@@ -42,6 +46,18 @@ def read_diary_file(path: Path, course: Course, measures: Measures = NO_OWN) -> 
         raise DiaryFileError(path.name, error.problems) from error
 
 
+def write_diary_file(practice: OpenPractice, course_id: str, path: Path) -> Path:
+    """Write all that the client reported of a course as a table, and say where.
+
+    Raises MissingRecordError, FolderError.
+    """
+    from sennight.publish.csv.diary_table import diary_csv
+
+    data = diary_csv(whole_diary(practice, course_id))
+    (written,) = write_paths({path: data}, plans=work_folder(practice.path))
+    return written
+
+
 def table_as_entries(path: Path, course_file: Path) -> str:
     """What a table reports of the course in a file, as entries of a course file.
 
@@ -55,4 +71,4 @@ def table_as_entries(path: Path, course_file: Path) -> str:
     except CourseFileError as error:
         raise DiaryFileError(course_file.name, tuple(map(str, error.problems))) from error
     reported = read_diary_file(path, file.course, file.measures)
-    return diary_toml(reported.taken, reported.followed, reported.scores)
+    return diary_toml(reported)

@@ -16,12 +16,8 @@ from sennight.domain.dispensary.batches import (
     usual_use_by,
 )
 from sennight.domain.dispensary.labels import quantity_words
-from sennight.domain.dispensary.preparing import (
-    USUAL_ROUNDING,
-    Preparation,
-    Rounding,
-    prepare,
-)
+from sennight.domain.dispensary.preparing import Preparation, prepare
+from sennight.domain.dispensary.settings import DispensarySettings
 from sennight.domain.dispensary.stock import (
     Delivery,
     Material,
@@ -39,6 +35,7 @@ from sennight.practice.opening import OpenPractice
 from sennight.store.unit import UnitOfWork
 
 __all__ = [
+    "DispensarySettings",
     "Made",
     "Received",
     "Shelf",
@@ -48,11 +45,13 @@ __all__ = [
     "batches",
     "batches_left",
     "change_stock",
+    "keep_settings",
     "make_batch",
     "plan_batch",
     "put_on_shelf",
     "recall",
     "receive",
+    "settings_of",
     "shelf",
     "take_stock",
 ]
@@ -85,7 +84,6 @@ class Made:
     maker: str
     use_by: date | None = None
     note: str = ""
-    rounding: Rounding = USUAL_ROUNDING
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,6 +180,20 @@ def take_stock(
     return tuple(movement for movement in differences if movement.amount)
 
 
+def settings_of(practice: OpenPractice) -> DispensarySettings:
+    """How the practice reckons supply and rounds what is weighed and measured."""
+    with practice.file.reading() as unit:
+        return unit.pricing.settings()
+
+
+def keep_settings(practice: OpenPractice, settings: DispensarySettings, *, now: datetime) -> None:
+    """Reckon so from now on; what courses bring to Bench is read anew while it is in view."""
+    with practice.file.writing() as unit:
+        if settings != unit.pricing.settings():
+            unit.pricing.keep_settings(settings, recorded=now)
+            unit.standings.read_supply_anew()
+
+
 def shelf(practice: OpenPractice) -> Shelf:
     """What is on the shelf."""
     with practice.file.reading() as unit:
@@ -198,10 +210,10 @@ def plan_batch(
     amount: Quantity,
     *,
     today: date,
-    rounding: Rounding = USUAL_ROUNDING,
 ) -> Preparation:
     """What to weigh and measure for an amount; raises CalculationError as `prepare`."""
-    shelved = shelf(practice)
+    with practice.file.reading() as unit:
+        shelved, rounding = _shelf(unit), unit.pricing.settings().rounding
     return prepare(remedy, amount, shelved.deliveries, shelved.stock, today, rounding)
 
 
@@ -221,7 +233,8 @@ def make_batch(
     """
     with practice.file.writing() as unit:
         shelved = _shelf(unit)
-        planned = prepare(remedy, amount, shelved.deliveries, shelved.stock, today, made.rounding)
+        rounding = unit.pricing.settings().rounding
+        planned = prepare(remedy, amount, shelved.deliveries, shelved.stock, today, rounding)
         batch = _batch(
             planned, made, today, batch_number(today, unit.dispensary.batches_on(today))
         )

@@ -19,10 +19,12 @@ from sennight.practice.labelling import label_for, taken_next
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.papers import finish
+from sennight.practice.returned import Returned, keep_in, usually_within
 from sennight.practice.standings import keep_given
 from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import Staging
 from sennight.store.entries import CourseEntry, NewPaper
+from sennight.store.unit import UnitOfWork
 
 __all__ = [
     "HandOverError",
@@ -46,7 +48,10 @@ class HandOverError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Handing:
-    """So many containers of a batch, each of so much, for a remedy of a course, and by whom."""
+    """So many containers of a batch, each of so much, for a remedy of a course, and by whom.
+
+    `left` is what the client still had of it, in the batch's unit; None where nobody looked.
+    """
 
     batch: str
     course: str
@@ -54,6 +59,7 @@ class Handing:
     containers: int
     each: Quantity
     by: str
+    left: Fraction | None = None
 
     @property
     def amount(self) -> Quantity:
@@ -65,12 +71,14 @@ class Handing:
 class Wanting:
     """A remedy of a course that a batch can be handed over for.
 
-    `plan` is the flare-up plan that it is kept at home for, empty for what has its days.
+    `plan` is the flare-up plan that it is kept at home for, empty for what has its days; `had`
+    what was handed over of it before, in the batch's unit.
     """
 
     entry: CourseEntry
     remedy: str
     plan: str = ""
+    had: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,8 +113,9 @@ def hand_over(
     """Keep on record that a client got it, and write a label for each container.
 
     All or nothing: raises UnacceptedError where a finding to avoid stands that nobody accepted,
-    HandOverError for a batch that is out of date or has not so much left, LabelTooSmallError,
-    ValueError for a label that the sheet does not have, FolderError, MissingRecordError.
+    HandOverError for a batch that is out of date or has not so much left, ReturnedError for more
+    left than was ever handed over, LabelTooSmallError, ValueError for a label that the sheet does
+    not have, FolderError, MissingRecordError.
     """
     herbs = known_herbs(practice)
     with Staging(work_folder(practice.path)) as staging:
@@ -128,6 +137,7 @@ def hand_over(
                 handing.containers,
                 handing.by,
             )
+            _keep_left(unit, handing, today, now)
             unit.dispensary.hand_over(handed, recorded=now)
             number = 0
             if labels is not None:
@@ -141,6 +151,16 @@ def hand_over(
         if labels is not None:
             finish(staging, number)
     return handed
+
+
+def _keep_left(unit: UnitOfWork, handing: Handing, today: date, now: datetime) -> None:
+    """What the client still had, before there is more."""
+    if handing.left is None:
+        return
+    left = Quantity(handing.left, handing.each.unit)
+    within = usually_within(left.unit)
+    returned = Returned(handing.course, handing.remedy, today, left, within)
+    keep_in(unit, returned, today=today, now=now)
 
 
 def _require_fit(batch: Batch, handing: Handing, left: Fraction, today: date) -> None:
@@ -159,10 +179,10 @@ def _require_fit(batch: Batch, handing: Handing, left: Fraction, today: date) ->
 
 def _require_formula(reading: CourseReading, batch: Batch, remedy: str) -> None:
     """Refuse a batch of another formula than the one that the course was checked with."""
-    taking = taken_next(reading, remedy)
+    taking = taken_next(reading, remedy, reading.today)
     if taking is None:
         raise HandOverError(NO_DAY_LEFT)
-    wanted = reading.course.remedy(taking.stretch.formula)
+    wanted = reading.course.remedy(taking.formula)
     if not has_same_contents(batch.remedy, wanted):
         raise HandOverError(
             f"batch {batch.number} was made by another formula than “{wanted.name}” in the "
@@ -208,7 +228,7 @@ def labels_pdf(
     from sennight.publish.labels.document import labels_pdf as set_labels
     from sennight.publish.labels.stocks import stock_named
 
-    taking = taken_next(reading, handing.remedy)
+    taking = taken_next(reading, handing.remedy, reading.today)
     if taking is None:
         raise HandOverError(NO_DAY_LEFT)
     supply = Supply(handing.each, reading.today, handing.by)
@@ -230,11 +250,22 @@ def open_courses(
 
     What they take next is made by the same formula; or what they would take in a flare.
     """
+    with practice.file.reading() as unit:
+        had = [
+            (part.course, part.remedy, part.amount.amount)
+            for part in unit.dispensary.handed_to(client_id)
+            if part.amount.unit is batch.amount.unit
+        ]
+
+    def before(course: str, remedy: str) -> Fraction:
+        parts = (amount for *key, amount in had if key == [course, remedy])
+        return sum(parts, Fraction(0))
+
     return tuple(
-        Wanting(entry, remedy.id, taking.plan.id if taking.plan else "")
+        Wanting(entry, remedy.id, taking.only_plan, before(entry.id, remedy.id))
         for entry in list_courses(practice, client_id)
         for reading in (read_course(entry.course, today=today),)
         for remedy in entry.course.remedies
-        if (taking := taken_next(reading, remedy.id))
-        and has_same_contents(batch.remedy, entry.course.remedy(taking.stretch.formula))
+        if (taking := taken_next(reading, remedy.id, today))
+        and has_same_contents(batch.remedy, entry.course.remedy(taking.formula))
     )

@@ -14,6 +14,7 @@ from sennight.domain.courses.protocols import Protocol
 from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.carried_herbs import HerbChoice, herbs_of, keep_herbs, settled
 from sennight.practice.courses import place_course
+from sennight.practice.diaries import reported_in
 from sennight.practice.materia_medica import herb_finder
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
@@ -124,6 +125,7 @@ def import_course(
         unit.diaries.describe_measures(course_id, file.measures.own, entered=entered)
         unit.diaries.enter_scores(course_id, file.scores, entered=entered)
         unit.diaries.enter_followed(course_id, file.followed, entered=entered)
+        unit.day_notes.enter(course_id, file.notes, entered=entered)
         return ImportResult(protocol_id, folder, course_id)
 
 
@@ -188,8 +190,8 @@ def write_course_file(practice: OpenPractice, course_id: str, path: Path) -> Pat
     """
     with practice.file.reading() as unit:
         course = unit.courses.get(course_id).course
-        taken, scores = unit.diaries.taken(course_id), unit.diaries.scores(course_id)
-        followed, measures = unit.diaries.followed(course_id), unit.diaries.measures(course_id)
-    text = course_toml(course, taken, scores, herbs_of(practice, course), followed, measures)
+        measures = unit.diaries.measures(course_id)
+        reported = reported_in(unit, course_id)
+    text = course_toml(course, reported, herbs_of(practice, course), measures)
     (written,) = write_paths({path: text.encode()}, plans=work_folder(practice.path))
     return written

@@ -6,22 +6,23 @@ was prepared and the day to use it by are written by hand.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 
 from sennight.domain.courses.ceilings import within_ceilings
-from sennight.domain.courses.possible_flares import possible_flares
+from sennight.domain.courses.possible_flares import possible_flares, repeated_flares
 from sennight.domain.courses.protocols import Phase
-from sennight.domain.courses.stretches import Stretch
+from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.directions.directions import Directions
 from sennight.domain.dispensary.batches import Batch
 from sennight.domain.dispensary.labels import ForClient, Label, Plan, Supply, label_of
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.letters import letter_of
-from sennight.domain.supply.containers import PhaseSupply, usual_size
+from sennight.domain.supply.containers import PhaseSupply
 from sennight.domain.supply.quantities import Quantity
 from sennight.domain.take_home.flare_plans import is_reached
+from sennight.domain.take_home.names import plan_name
 from sennight.practice.course_reading import CourseReading
 
 BY_HAND = "__________"
@@ -33,10 +34,21 @@ Dyed = tuple[Label, int]
 
 @dataclass(frozen=True, slots=True)
 class ToTake:
-    """How a remedy is taken; `plan` is the flare-up plan where no flare has called it yet."""
+    """How a remedy is taken, made by a formula.
 
-    stretch: Stretch
-    plan: Phase | None = None
+    `usual` is None for what is kept for flare-ups alone; `plans` are the flare-up plans that run,
+    or may come, and ask for it.
+    """
+
+    remedy: str
+    formula: str
+    usual: Stretch | None
+    plans: tuple[Phase, ...] = ()
+
+    @property
+    def only_plan(self) -> str:
+        """The flare-up plan that it is kept for, empty for what is taken outside flare-ups."""
+        return "" if self.usual or not self.plans else self.plans[0].id
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,71 +63,90 @@ def labels_due(reading: CourseReading, card: PracticeCard) -> tuple[Dyed, ...]:
     """The labels of the phase that runs on the reading's day, the first phase before the course.
 
     One for each container that the phase adds; one for what is counted in applications. Flares
-    under way have theirs too.
+    under way have theirs too, and in the first phase what is kept at home for flare-ups.
     """
     day = max(reading.today, reading.layout.days.first)
-    return tuple(
-        dyed
-        for row in reading.supplies
-        if any(day in span for span in reading.spans_of(row.phase))
-        for dyed in _labels(reading, row, day, card)
+    phases = reading.layout.phases
+    kept = reading.kept_supplies if phases and day in phases[0].span else ()
+    rows = (
+        *(
+            row
+            for row in reading.supplies
+            if any(day in span for span in reading.spans_of(row.phase))
+        ),
+        *(row for row in kept if row.order_by is None),
     )
+    return tuple(dyed for row in rows for dyed in _labels(reading, row, day, card))
 
 
 def _labels(
     reading: CourseReading, row: PhaseSupply, day: date, card: PracticeCard
 ) -> Iterator[Dyed]:
     bottle = row.bottle
-    stretch = next_stretch(reading, bottle.remedy, day, formula=bottle.formula, phase=row.phase)
-    if stretch is None:
+    taking = taken_next(reading, bottle.remedy, day, formula=bottle.formula, phase=row.phase)
+    if taking is None:
         return
     remedy = reading.course.remedy(bottle.formula)
-    size = usual_size(bottle)
+    size = reading.settings.size_of(bottle)
     amount = Quantity(row.amount if size is None else size, bottle.unit)
+    if size is None and remedy.container:
+        amount = Quantity(remedy.container.amount, remedy.container.unit)
     # When it is made, until when it keeps, and what a rub's container holds is not known yet.
     batch = Batch("", BY_HAND, remedy, amount, reading.today, card.practitioner, reading.today)
-    label = label_for(reading, card, batch, Supply(amount, reading.today, ""), ToTake(stretch))
+    label = label_for(reading, card, batch, Supply(amount, reading.today, ""), taking)
     label = replace(label, prepared=BY_HAND, use_by=BY_HAND)
-    if size is None:
+    if size is None and not remedy.container:
         label = replace(label, quantity=BY_HAND)
     for _ in range(1 if row.containers is None else row.containers):
         yield label, reading.places[bottle.remedy]
 
 
-def next_stretch(
+def taken_next(
     reading: CourseReading, remedy: str, day: date, *, formula: str = "", phase: str = ""
-) -> Stretch | None:
-    """How a remedy is taken on a day, or next after it; of one formula and phase if said."""
-    coming = [
+) -> ToTake | None:
+    """How a remedy is taken from a day on, of one formula if said; None where it is no more.
+
+    Of the days of a `phase`, if said, unless it is a flare-up plan.
+    """
+    plans = _plans(reading, remedy, day, formula)
+    rescue = {plan.id for plan in reading.course.protocol.phases if plan.is_rescue}
+    usual = _first(
         stretch
-        for stretch in reading.layout.stretches
-        if stretch.remedy == remedy
-        and stretch.span.end > day
-        and formula in ("", stretch.formula)
-        and phase in ("", stretch.phase)
-    ]
-    return min(coming, key=lambda stretch: stretch.span.first, default=None)
+        for stretch in _coming(reading.layout, remedy, day, formula)
+        if stretch.phase not in rescue and phase in (*rescue, stretch.phase, "")
+    )
+    if usual is not None:
+        return ToTake(remedy, usual.formula, usual, tuple(plan for plan, _ in plans))
+    if plans:
+        return ToTake(remedy, plans[0][1].formula, None, tuple(plan for plan, _ in plans))
+    return None
 
 
-def taken_next(reading: CourseReading, remedy: str) -> ToTake | None:
-    """How a remedy is taken on the reading's day or next, else in a flare that may come."""
-    stretch = next_stretch(reading, remedy, reading.today)
-    if stretch is not None:
-        return ToTake(stretch)
-    return next(_in_plans(reading, remedy), None)
+def _coming(layout: Layout, remedy: str, day: date, formula: str) -> Iterator[Stretch]:
+    """The stretches of a remedy on a day or after it."""
+    for stretch in layout.stretches:
+        is_coming = stretch.remedy == remedy and stretch.span.end > day
+        if is_coming and formula in ("", stretch.formula):
+            yield stretch
 
 
-def _in_plans(reading: CourseReading, remedy: str) -> Iterator[ToTake]:
-    """How it is taken by each flare-up plan that no flare has called yet, as if from today."""
-    for flare in possible_flares(reading.layout):
-        coming = [
-            stretch
-            for stretch in flare.any_day.stretches
-            if (stretch.phase, stretch.remedy) == (flare.phase.id, remedy)
-            and stretch.span.end > reading.today
-        ]
-        if coming:
-            yield ToTake(min(coming, key=lambda stretch: stretch.span.first), flare.phase)
+def _first(stretches: Iterable[Stretch]) -> Stretch | None:
+    return min(stretches, key=lambda stretch: stretch.span.first, default=None)
+
+
+def _plans(
+    reading: CourseReading, remedy: str, day: date, formula: str
+) -> tuple[tuple[Phase, Stretch], ...]:
+    """The flare-up plans that run on a day, or may be called from it on, and ask for a remedy."""
+    layout = reading.layout
+    coming = [flare.any_day for flare in possible_flares(layout)]
+    coming += [flare.any_day for flare, _ in repeated_flares(layout)]
+    found: dict[str, Stretch] = {}
+    for place in (*coming, layout):
+        for stretch in _coming(place, remedy, day, formula):
+            found.setdefault(stretch.phase, stretch)
+    plans = (phase for phase in reading.course.protocol.phases if phase.is_rescue)
+    return tuple((plan, found[plan.id]) for plan in plans if plan.id in found)
 
 
 def label_for(
@@ -127,35 +158,31 @@ def label_for(
 ) -> Label:
     """What the label of a container says, with how it is taken."""
     course, names = reading.course, reading.materia_medica.names
-    stretch = taking.stretch
     client = ForClient(
         course.client.name,
-        letter_of(reading.places[stretch.remedy]),
-        stretch.directions,
+        letter_of(reading.places[taking.remedy]),
+        taking.usual.directions if taking.usual else None,
         course.client.day,
         course.id,
+        tuple(_in_a_flare(reading, plan, taking) for plan in taking.plans),
     )
-    if taking.plan is not None:
-        client = _in_a_flare(client, reading, taking.plan, stretch.remedy)
     herbs = [names.get(part.herb, part.herb) for part in batch.remedy.ingredients]
     return label_of(batch, supply, client, card, herbs)
 
 
-def _in_a_flare(client: ForClient, reading: CourseReading, plan: Phase, remedy: str) -> ForClient:
-    """The same for what is kept at home: when to begin, and the plan's directions in order."""
+def _in_a_flare(reading: CourseReading, phase: Phase, taking: ToTake) -> Plan:
+    """When a plan is begun, and its directions in order."""
     course = reading.course
-    line = next(line for line in plan.lines if line.remedy == remedy)
-    day = course.client.day
+    line = next(line for line in phase.lines if line.remedy == taking.remedy)
 
     def within(directions: Directions) -> Directions:
-        return within_ceilings(course.protocol, remedy, directions, day)
+        return within_ceilings(course.protocol, taking.remedy, directions, course.client.day)
 
     steps = tuple(
-        (step.after, within(step.directions)) for step in line.steps if is_reached(plan, step)
+        (step.after, within(step.directions)) for step in line.steps if is_reached(phase, step)
     )
-    return replace(
-        client, directions=within(line.directions), plan=Plan(plan.trigger, plan.length, steps)
-    )
+    plan = Plan(within(line.directions), phase.trigger, phase.length, steps)
+    return replace(plan, name=plan_name(phase.id)) if len(taking.plans) > 1 else plan
 
 
 def labels_made(reading: CourseReading, card: PracticeCard, *, paper: str) -> LabelsMade:

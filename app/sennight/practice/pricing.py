@@ -26,8 +26,9 @@ from sennight.domain.dispensary.pricing import (
 from sennight.domain.dispensary.stock import Material
 from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.remedies.remedies import Remedy
-from sennight.domain.supply.containers import USUAL_SIZES, PhaseSupply
+from sennight.domain.supply.containers import PhaseSupply
 from sennight.domain.supply.quantities import Quantity
+from sennight.domain.supply.settings import SupplySettings
 from sennight.practice.opening import OpenPractice
 from sennight.practice.remedies import list_remedies
 from sennight.practice.work_folder import work_folder
@@ -79,17 +80,20 @@ def price_list(practice: OpenPractice) -> tuple[Priced, ...]:
     """Every remedy of the shelf in its usual container, by name."""
     with practice.file.reading() as unit:
         costs, prices = _costs(unit), unit.pricing.prices()
+        supply = unit.pricing.settings().supply
     remedies = (entry.remedy for entry in list_remedies(practice))
-    return tuple(_priced(remedy, costs, prices) for remedy in remedies)
+    return tuple(_priced(remedy, costs, prices, supply) for remedy in remedies)
 
 
 def _costs(unit: UnitOfWork) -> Mapping[Material, Fraction]:
     return material_costs(unit.dispensary.deliveries(), unit.dispensary.movements())
 
 
-def _priced(remedy: Remedy, costs: Mapping[Material, Fraction], prices: Prices) -> Priced:
+def _priced(
+    remedy: Remedy, costs: Mapping[Material, Fraction], prices: Prices, supply: SupplySettings
+) -> Priced:
     unit = unit_of(remedy.form)
-    container = Quantity(USUAL_SIZES.get(unit, Fraction(1)), unit)
+    container = Quantity(supply.container_of(remedy, unit) or Fraction(1), unit)
     try:
         cost = remedy_cost(remedy, container.amount, costs)
     except CalculationError:
@@ -112,6 +116,7 @@ class Costing:
 
     costs: Mapping[Material, Fraction]
     prices: Prices
+    supply: SupplySettings
 
     def of_course(self, course: Course, supplies: Iterable[PhaseSupply]) -> Costed | None:
         """What the containers to add for a course cost; None where one is not known."""
@@ -124,8 +129,19 @@ class Costing:
             sum((part.price for part in known), Fraction(0)),
         )
 
+    def of_phases(
+        self, course: Course, supplies: Iterable[PhaseSupply]
+    ) -> tuple[tuple[str, Costed], ...]:
+        """The same for each phase in order, its id first; those with an unknown cost are not."""
+        rows = tuple(supplies)
+        costed = (
+            (phase, self.of_course(course, (row for row in rows if row.phase == phase)))
+            for phase in dict.fromkeys(row.phase for row in rows)
+        )
+        return tuple((phase, cost) for phase, cost in costed if cost is not None)
+
     def _of_phase(self, course: Course, supply: PhaseSupply) -> Costed | None:
-        size = USUAL_SIZES.get(supply.bottle.unit)
+        size = self.supply.size_of(supply.bottle)
         if size is None or supply.containers is None:
             return None
         remedy = course.remedy(supply.bottle.formula)
@@ -150,7 +166,7 @@ class Costed:
 def costing_of(practice: OpenPractice) -> Costing:
     """What materials cost last, and how the practice prices."""
     with practice.file.reading() as unit:
-        return Costing(_costs(unit), unit.pricing.prices())
+        return Costing(_costs(unit), unit.pricing.prices(), unit.pricing.settings().supply)
 
 
 def write_price_list(practice: OpenPractice, path: Path) -> Path:

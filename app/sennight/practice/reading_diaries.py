@@ -13,8 +13,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import assert_never
 
-from sennight.domain.amounts import plain_number
-from sennight.domain.follow_up.diaries import Followed, Score, Taken
+from sennight.domain.follow_up.diaries import Followed, Reported, Score, Taken
 from sennight.practice.sheet_pages import (
     AdviceSays,
     DoseSays,
@@ -102,21 +101,21 @@ def entries_toml(read: SheetsRead) -> str:
 
     comments = [f"# look at: {sentence}\n" for sentence in read.unclear]
     comments += [f"# nothing is marked on {day}\n" for day in read.blank]
-    return diary_toml(read.taken, read.followed, read.scores) + "".join(comments)
+    reported = Reported(read.taken, read.followed, read.scores)
+    return diary_toml(reported) + "".join(comments)
 
 
 def entries_csv(read: SheetsRead) -> str:
     """What was read as a table; what is open stands in it without a value."""
     from sennight.publish.csv.courses import csv_bytes
+    from sennight.publish.csv.diary_table import HEADS, diary_rows
 
-    rows: list[tuple[object, ...]] = [
-        *(("taken", entry.day, entry.remedy, entry.doses) for entry in read.taken),
-        *(("done", entry.day, entry.advice, entry.times) for entry in read.followed),
-        *(("score", s.day, s.measure, plain_number(s.value)) for s in read.scores),
+    rows = [
+        *diary_rows(Reported(read.taken, read.followed, read.scores)),
         *(("look at", None, sentence, None) for sentence in read.unclear),
         *(("nothing is marked", day, None, None) for day in read.blank),
     ]
-    return csv_bytes(("kind", "date", "of", "value"), rows).decode()
+    return csv_bytes(HEADS, rows).decode()
 
 
 def _asked(says: Says) -> _Asked:

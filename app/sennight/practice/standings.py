@@ -24,7 +24,7 @@ _TOLD = (Severity.AVOID, Severity.CAUTION)
 def is_behind(practice: OpenPractice) -> bool:
     """Whether some courses have no coming days yet."""
     with practice.file.reading() as unit:
-        return unit.standings.is_behind()
+        return unit.matters.is_behind()
 
 
 def catch_up(practice: OpenPractice, *, most: int = 8) -> bool:

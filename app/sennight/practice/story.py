@@ -19,6 +19,7 @@ from sennight.domain.follow_up.story import (
     course_items,
     diary_item,
     in_order,
+    note_items,
     reaction_items,
     score_items,
 )
@@ -145,5 +146,6 @@ def _of_course(unit: UnitOfWork, entry: CourseEntry, today: date) -> Iterator[St
         return
     diaries = unit.diaries
     yield from score_items(entry.id, diaries.scores(entry.id), diaries.measures(entry.id))
+    yield from note_items(entry.id, unit.day_notes.of_course(entry.id))
     for entered, span in diaries.savings(entry.id):
         yield diary_item(entry.id, _day(entered), span)

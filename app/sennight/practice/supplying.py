@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from datetime import date
 
 from sennight.domain.courses.courses import Course
@@ -19,8 +19,10 @@ Reorders = tuple[tuple[date, str], ...]
 
 
 def lasting_in(unit: UnitOfWork, layout: Layout) -> tuple[Lasting, ...]:
-    """How long each remedy lasts that was handed over for the course."""
-    return lasting(layout, unit.dispensary.handed_for(layout.course.id))
+    """How long each remedy lasts that was handed over for the course, or was counted."""
+    number, kept = layout.course.id, unit.dispensary
+    settings = unit.pricing.settings().supply
+    return lasting(layout, kept.handed_for(number), kept.returned_of(number), settings)
 
 
 def lasting_for(practice: OpenPractice, layout: Layout) -> tuple[Lasting, ...]:
@@ -31,18 +33,25 @@ def lasting_for(practice: OpenPractice, layout: Layout) -> tuple[Lasting, ...]:
 
 def reorders_of(course: Course, lasts: Iterable[Lasting]) -> Reorders:
     """When to ask for more of what was handed over."""
-    return tuple(_told(course, ((row.bottle, row.last_day, row.order_by) for row in lasts)))
+    return tuple(
+        _told(course, row.bottle, row.order_by, None if row.plan else row.last_day)
+        for row in lasts
+        if row.order_by is not None and row.last_day is not None
+    )
 
 
 def reorders_planned(course: Course, supplies: Iterable[PhaseSupply]) -> Reorders:
     """When to ask for more where each phase's containers are handed over as it begins."""
-    return tuple(_told(course, ((row.bottle, row.lasts_until, row.order_by) for row in supplies)))
+    return tuple(
+        _told(course, row.bottle, row.order_by, row.lasts_until)
+        for row in supplies
+        if row.order_by is not None
+    )
 
 
-def _told(
-    course: Course, rows: Iterable[tuple[Bottle, date | None, date | None]]
-) -> Iterator[tuple[date, str]]:
-    for bottle, last, order_by in rows:
-        if last is not None and order_by is not None:
-            name = course.remedy(bottle.formula).name
-            yield order_by, f"Ask for more {name}: yours lasts until about {plain_date(last)}."
+def _told(course: Course, bottle: Bottle, order_by: date, last: date | None) -> tuple[date, str]:
+    """What is said on the day to order: until when it lasts, or that a flare-up has used it."""
+    name = course.remedy(bottle.formula).name
+    if last is None:
+        return order_by, f"Ask for more {name}: a flare-up has used what you keep for one."
+    return order_by, f"Ask for more {name}: yours lasts until about {plain_date(last)}."

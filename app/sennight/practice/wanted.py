@@ -10,8 +10,9 @@ from pathlib import Path
 
 from sennight.domain.amounts import rounded
 from sennight.domain.courses.plan import LayoutError
-from sennight.domain.courses.stretches import lay_out
+from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.directions.directions import SameTimeError
+from sennight.domain.dispensary.lasting import kept_for_flares, lasting
 from sennight.domain.dispensary.preparing import (
     Preparation,
     in_order_of_the_shelf,
@@ -22,11 +23,10 @@ from sennight.domain.dispensary.stock import Material, held
 from sennight.domain.dispensary.wanted import AHEAD, Order, ToPrepare, orders, to_prepare
 from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.matters import Matter
-from sennight.domain.supply.containers import usual_size
 from sennight.domain.supply.quantities import Quantity
+from sennight.domain.supply.settings import SupplySettings
 from sennight.practice.opening import DamagedCourseError, OpenPractice
 from sennight.practice.own_herbs import known_herbs
-from sennight.practice.supplying import lasting_in
 from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import write_paths
 from sennight.store.unit import UnitOfWork
@@ -49,7 +49,8 @@ class Wanted:
 def wanted(practice: OpenPractice, today: date) -> tuple[Wanted, ...]:
     """What runs out or begins within a week over all courses, by the day.
 
-    Courses for which nothing was ever handed over are looked at in their first week alone.
+    Courses for which nothing was ever handed over are looked at in their first week alone, and
+    where a flare-up has used what was kept for it.
     """
     with practice.file.reading() as unit:
         return tuple(sorted(_wanted(unit, today), key=_by_day))
@@ -61,9 +62,9 @@ def _by_day(row: Wanted) -> tuple[date, str, str]:
 
 def _wanted(unit: UnitOfWork, today: date) -> Iterable[Wanted]:
     standings = unit.matters.standings(today)
-    since = today - LOOK_BACK
+    since, settings = today - LOOK_BACK, unit.pricing.settings().supply
     rows = [
-        *unit.matters.coming(since, today + AHEAD, (Matter.ORDER,)),
+        *unit.matters.coming(since, today + AHEAD, (Matter.ORDER, Matter.FLARE)),
         *unit.matters.coming(today - _BEGUN, today + AHEAD, (Matter.BEGIN,)),
     ]
     numbers = dict.fromkeys(row.course for row in rows if row.course in standings)
@@ -73,8 +74,19 @@ def _wanted(unit: UnitOfWork, today: date) -> Iterable[Wanted]:
             layout = lay_out(entry.course)
         except (DamagedCourseError, LayoutError, SameTimeError):
             continue
-        for row in to_prepare(layout, lasting_in(unit, layout), today):
+        for row in _of_course(unit, layout, today, settings):
             yield Wanted(entry.client_name, row)
+
+
+def _of_course(
+    unit: UnitOfWork, layout: Layout, today: date, settings: SupplySettings
+) -> tuple[ToPrepare, ...]:
+    number = layout.course.id
+    handed = unit.dispensary.handed_for(number)
+    returned = unit.dispensary.returned_of(number)
+    lasts = lasting(layout, handed, returned, settings)
+    kept = kept_for_flares(layout, handed, returned, today, settings)
+    return to_prepare(layout, lasts, today, kept=kept, settings=settings)
 
 
 def planned(
@@ -88,10 +100,18 @@ def planned(
     with practice.file.reading() as unit:
         deliveries = unit.dispensary.deliveries()
         left = dict(held(unit.dispensary.movements()))
+        settings = unit.pricing.settings()
     found = []
     for row in rows:
         try:
-            made = prepare(row.what.remedy, filled(row.what), deliveries, left, today)
+            made = prepare(
+                row.what.remedy,
+                filled(row.what, settings.supply),
+                deliveries,
+                left,
+                today,
+                settings.rounding,
+            )
         except CalculationError:
             continue
         for measured in made.to_measure:
@@ -101,9 +121,9 @@ def planned(
     return tuple(found)
 
 
-def filled(what: ToPrepare) -> Quantity:
+def filled(what: ToPrepare, settings: SupplySettings) -> Quantity:
     """The amount that fills whole containers."""
-    size = usual_size(what.bottle)
+    size = settings.size_of(what.bottle)
     if size is None:
         return what.amount
     return Quantity(whole_containers(what.amount.amount, size)[1], what.amount.unit)

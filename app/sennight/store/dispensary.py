@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from sennight.domain.directions.directions import Unit
 from sennight.domain.dispensary.batches import Batch, HandedOver, UsedPart
+from sennight.domain.dispensary.returned import Returned
 from sennight.domain.dispensary.stock import Delivery, Held, Material, Movement, MovementKind
 from sennight.domain.supply.quantities import Quantity
 from sennight.store.decoding import decoding
@@ -22,6 +23,7 @@ from sennight.store.tables.dispensary import (
     BatchRow,
     DeliveryRow,
     HandOver,
+    ReturnedRow,
     StockMovement,
 )
 from sennight.store.touched import touched
@@ -141,6 +143,43 @@ class DispensaryRepository:
         rows = plain_rows(self._session, HandOver, query.order_by(HandOver.id))
         return tuple(_handed(row) for row in rows)
 
+    def put_returned(self, returned: Returned, *, recorded: datetime) -> None:
+        """Keep what was left of a remedy on a day, in place of what was said of it before."""
+        self._put_returned(returned, returned.left.amount, recorded)
+
+    def withdraw_returned(self, returned: Returned, *, recorded: datetime) -> None:
+        """Take back what was said to be left; the record of it stays."""
+        self._put_returned(returned, None, recorded)
+
+    def _put_returned(
+        self, returned: Returned, amount: Fraction | None, recorded: datetime
+    ) -> None:
+        touched(self._session).courses.setdefault(returned.course)
+        self._session.add(
+            ReturnedRow(
+                recorded=recorded,
+                course_id=returned.course,
+                remedy=returned.remedy,
+                day=returned.day,
+                amount=amount,
+                unit=str(returned.left.unit),
+                within=returned.within,
+                lost=returned.lost,
+                is_kept=returned.is_kept,
+                note=returned.note,
+            )
+        )
+        self._session.flush()
+
+    def returned_of(self, course_id: str) -> tuple[Returned, ...]:
+        """What was left of a course's remedies, in order of the days."""
+        query = select(ReturnedRow).where(ReturnedRow.course_id == course_id)
+        rows = plain_rows(self._session, ReturnedRow, query.order_by(ReturnedRow.id))
+        last = {(row.day, row.remedy): row for row in rows}
+        return tuple(
+            _returned(row, row.amount) for _, row in sorted(last.items()) if row.amount is not None
+        )
+
     def all_handed(self) -> tuple[HandedOver, ...]:
         """Everything that was ever handed over, in the order in which it was recorded."""
         query = select(HandOver).order_by(HandOver.id)
@@ -247,6 +286,19 @@ def _handed(row: HandOver) -> HandedOver:
         _quantity(row.amount, row.unit),
         row.containers,
         row.by,
+    )
+
+
+def _returned(row: ReturnedRow, amount: Fraction) -> Returned:
+    return Returned(
+        row.course_id,
+        row.remedy,
+        row.day,
+        _quantity(amount, row.unit),
+        row.within,
+        row.lost,
+        row.is_kept,
+        row.note,
     )
 
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from sennight.domain.courses.clients import Client
-from sennight.domain.courses.courses import Course
-from sennight.domain.courses.protocols import Protocol
-from sennight.domain.follow_up.consultations import Consultation
-from sennight.domain.remedies.remedies import Remedy
+if TYPE_CHECKING:  # so that no course is imported before one is read
+    from sennight.domain.courses.clients import Client
+    from sennight.domain.courses.courses import Course
+    from sennight.domain.courses.protocols import Protocol
+    from sennight.domain.follow_up.consultations import Consultation
+    from sennight.domain.remedies.remedies import Remedy
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,6 +190,15 @@ class ConsultationEntry:
     def is_void(self) -> bool:
         """Whether it was struck out."""
         return bool(self.void)
+
+
+class DayNoteFound(NamedTuple):
+    """A note of a day that a search found: its day as `2027-03-01`, and the words around."""
+
+    course_id: str
+    client_id: str
+    day: str
+    words: str
 
 
 class ConsultationFound(NamedTuple):

@@ -25,6 +25,7 @@ from sennight.domain.matters import Matter
 from sennight.store.rows import bare_rows
 from sennight.store.tables.clients import RedFlagCheckRow, RedFlagTick
 from sennight.store.tables.coming import (
+    READ_AS,
     ComingDayRow,
     CourseStanding,
     GivenFindings,
@@ -35,6 +36,7 @@ from sennight.store.tables.consultations import (
     ConsultationVersionRow,
     ConsultationVoid,
 )
+from sennight.store.tables.courses import CourseHead
 from sennight.store.tables.papers import GivingRow
 
 Found = Mapping[str, str]
@@ -147,6 +149,13 @@ class MatterRepository:
         ).where(_day(_OF.last) >= since.toordinal())
         made = partial(tuple.__new__, StandingRow)
         return {row.number: row for row in map(made, bare_rows(self._session, query))}
+
+    def is_behind(self) -> bool:
+        """Whether some courses have no coming days yet, or such as were worked out otherwise."""
+        current = select(func.count()).select_from(CourseStanding)
+        every = select(func.count()).select_from(CourseHead)
+        read = self._session.scalar(current.where(CourseStanding.read_as == READ_AS))
+        return bool(read != self._session.scalar(every))
 
     # Of the clients
 

@@ -1,4 +1,4 @@
-"""How a practice prices and what it wants to have left: rows and values, and the repository."""
+"""What a practice sets for its dispensary: prices, minimums and how supply is reckoned."""
 
 from __future__ import annotations
 
@@ -10,11 +10,19 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from sennight.domain.directions.directions import Unit
+from sennight.domain.dispensary.preparing import Rounding
 from sennight.domain.dispensary.pricing import PriceRule, Prices
+from sennight.domain.dispensary.settings import DispensarySettings
 from sennight.domain.dispensary.stock import Held, Material
+from sennight.domain.supply.needs import Allowance
+from sennight.domain.supply.settings import SupplySettings
 from sennight.store.decoding import decoding
 from sennight.store.rows import plain_rows
-from sennight.store.tables.dispensary import PriceRuleRow, StockMinimum
+from sennight.store.tables.dispensary import (
+    DispensarySettingRow,
+    PriceRuleRow,
+    StockMinimum,
+)
 
 USUAL = ""
 """The form that the rule for all is kept under."""
@@ -60,6 +68,30 @@ class PriceRepository:
         )
         self._session.flush()
 
+    def settings(self) -> DispensarySettings:
+        """How supply is reckoned and amounts are rounded; the usual where none was set."""
+        query = select(DispensarySettingRow).order_by(DispensarySettingRow.id.desc()).limit(1)
+        rows = list(plain_rows(self._session, DispensarySettingRow, query))
+        return _settings(rows[0]) if rows else DispensarySettings()
+
+    def keep_settings(self, settings: DispensarySettings, *, recorded: datetime) -> None:
+        """Reckon so from now on."""
+        supply, steps = settings.supply, settings.rounding.steps
+        self._session.add(
+            DispensarySettingRow(
+                recorded=recorded,
+                as_needed=supply.allowance.as_needed,
+                spillage=supply.allowance.spillage,
+                ml=supply.ml,
+                grams=supply.grams,
+                capsules=supply.capsules,
+                weighed=steps[Unit.G],
+                measured=steps[Unit.ML],
+                order_days=supply.order_days,
+            )
+        )
+        self._session.flush()
+
     def minimums(self) -> Mapping[Material, Fraction]:
         """How much of each material is to be left; those of 0 are none."""
         query = select(StockMinimum).order_by(StockMinimum.id)
@@ -81,6 +113,17 @@ class PriceRepository:
             )
         )
         self._session.flush()
+
+
+def _settings(row: DispensarySettingRow) -> DispensarySettings:
+    supply = SupplySettings(
+        Allowance(row.as_needed, row.spillage),
+        row.ml,
+        row.grams,
+        row.capsules,
+        row.order_days,
+    )
+    return DispensarySettings(supply, Rounding({Unit.G: row.weighed, Unit.ML: row.measured}))
 
 
 def _rule(row: PriceRuleRow) -> PriceRule:

@@ -43,6 +43,8 @@ def remedy_to_row(shelf: ShelfRemedy, *, saved: datetime) -> RemedyVersion:
         dropperful_unit=str(remedy.dropperful.unit) if remedy.dropperful else None,
         mg_in=remedy.mg_in.amount if remedy.mg_in else None,
         mg_in_unit=str(remedy.mg_in.unit) if remedy.mg_in else None,
+        container=remedy.container.amount if remedy.container else None,
+        container_unit=str(remedy.container.unit) if remedy.container else None,
         ingredients=[
             RemedyIngredient(
                 place=n,
@@ -93,6 +95,7 @@ def _remedy(row: RemedyVersion) -> ShelfRemedy:
         stirred_into=row.stirred_into or "",
         dropperful=_measure(row.dropperful, row.dropperful_unit),
         mg_in=_measure(row.mg_in, row.mg_in_unit),
+        container=_measure(row.container, row.container_unit),
     )
     return ShelfRemedy(row.remedy_id, row.version, remedy, row.note)
 

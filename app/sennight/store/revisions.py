@@ -15,11 +15,11 @@ from sennight.domain.courses.courses import (
     Redirect,
     Reformulate,
     Revision,
-    RevisionKind,
     Stay,
     Stop,
     kind_of,
 )
+from sennight.domain.courses.revision_kind import RevisionKind
 from sennight.store.decoding import decoding
 from sennight.store.errors import UnreadableError
 from sennight.store.tables.courses import CourseRevision

@@ -188,6 +188,7 @@ def _remedy_out(remedy: Remedy) -> dict[str, object]:
         "stirred_into": remedy.stirred_into or None,
         "dropperful": _measure_out(remedy.dropperful),
         "mg_in": _measure_out(remedy.mg_in),
+        "container": _measure_out(remedy.container),
     }
     return {
         **{key: value for key, value in more.items() if value is not None},
@@ -275,6 +276,7 @@ def _remedy_in(remedy: dict[str, Any]) -> Remedy:
         remedy.get("stirred_into", ""),
         _measure_in(remedy.get("dropperful")),
         _measure_in(remedy.get("mg_in")),
+        _measure_in(remedy.get("container")),
     )
 
 

@@ -17,6 +17,7 @@ from sqlalchemy import (
     insert,
     or_,
     select,
+    union,
     update,
 )
 from sqlalchemy.orm import Session, aliased
@@ -30,19 +31,17 @@ from sennight.store.course_reading import current_courses
 from sennight.store.courses import CourseRepository
 from sennight.store.dispensary import DispensaryRepository
 from sennight.store.errors import UnreadableCourseError
-from sennight.store.tables.coming import ComingDayRow, CourseStanding
+from sennight.store.pricing import PriceRepository
+from sennight.store.tables.coming import READ_AS, ComingDayRow, CourseStanding
 from sennight.store.tables.courses import CourseHead, CourseVersionRow
 from sennight.store.tables.diaries import DiaryEntry, DiaryLine
-from sennight.store.tables.dispensary import HandOver
+from sennight.store.tables.dispensary import HandOver, ReturnedRow
 from sennight.store.tables.papers import GivenPaperRow, GivingRow
 from sennight.store.touched import touched
 
 if TYPE_CHECKING:
     from sennight.domain.coming import ComingDay
     from sennight.domain.courses.stretches import Layout
-
-READ_AS = 1
-"""Goes up where `coming_days` says something else of the same course: all are read anew then."""
 
 
 def settle(session: Session) -> None:
@@ -73,11 +72,10 @@ class StandingRepository:
         )
         return tuple(self._session.scalars(query))
 
-    def is_behind(self) -> bool:
-        """Whether there is any such course."""
-        current = select(func.count()).select_from(_OF).where(_OF.c.read_as == READ_AS)
-        every = select(func.count()).select_from(CourseHead)
-        return bool(self._run(current).scalar_one() != self._run(every).scalar_one())
+    def read_supply_anew(self) -> None:
+        """Have the courses read again for which anything was handed over or counted."""
+        kept = union(select(_HANDED.c.course_id), select(_RETURNED.c.course_id))
+        self._run(update(_OF).where(_OF.c.course_id.in_(kept)).values(read_as=0))
 
     def renew(self, course_id: str, course: Course | None = None) -> None:
         """Work out what a course brings; `course` is it as it stands, where that is at hand.
@@ -137,11 +135,16 @@ class StandingRepository:
         from sennight.domain.coming import coming_days  # noqa: PLC0415
         from sennight.domain.dispensary.lasting import lasting  # noqa: PLC0415
 
-        any_handed = select(_HANDED.c.id).where(_HANDED.c.course_id == course_id).limit(1)
-        if self._run(any_handed).first() is None:
+        if not any(self._has_any(table, course_id) for table in (_HANDED, _RETURNED)):
             return coming_days(layout)
-        handed = DispensaryRepository(self._session).handed_for(course_id)
-        return coming_days(layout, lasting(layout, handed))
+        kept = DispensaryRepository(self._session)
+        settings = PriceRepository(self._session).settings().supply
+        handed, returned = kept.handed_for(course_id), kept.returned_of(course_id)
+        return coming_days(layout, lasting(layout, handed, returned, settings))
+
+    def _has_any(self, table: Table, course_id: str) -> bool:
+        query = select(table.c.id).where(table.c.course_id == course_id).limit(1)
+        return self._run(query).first() is not None
 
     def _put_days(self, number: int, days: Sequence[ComingDay]) -> None:
         """Write what differs from what is there."""
@@ -184,6 +187,7 @@ class StandingRepository:
 _OF = cast("Table", CourseStanding.__table__)
 _DAY = cast("Table", ComingDayRow.__table__)
 _HANDED = cast("Table", HandOver.__table__)
+_RETURNED = cast("Table", ReturnedRow.__table__)
 
 
 def _head(course_id: str) -> Select[str, str]:

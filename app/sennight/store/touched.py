@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from sqlalchemy.orm import Session
 
-from sennight.domain.courses.courses import Course
+if TYPE_CHECKING:  # so that no course is imported before one is read
+    from sennight.domain.courses.courses import Course
 
 _KEY = "touched"
 

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from sennight.store.clients import ClientRepository
     from sennight.store.consultations import ConsultationRepository
     from sennight.store.courses import CourseRepository
+    from sennight.store.day_notes import DayNoteRepository
     from sennight.store.diaries import DiaryRepository
     from sennight.store.dispensary import DispensaryRepository
     from sennight.store.drafts import DraftRepository
@@ -79,6 +80,13 @@ class UnitOfWork:
         from sennight.store.courses import CourseRepository
 
         return CourseRepository(self._session)
+
+    @cached_property
+    def day_notes(self) -> DayNoteRepository:
+        """What clients said of single days of their courses."""
+        from sennight.store.day_notes import DayNoteRepository
+
+        return DayNoteRepository(self._session)
 
     @cached_property
     def consultations(self) -> ConsultationRepository:

@@ -22,7 +22,8 @@ from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.decisions.remedies import ChangeDirections
 from sennight.desktop.course.decisions.timing import ChangeLength
 from sennight.desktop.course.diary.diary import DiaryDialog
-from sennight.desktop.course.diary.diary_model import DiaryModel, Draft
+from sennight.desktop.course.diary.diary_model import DiaryModel
+from sennight.desktop.course.diary.diary_values import Draft
 from sennight.desktop.course.diary.scores_model import ScoresModel
 from sennight.desktop.course.giving import dialog as giving_module
 from sennight.desktop.course.giving.dialog import GiveDialog
@@ -39,6 +40,7 @@ from sennight.domain.courses.editing import with_directions, with_length
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.parser import parse_directions
+from sennight.domain.follow_up.diaries import NOTHING_REPORTED
 from sennight.domain.papers import PaperKind
 from sennight.domain.remedies.forms import Form
 from sennight.practice.clients import add_client
@@ -229,7 +231,7 @@ def test_the_diary_is_keyed_in_and_the_figure_shown(
     _page, controller = running
     figure = controller.view.consequences.adherence
     assert figure.isHidden()
-    model = DiaryModel(controller.session.reading, (), {})
+    model = DiaryModel(controller.session.reading, NOTHING_REPORTED, {})
     model.put_all_taken(model.week_of(0))
     model.set_taken([7], [0], 1)
     assert controller.records.save_diary(model)
@@ -612,7 +614,7 @@ def test_a_diary_on_a_full_disk_is_told_and_stays_keyed_in(
 ) -> None:
     _page, controller = running
     FullDisk(monkeypatch, "enter_whole_diary", records_module)
-    model = DiaryModel(controller.session.reading, (), {})
+    model = DiaryModel(controller.session.reading, NOTHING_REPORTED, {})
     model.set_taken([0], [0], 2)
     assert not controller.records.save_diary(model)
     assert controller.view.lines.message_label.text() == f"T{FULL[1:]}"

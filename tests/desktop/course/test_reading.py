@@ -24,6 +24,7 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.editing import with_directions
 from sennight.domain.courses.plan import Plan
 from sennight.domain.courses.revising import plan_course
+from sennight.domain.follow_up.diaries import NOTHING_REPORTED
 from sennight.practice.course_reading import read_course
 from sennight.practice.opening import OpenPractice
 from support import real_year
@@ -130,7 +131,7 @@ def test_a_diary_mark_lays_nothing_out_and_renews_adherence_alone(
 
     for panel in panels.panels:
         monkeypatch.setattr(panel, "refresh", noted(panel, panel.refresh))
-    model = DiaryModel(controller.session.reading, (), {})
+    model = DiaryModel(controller.session.reading, NOTHING_REPORTED, {})
     model.set_taken([7], [0], 1)
     controller.records.save_diary(model)
     assert laid.since() == 0

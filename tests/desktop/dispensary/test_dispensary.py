@@ -20,6 +20,7 @@ from sennight.desktop.dispensary.prices_dialog import PricesDialog
 from sennight.desktop.dispensary.recall_dialog import RecallDialog
 from sennight.desktop.dispensary.receive_dialog import ReceiveDialog
 from sennight.desktop.dispensary.section import DispensarySection
+from sennight.desktop.dispensary.settings_dialog import SettingsDialog
 from sennight.desktop.dispensary.stock_dialog import KINDS, StockDialog
 from sennight.desktop.dispensary.work import DispensaryWork
 from sennight.desktop.kit.navigation import DISPENSARY
@@ -27,8 +28,9 @@ from sennight.desktop.kit.section import Surroundings
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.dispensary.stock import Held, MovementKind
+from sennight.domain.supply.needs import Allowance
 from sennight.practice.courses import start_course
-from sennight.practice.dispensary import batches_left, shelf
+from sennight.practice.dispensary import batches_left, settings_of, shelf
 from sennight.practice.dispensing import handed_to
 from sennight.practice.papers import list_given
 from sennight.practice.pricing import prices_of
@@ -168,6 +170,13 @@ def test_from_stock_to_the_client_and_the_recall(
 
     def fill_and_look(dialog: HandOverDialog) -> None:
         in_next_dialog(leave)
+        assert dialog._left_row.isHidden(), "nobody is chosen yet"
+        dialog.client.setText("Oskar Teale")
+        assert not dialog._left_row.isHidden()
+        dialog.left.setText("46")
+        fill(dialog)
+        assert dialog._left_row.is_wrong
+        dialog.left.clear()
         fill(dialog)
 
     with monkeypatch.context() as patched:
@@ -178,6 +187,11 @@ def test_from_stock_to_the_client_and_the_recall(
     assert len(handed_to(sample.practice, oskar)) == 2, "it is on record, and so are the labels"
     assert [one.name for one in list_given(sample.practice, oskar)] == ["labels.pdf"] * 2
 
+    check_recall(section, shelf(sample.practice).deliveries[0].id)
+
+
+def check_recall(section: DispensaryWork, delivery: str) -> None:
+    """The list that is copied names who had anything of a delivery."""
     seen: list[str] = []
 
     def read(dialog: RecallDialog) -> None:
@@ -186,7 +200,7 @@ def test_from_stock_to_the_client_and_the_recall(
         dialog.reject()
 
     in_next_dialog(read)
-    section.trace(shelf(sample.practice).deliveries[0].id)
+    section.trace(delivery)
     assert "Oskar Teale" in seen[0]
 
 
@@ -296,6 +310,31 @@ def test_how_much_is_to_be_kept_and_how_remedies_are_priced(
     monkeypatch.setattr(work_module, "write_price_list", full)
     section.save_price_list()
     assert told == ["the disk is full"]
+
+
+def test_how_supply_is_reckoned_is_set(section: DispensaryWork, sample: Sample) -> None:
+    def fill(dialog: SettingsDialog) -> None:
+        assert not dialog.is_changed()
+        texts = [field.text() for field in dialog._fields]
+        assert texts == ["50", "0", "7", "100", "100", "60", "0.1", "0.5"]
+        for field, text in ((dialog.as_needed, "101"), (dialog.ml, "0"), (dialog.grams, "")):
+            field.setText(text)
+        dialog.order_days.setText("1.5")
+        dialog.submit()
+        assert dialog.answer is None
+        assert sum(row.is_wrong for row in dialog._rows) == 4
+        dialog.as_needed.setText("25 %")
+        dialog.spillage.setText("5")
+        for field, text in ((dialog.ml, "200"), (dialog.grams, "50"), (dialog.order_days, "3")):
+            field.setText(text)
+        dialog.submit()
+
+    in_next_dialog(fill)
+    section.dispensary.wanted.settings.click()
+    supply = settings_of(sample.practice).supply
+    assert supply.allowance == Allowance(Fraction(1, 4), Fraction(1, 20))
+    assert [supply.ml, supply.grams, supply.capsules] == [200, 50, 60]
+    assert supply.order_days == 3
 
 
 def test_a_batch_is_put_on_the_shelf(section: DispensaryWork, sample: Sample) -> None:

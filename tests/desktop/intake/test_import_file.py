@@ -11,12 +11,15 @@ from pytestqt.qtbot import QtBot
 
 from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.list_page import ClientsPage
-from sennight.desktop.course.save_as import save_to_shelf, write_as_file
+from sennight.desktop.course.save_as import save_to_shelf, write_as_file, write_as_table
 from sennight.desktop.intake.import_file import import_file
 from sennight.desktop.kit.theme import Theme
+from sennight.domain.follow_up.diaries import DayNote, Reported
 from sennight.domain.herbs.own_herbs import OwnHerb
 from sennight.practice.clients import client_entry, list_clients
 from sennight.practice.courses import course_entry, list_courses
+from sennight.practice.diaries import enter_whole_diary, whole_diary
+from sennight.practice.diary_tables import read_diary_file
 from sennight.practice.importing import read_for_import
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import list_own_herbs, save_own_herb
@@ -156,6 +159,12 @@ def test_a_course_is_written_as_a_file_after_telling_what_is_in_it(
     write_as_file(sample.practice, sample.course, course, window)
     assert "the client's name" in seen[0]
     assert read_for_import(sample.practice, path).course.protocol == course.protocol
+    said = Reported(notes=(DayNote(course.start, "Slept well"),))
+    enter_whole_diary(sample.practice, sample.course, said)
+    in_next_dialog(agree)
+    write_as_table(sample.practice, sample.course, course, window)
+    assert "said of single days" in seen[1]
+    assert read_diary_file(path, course) == whole_diary(sample.practice, sample.course)
 
 
 def test_a_folder_goes_into_the_archive_and_comes_back(

@@ -18,7 +18,8 @@ from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Method, Remedy
+from sennight.domain.remedies.portions import container_units
+from sennight.domain.remedies.remedies import Method, Portion, Remedy
 from sennight.practice.courses import course_entry
 from sennight.practice.formulating import new_remedy
 from sennight.practice.opening import MissingRecordError
@@ -258,6 +259,12 @@ def _measure(page: RemedyPage) -> None:
     if making.packet.isVisibleTo(page):
         making.packet.setText("2 capsules")
         making.packet.editingFinished.emit()
+    for text, wrong in (("1 cup", True), ("0.5", True), ("250", False)):
+        making.container.setText(text)
+        making.container.editingFinished.emit()
+        assert bool(making.container.property("wrong")) == wrong
+    unit = container_units(page.model.remedy.form)[0]
+    assert page.model.remedy.container == Portion(Fraction(250), unit)
     if not making.dropperful.isVisibleTo(page):
         return
     dose.setText("2 droppers bd")

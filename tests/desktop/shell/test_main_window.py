@@ -19,18 +19,11 @@ from sennight.desktop.kit.navigation import CLIENTS, History, Route, RouteKind
 from sennight.desktop.materia_medica.section import HerbsSection
 from sennight.desktop.protocols.section import ProtocolsSection
 from sennight.desktop.remedies.section import RemediesSection
-from sennight.desktop.shell import find
+from sennight.desktop.shell import find_index
 from sennight.desktop.shell.actions import action_specs
 from sennight.desktop.shell.appearance import Appearance
-from sennight.desktop.shell.find import (
-    MOST,
-    FindIndex,
-    Sort,
-    Thing,
-    everything,
-    matching_things,
-    route_to,
-)
+from sennight.desktop.shell.find import MOST, Sort, Thing, matching_things, route_to
+from sennight.desktop.shell.find_index import FindIndex, everything
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.sections import SECTIONS
 from sennight.desktop.shell.settings import Scheme, Settings
@@ -261,7 +254,7 @@ def test_of_the_clients_those_alone_are_read_that_were_saved(
     def as_at_a_new_start() -> None:
         every = FindIndex(practice)()
         with monkeypatch.context() as patched:
-            patched.setattr(find, "list_client_titles", None)
+            patched.setattr(find_index, "list_client_titles", None)
             assert index() == every
 
     record = client_entry(practice, sample.clients["efua"])

@@ -16,12 +16,25 @@ from sennight.practice.opening import open_practice
 
 SCRIPT = """
 import gc, sys
-from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QApplication
 from pathlib import Path
-from sennight.cli_practice import open_window
+from sennight import cli_practice
+
+import_without_qt = cli_practice.import_without_qt
+
+def import_first():
+    print("Qt before", "PySide6" in sys.modules)
+    import_without_qt()
+    global QTimer, QApplication
+    from PySide6.QtCore import QTimer
+    from PySide6.QtWidgets import QApplication
+    QApplication([])
+    QTimer.singleShot(0, begin)
 
 def begin():
+    loaded = list(sys.modules)
+    after = loaded[loaded.index("PySide6"):]
+    print("after Qt", [name for name in after if name.startswith(("sqlalchemy", TABLES))])
+    print("courses", "sennight.domain.courses.courses" in loaded)
     pages = ("course.page", "remedies.page", "dispensary.work", "clients.folder_page")
     print("pages", [name for name in pages if f"sennight.desktop.{name}" in sys.modules])
     look()
@@ -36,9 +49,9 @@ def look():
     print("collector", gc.isenabled(), gc.get_freeze_count() > 100_000)
     QApplication.instance().closeAllWindows()
 
-QApplication([])
-QTimer.singleShot(0, begin)
-sys.exit(open_window(Path(sys.argv[1]), kept=False))
+TABLES = "sennight.store.tables"
+cli_practice.import_without_qt = import_first
+sys.exit(cli_practice.open_window(Path(sys.argv[1]), kept=False))
 """
 
 
@@ -55,6 +68,9 @@ def test_a_window_loads_no_page_and_no_library_that_it_does_not_use(tmp_path: Pa
         env={"QT_QPA_PLATFORM": "offscreen", "HOME": str(tmp_path)},
     )
     assert "pages []" in done.stdout, done.stdout + done.stderr
+    assert "Qt before False" in done.stdout
+    assert "after Qt []" in done.stdout
+    assert "courses False" in done.stdout
     assert "later True" in done.stdout
     assert "loaded []" in done.stdout
     assert "collector True True" in done.stdout

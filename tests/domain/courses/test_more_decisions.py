@@ -22,7 +22,6 @@ from sennight.domain.courses.courses import (
     Redirect,
     Reformulate,
     Revision,
-    RevisionKind,
     Stay,
     Stop,
     kind_of,
@@ -31,6 +30,7 @@ from sennight.domain.courses.possible_flares import possible_flares
 from sennight.domain.courses.problems import course_problems
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.revising import RevisionError
+from sennight.domain.courses.revision_kind import RevisionKind
 from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
@@ -38,7 +38,7 @@ from sennight.domain.exposure.intakes import intakes
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Ingredient
 from sennight.domain.schedule.ways import ways_of
-from sennight.domain.schedule.weeks import State, course_weeks
+from sennight.domain.schedule.weeks import CourseWeeks, State
 from support.samples import START, course, day, line, phase, take
 
 RESCUE = Phase("flare", "rescue", phase("x", "1 w").length, (line("t2", "1 cup bd"),))
@@ -268,7 +268,7 @@ def test_a_joined_remedy_has_its_days_on_the_sheet() -> None:
 
 def test_a_pause_is_marked_for_what_joined_on_the_days_that_it_is_there() -> None:
     skip = Pause(on=ON, first=day(14), last=day(18), mode=PauseMode.SKIP)
-    weeks = course_weeks(lay_out(revised(join(10, "1 cup od", 15), skip)))
+    weeks = CourseWeeks(lay_out(revised(join(10, "1 cup od", 15), skip)))
     paused = [
         (cell.day - START).days + 1
         for week in weeks

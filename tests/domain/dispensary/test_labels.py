@@ -152,19 +152,20 @@ def test_every_way_of_keeping_is_told(keeping: Keeping) -> None:
 
 
 def test_what_is_kept_for_a_flare_up_says_when_to_begin() -> None:
-    client = ForClient("Ada", "B", parse_directions("5 mL qds"), ClientDay.at(), "c7")
+    taken = parse_directions("5 mL qds")
+    client = ForClient("Ada", "B", None, ClientDay.at(), "c7")
     batch = Batch("b", "1", TINCTURE, Quantity(F(9), Unit.ML), TODAY, "M", TODAY)
 
     def said(plan: Plan) -> str:
         supply = Supply(Quantity(F(9), Unit.ML), TODAY, "MR")
-        return label_of(batch, supply, replace(client, plan=plan), CARD, ("a", "b")).directions
+        return label_of(batch, supply, replace(client, plans=(plan,)), CARD, ("a", "b")).directions
 
     later = (Length(2, CalendarUnit.DAYS), parse_directions("5 mL bd"))
-    told = said(Plan("If it swells.", Length(1, CalendarUnit.WEEKS), (later,)))
+    told = said(Plan(taken, "If it swells.", Length(1, CalendarUnit.WEEKS), (later,)))
     begin, first, then = told.split(". ")
     assert begin == "For the flare-up plan: begin if it swells"
     assert first.startswith("5 mL four times a day, ")
     assert first.endswith(" bedtime, for 1 week")
     assert then.startswith("After 2 days: 5 mL twice a day, ")
     called = "For the flare-up plan: call us on the day that your symptoms flare up. 5 mL four"
-    assert said(Plan("")).startswith(called)
+    assert said(Plan(taken, "")).startswith(called)

@@ -74,7 +74,7 @@ def test_each_ingredient_is_weighed_and_comes_off_its_delivery() -> None:
     shelf = [delivery("n1", "nettle-leaf"), delivery("g1", "ginger")]
     made = prepare(TEA, Quantity(F(150), Unit.G), shelf, {"n1": F(80), "g1": F(200)}, TODAY)
     assert [part.amount for part in made.to_measure] == [F(100), F(50)]
-    assert [part.ingredient.herb for part in made.missing] == ["nettle-leaf"]
+    assert [part.material.name for part in made.missing] == ["nettle-leaf"]
     assert made.parts == (
         UsedPart("nettle-leaf", Quantity(F(80), Unit.G), "n1"),
         UsedPart("nettle-leaf", Quantity(F(20), Unit.G)),

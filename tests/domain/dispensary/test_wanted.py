@@ -79,6 +79,7 @@ def test_what_is_wanted_covers_every_dose_to_the_day_said(after: int, ml: int) -
         )
         since = found.by if not ml or last[0].last_day is None else last[0].last_day + WEEK / 7
         since = max(today, since)
+        assert found.until is not None
         span = Span(since, found.until + timedelta(days=1))
         taken = sum(dose.amount for dose in doses(layout) if dose.date in span)
         assert found.amount.amount == taken

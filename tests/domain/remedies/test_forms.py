@@ -36,6 +36,8 @@ from sennight.domain.remedies.portions import (
     DROPPER_UNITS,
     PACKET_UNITS,
     UNMEASURED_DROPPER,
+    container_holds,
+    container_units,
     measured_units,
     read_portion,
     unit_mistake,
@@ -208,6 +210,24 @@ def test_what_a_dropperful_holds_is_never_guessed() -> None:
         assert amount(calibrated, "2", Unit.DROPPERFUL) == (TakenAs.LIQUID, F(3, 10))
         assert unit_mistake(calibrated, Unit.DROPPERFUL) == ""
         assert formula_mark(calibrated) != formula_mark(made)
+
+
+def test_a_container_is_filled_by_what_its_form_is_dispensed_in() -> None:
+    assert container_units(Form.TEA) == (Unit.G,)
+    assert container_units(Form.TINCTURE) == (Unit.ML,)
+    assert container_units(Form.CREAM) == (Unit.G, Unit.ML)
+    assert container_units(Form.TABLET) == (Unit.TABLET,)
+    assert container_units(Form.PRODUCT)[:4] == (Unit.PIECE, Unit.CAPSULE, Unit.TABLET, Unit.ML)
+
+
+def test_a_container_counts_in_its_own_unit_and_pieces_are_pieces() -> None:
+    tea = remedy(Form.TEA, Ingredient(HERB, F(1)))
+    bag = replace(tea, container=Portion(F(250), Unit.G))
+    assert container_holds(tea, Unit.G) is None
+    assert container_holds(bag, Unit.G) == 250
+    assert container_holds(bag, Unit.ML) is None
+    tub = remedy(Form.PRODUCT, Ingredient(HERB, mg=F(4)), container=Portion(F(90), Unit.CAPSULE))
+    assert container_holds(tub, Unit.PIECE) == 90
 
 
 def test_a_measure_in_usual_spellings() -> None:

@@ -13,14 +13,18 @@ from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.dates import course_week
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.schedule.day_plan import day_plan
-from sennight.domain.schedule.weeks import DayCell, State, course_weeks, day_text
+from sennight.domain.schedule.weeks import CalendarWeek, CourseWeeks, DayCell, State, day_text
 from support.samples import START, course, day, line, phase, possible_courses
 
 WEDNESDAY = date(2027, 1, 6)
 
 
+def rows_of(layout: Layout) -> tuple[CalendarWeek, ...]:
+    return tuple(CourseWeeks(layout))
+
+
 def cells(layout: Layout) -> dict[date, DayCell]:
-    return {cell.day: cell for row in course_weeks(layout) for cell in row.cells}
+    return {cell.day: cell for row in CourseWeeks(layout) for cell in row.cells}
 
 
 def states(cell: DayCell) -> dict[str, tuple[State, int]]:
@@ -28,9 +32,7 @@ def states(cell: DayCell) -> dict[str, tuple[State, int]]:
 
 
 def test_rows_are_calendar_weeks_and_each_has_the_course_week_that_begins_in_it() -> None:
-    rows = course_weeks(
-        lay_out(course(phase("a", "2 w", line("t1", "1 cup od")), start=WEDNESDAY))
-    )
+    rows = rows_of(lay_out(course(phase("a", "2 w", line("t1", "1 cup od")), start=WEDNESDAY)))
     assert [row.week for row in rows] == [1, 2, None]
     assert [row.monday for row in rows] == [date(2027, 1, d) for d in (4, 11, 18)]
     assert [row.first for row in rows] == [date(2027, 1, d) for d in (6, 11, 18)]
@@ -40,7 +42,7 @@ def test_rows_are_calendar_weeks_and_each_has_the_course_week_that_begins_in_it(
 
 
 def test_a_course_from_a_monday_has_one_row_a_week() -> None:
-    rows = course_weeks(lay_out(course(phase("a", "12 w", line("t1", "1 cup od")))))
+    rows = rows_of(lay_out(course(phase("a", "12 w", line("t1", "1 cup od")))))
     assert [row.week for row in rows] == list(range(1, 13))
     assert all(cell.in_course for row in rows for cell in row.cells)
 
@@ -48,7 +50,7 @@ def test_a_course_from_a_monday_has_one_row_a_week() -> None:
 @pytest.mark.parametrize("shift", range(7))
 def test_every_week_of_a_year_begins_in_its_own_row(shift: int) -> None:
     start = START + timedelta(days=shift)
-    rows = course_weeks(lay_out(course(phase("a", None, line("t1", "1 cup od")), start=start)))
+    rows = rows_of(lay_out(course(phase("a", None, line("t1", "1 cup od")), start=start)))
     for row in rows:
         weeks = {course_week(start, c.day) for c in row.cells if c.in_course}
         assert row.week in weeks or row.week is None
@@ -143,7 +145,7 @@ def test_a_course_that_ends_at_once_has_no_rows() -> None:
             revisions=(End(on=START, first=START),),
         )
     )
-    assert course_weeks(layout) == ()
+    assert rows_of(layout) == ()
 
 
 def test_sentences_for_a_screen_reader() -> None:
@@ -159,7 +161,7 @@ def test_sentences_for_a_screen_reader() -> None:
             start=WEDNESDAY,
         )
     )
-    rows = course_weeks(layout)
+    rows = rows_of(layout)
     outside = day_text(layout, rows[0].cells[0])
     assert outside.sentence == "Monday 4 January 2027: outside the course."
     assert day_text(layout, rows[0].cells[2]).sentence == (
@@ -174,7 +176,7 @@ def test_sentences_for_a_screen_reader() -> None:
 
 def test_a_day_with_nothing_says_so() -> None:
     layout = lay_out(course(phase("a", "1 w", line("t1", "1 cup od on mon"))))
-    tuesday = course_weeks(layout)[0].cells[1]
+    tuesday = rows_of(layout)[0].cells[1]
     told = day_text(layout, tuesday).sentence
     assert told == "Tuesday 5 January 2027, week 1, a: nothing to take."
 

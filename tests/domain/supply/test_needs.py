@@ -17,7 +17,7 @@ from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.dates import Span
 from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Ingredient, Remedy
+from sennight.domain.remedies.remedies import Ingredient, Portion, Remedy
 from sennight.domain.supply.containers import phase_supplies
 from sennight.domain.supply.needs import (
     Allowance,
@@ -128,6 +128,13 @@ def test_containers_of_a_phase_use_up_what_earlier_ones_left() -> None:
     assert loading.order_by == loading.lasts_until - timedelta(days=7)
     assert (maintenance.amount, maintenance.containers) == (F(280), 3)
     assert (maintenance.lasts_until, maintenance.order_by) == (date(2027, 4, 25), None)
+
+
+def test_containers_are_as_large_as_the_remedy_says() -> None:
+    """84 days × 15 mL are 1,260 mL: five bottles of 300 mL."""
+    bottle = replace(TINCTURE, container=Portion(F(300), Unit.ML))
+    (row,) = phase_supplies(course("5 mL tds", remedy=bottle))
+    assert (row.amount, row.containers) == (F(1260), 5)
 
 
 def test_applications_fill_no_container() -> None:

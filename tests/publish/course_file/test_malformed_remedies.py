@@ -41,7 +41,13 @@ INGREDIENT = {
     "capsule": {"herb": '"boswellia"', "mg": "400", "as": '"extract"', "ratio": '"5:1"'},
 }
 TOP = {
-    "tea": {"grams_per_cup": "3.0", "water_ml": "250", "method": '"infusion"', "minutes": "10"},
+    "tea": {
+        "grams_per_cup": "3.0",
+        "water_ml": "250",
+        "method": '"infusion"',
+        "minutes": "10",
+        "container": '"500 g"',
+    },
     "tincture": {"drops_per_ml": "40"},
     "rub": {"drops_per_ml": "40"},
     "capsule": {},
@@ -98,6 +104,9 @@ def faults(field: str) -> Iterator[tuple[str, str]]:
             ("a day and more", "1441"),
             ("a word", '"ten"'),
         )
+    elif field == "container":
+        yield from (("of another form", '"500 mL"'), ("without unit", "500"), ("empty", '""'))
+        yield from (("too small", '"0.5 g"'), ("too large", '"10001 g"'), ("a word", '"a bag"'))
     elif field in ("method", "as", "form"):
         yield from (("unknown", '"stirred"'), ("empty", '""'), ("a number", "1"))
     else:
@@ -129,6 +138,7 @@ def alien(form: str, ingredient: dict[str, str]) -> Iterator[Case]:
         text = text_of(form, TOP[form], {**ingredient, key: others.get(key, "1")})
         yield Case(f"{form}, {key}: of another form", text, f"remedy[1].parts[1].{key}")
     tops = {key: value for one in TOP.values() for key, value in one.items()}
+    del tops["container"]  # every form has one
     for key in (*sorted(tops.keys() - TOP[form].keys()), "strength"):
         text = text_of(form, {**TOP[form], key: tops.get(key, "1")}, ingredient)
         yield Case(f"{form}, {key}: of another form", text, f"remedy[1].{key}")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, time
 from fractions import Fraction
+from itertools import starmap
 
 import pytest
 from hypothesis import assume, given, settings
@@ -25,7 +26,7 @@ from sennight.domain.courses.problems import course_problems
 from sennight.domain.courses.protocols import AdviceLine, Ceiling, Line, Phase, Protocol
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, Moment
-from sennight.domain.follow_up.diaries import Followed, Score, Taken
+from sennight.domain.follow_up.diaries import DayNote, Followed, Score, Taken, note_words
 from sennight.domain.follow_up.measures import Better, Measure, Measures, is_published
 from sennight.domain.herbs.naming import as_names
 from sennight.domain.remedies.form_facts import Filling
@@ -208,6 +209,7 @@ def course_files(draw: st.DrawFn) -> CourseFile:
     rated = draw(
         st.dictionaries(st.tuples(days, words), st.fractions(0, 10, max_denominator=1000))
     )
+    said = words.map(note_words).filter(bool)
     own = draw(st.lists(own_measures, max_size=2, unique_by=lambda measure: measure.id))
     return CourseFile(
         course,
@@ -215,6 +217,7 @@ def course_files(draw: st.DrawFn) -> CourseFile:
         tuple(Score(*key, value) for key, value in rated.items()),
         followed=draw(_followed(protocol)),
         measures=Measures(tuple(own)),
+        notes=tuple(starmap(DayNote, draw(st.dictionaries(days, said, max_size=2)).items())),
     )
 
 
@@ -269,9 +272,7 @@ def _possible(course: Course) -> tuple[Revision, ...]:
 def test_what_is_written_is_read_as_the_same(file: CourseFile) -> None:
     text = course_toml(
         file.course,
-        file.diary,
-        file.scores,
-        followed=file.followed,
+        file.reported,
         measures=file.measures,
     )
     assert parse_course(text, HERBS) == file
@@ -280,9 +281,9 @@ def test_what_is_written_is_read_as_the_same(file: CourseFile) -> None:
 @pytest.mark.parametrize("name", ["knees.toml"])
 def test_a_sample_is_read_as_the_same_after_writing(name: str) -> None:
     file = read_course_file(COURSES / name, HERBS)
-    text = course_toml(file.course, file.diary, file.scores)
+    text = course_toml(file.course, file.reported)
     assert parse_course(text, HERBS) == file
-    assert course_toml(file.course, file.diary, file.scores) == text
+    assert course_toml(file.course, file.reported) == text
 
 
 def test_it_is_laid_out_for_people() -> None:

@@ -7,14 +7,19 @@ from datetime import date
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from sennight.domain.courses.protocols import AdviceLine
-from sennight.domain.follow_up.diaries import Followed, Reported, Score, Taken
+from sennight.domain.follow_up.diaries import DayNote, Followed, Reported, Score, Taken, note_words
 from sennight.domain.follow_up.measures import Better, Measure, Measures
 from sennight.practice.reading_diaries import SheetsRead, entries_csv
-from sennight.publish.csv.diary_table import MOST_PROBLEMS, DiaryTableError, read_diary_table
+from sennight.publish.csv.diary_table import (
+    MOST_PROBLEMS,
+    DiaryTableError,
+    diary_csv,
+    read_diary_table,
+)
 from support.draws import draws
 from support.samples import course, line, phase
 
@@ -26,11 +31,12 @@ NAMES = ("Hedge tea", "Warm tincture")
 COURSE = replace(
     PLAIN, remedies=tuple(map(lambda r, name: replace(r, name=name), PLAIN.remedies, NAMES))
 )
+MEASURES = Measures((GRIP,))
 DAY, NEXT = date(2027, 1, 4), date(2027, 1, 5)
 
 
 def read(*lines: str) -> Reported:
-    return read_diary_table("\n".join(lines), COURSE, Measures((GRIP,)))
+    return read_diary_table("\n".join(lines), COURSE, MEASURES)
 
 
 def problems(*lines: str) -> tuple[str, ...]:
@@ -64,7 +70,11 @@ def test_an_entry_a_row_in_any_order_of_columns() -> None:
     assert read("score,measure,date", "4.5,calm,2027-01-04").scores == (
         Score(DAY, "calm", Fraction(9, 2)),
     )
-    assert read("note,value,of,date", "slept well,3,A,2027-01-04").taken == (taken,)
+    noted = read("note,value,of,date", "slept  well,3,A,2027-01-04", "slept well,2,B,2027-01-04")
+    assert (noted.taken[0], noted.notes) == (taken, (DayNote(DAY, "slept well"),))
+    assert read("kind,of,date,value", "note,,2027-01-04,no rain").notes == (
+        DayNote(DAY, "no rain"),
+    )
 
 
 DOSES = st.sets(st.sampled_from(["t1", "t2"])).map(
@@ -74,11 +84,20 @@ RATED = (Score(DAY, "knee pain", Fraction(9, 2)), Score(NEXT, "pain", Fraction(0
 FOLLOWED = (Followed(DAY, ADVICE.text, 1),)
 
 
+SAID = st.text(max_size=20).map(note_words).filter(bool).map(lambda words: (DayNote(DAY, words),))
+
+
 @settings(max_examples=draws(20, long=300))
-@given(DOSES, st.sampled_from([(), FOLLOWED]), st.sampled_from([(), RATED]))
+@example((), (), (), (DayNote(DAY, "=1+1, 'quoted' and “said”"),))
+@given(DOSES, st.sampled_from([(), FOLLOWED]), st.sampled_from([(), RATED]), SAID | st.just(()))
 def test_what_is_read_from_a_sheet_reads_back_from_its_table(
-    taken: tuple[Taken, ...], followed: tuple[Followed, ...], scores: tuple[Score, ...]
+    taken: tuple[Taken, ...],
+    followed: tuple[Followed, ...],
+    scores: tuple[Score, ...],
+    notes: tuple[DayNote, ...],
 ) -> None:
+    reported = Reported(taken, followed, scores, notes)
+    assert read_diary_table(diary_csv(reported).decode(), COURSE, MEASURES) == reported
     sheet = SheetsRead(taken, followed, scores, (), (NEXT,), (), ())
     assert read(*entries_csv(sheet).splitlines()) == Reported(taken, followed, scores)
 
@@ -97,11 +116,16 @@ def test_all_that_is_wrong_is_told_by_row_and_column() -> None:
         "row 3, “value”: a second entry of “t1” for 2027-01-04",
     )
     assert problems("kind,date,of,value", "look at,,Monday: t1,", "done,2027-01-04,t1,1") == (
-        "row 2, “kind”: expected one of taken, done, score; found “look at”",
+        "row 2, “kind”: expected one of taken, done, score, note; found “look at”",
         "row 3, “of”: “t1” is not told as done, but as taken",
     )
     assert problems("day,t1", "2027-01-04,1") == (
         "row 1: expected a column “date” among the heads",
+    )
+    long = "a" * 1001
+    assert problems("Notes,date", "wet,2027-01-04", "dry,4/1/2027", f"{long},2027-01-05") == (
+        "row 3, “Notes”: a second note for 2027-01-04; expected one for a day",
+        "row 4, “Notes”: expected at most 1,000 letters; found 1,001",
     )
     assert problems("") == ("row 1: expected a column “date” among the heads",)
     many = problems("date,t1", *(f"2027-01-04,{n}" for n in range(100, 130)))

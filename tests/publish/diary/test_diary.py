@@ -27,7 +27,7 @@ from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.dates import Span
 from sennight.domain.day import ClientDay, Moment, as_minutes
 from sennight.domain.directions.parser import parse_timing
-from sennight.domain.follow_up.measures import Better, Measure, Measures
+from sennight.domain.follow_up.measures import STIFFNESS, Better, Measure, Measures
 from sennight.domain.schedule.doses import doses
 from sennight.domain.take_home.choices import ClockHours, Print, SheetChoices
 from sennight.publish.diary.content import OVERALL, diary_days, measures_of
@@ -147,7 +147,7 @@ def test_no_text_touches_a_box_a_mark_or_the_code_or_leaves_the_paper(
     choices: SheetChoices,
 ) -> None:
     """Nothing is printed in a box, so that any dark in it was put there by hand."""
-    diary = diary_sheet(long_names(), CARD, DAYS, choices)
+    diary = diary_sheet(long_names(), CARD, DAYS, choices, recorded=("pain", STIFFNESS.id))
     with pdfium.PdfDocument(diary.pdf) as document:
         for page, told in zip(document, grid(diary)["pages"], strict=True):
             height = page.get_height()
@@ -347,9 +347,38 @@ def test_any_course_has_a_box_for_each_dose_and_none_beside(made: Course, later:
     )
 
 
-def test_what_is_told_in_minutes_has_no_row_of_0_to_10() -> None:
+def test_morning_stiffness_has_a_row_of_minutes_and_other_scales_have_none() -> None:
     layout = three()
-    minutes = "stiffness in minutes"
     own = Measures((Measure("grip", "Grip", Better.MORE, high=Fraction(60)),))
-    assert measures_of(layout, layout.days, ["sleep", minutes, "grip"], own) == ("sleep",)
-    assert measures_of(layout, layout.days, [minutes], own) == (OVERALL,)
+    assert measures_of(layout, layout.days, ["sleep", STIFFNESS.id, "grip"], own) == (
+        "sleep",
+        STIFFNESS.id,
+    )
+    assert measures_of(layout, layout.days, ["grip"], own) == (OVERALL,)
+    for case, lines in (("A4", 1), ("Letter large", 1)):
+        paper, _, large = case.partition(" ")
+        choices = SheetChoices(paper, Print.LARGE if large else Print.STANDARD)
+        diary = diary_sheet(layout, CARD, DAYS, choices, recorded=("pain", STIFFNESS.id))
+        rows: dict[str, list[dict[str, Any]]] = {}
+        for box in boxes(diary):
+            if box.get("measure") == STIFFNESS.id:
+                rows.setdefault(box["day"], []).append(box)
+        assert len(rows) == 12
+        for row in rows.values():
+            assert [box["value"] for box in row] == [0, 5, 10, 15, 20, 30, 45, 60, 90, 120, 180]
+            assert len({box["y"] for box in row}) == lines
+        texts = [run.text for run in runs(diary.pdf)]
+        assert texts.count("Stiff on waking, min") == 12
+        assert texts.count("180") == 12
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_twelve_weeks_with_two_ratings_are_three_pages_where_the_heads_are_level(
+    paper: str,
+) -> None:
+    """The rows fill the page to its foot exactly, which counts as room enough."""
+    steady = course(phase("steady", "12 w", line("t1", "5 mL tds"), line("t2", "5 mL bd")))
+    days = Span(steady.start, steady.start + timedelta(weeks=12))
+    rated = ("pain", STIFFNESS.id)
+    diary = diary_sheet(lay_out(steady), CARD, days, SheetChoices(paper), recorded=rated)
+    assert len(grid(diary)["pages"]) == (3 if paper == "A4" else 4)

@@ -250,7 +250,6 @@ def test_bookmarks_language_and_title_without_the_clients_name() -> None:
         "How your day changes",
         "If you have a flare-up",
         "Please read this",
-        "Who gave you this",
     ]
     assert reader.trailer["/Root"]["/Lang"] == "en-GB"  # type: ignore[index]
     properties = " ".join(str(value) for value in (reader.metadata or {}).values())
@@ -386,7 +385,13 @@ def test_markup_in_names_is_only_text() -> None:
 def test_without_a_card_there_is_room_to_write_whom_to_call() -> None:
     text = " ".join(page_texts(sheet_pdf(three_months(), card=PracticeCard(""))))
     assert "Call us: ____" in text
-    assert "Who gave you this" not in text
+    assert "Withy Lane" not in text
+
+
+def test_where_the_practice_is_stands_at_the_top_of_the_first_page_only() -> None:
+    pages = page_texts(sheet_pdf(three_months()))
+    assert ["4 Withy Lane, Marlow Brook" in page for page in pages] == [True, *[False] * 4]
+    assert ["hello@withylane.example" in page for page in pages] == [True, *[False] * 4]
 
 
 def test_a_stopped_remedy_says_so() -> None:

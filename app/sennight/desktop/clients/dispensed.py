@@ -9,8 +9,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from sennight.desktop.clients.batch_dialog import BatchDialog
-from sennight.desktop.kit.dialogs import message_dialog
 from sennight.desktop.kit.file_dialogs import ask_where
+from sennight.desktop.kit.short_dialogs import message_dialog
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate

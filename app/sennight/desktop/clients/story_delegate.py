@@ -250,7 +250,7 @@ def _mark_colour(item: StoryItem, theme: Theme) -> QColor:
             return theme.ink
         case StoryKind.REACTION:
             return theme.alarm
-        case StoryKind.DIARY | StoryKind.SCORES:
+        case StoryKind.DIARY | StoryKind.DAY_NOTE | StoryKind.SCORES:
             return theme.accent
         case _:
             return theme.outline

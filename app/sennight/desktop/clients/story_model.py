@@ -23,6 +23,7 @@ class Shown(Enum):
     CONSULTATIONS = (StoryKind.CONSULTATION, StoryKind.FILE)
     DECISIONS = (StoryKind.DECISION, StoryKind.WEEKS_OFF, StoryKind.REACTION)
     GIVEN = (StoryKind.GIVEN, StoryKind.DISPENSED)
+    REPORTED = (StoryKind.DIARY, StoryKind.DAY_NOTE, StoryKind.SCORES)
 
 
 class StoryModel(QAbstractListModel):
@@ -87,4 +88,6 @@ class StoryModel(QAbstractListModel):
 
 def _searched(item: StoryItem) -> str:
     """What is searched here; the words of a consultation lie in the index of the file."""
-    return "" if item.kind is StoryKind.CONSULTATION else f"{item.title} {item.about}"
+    if item.kind is StoryKind.CONSULTATION:
+        return ""
+    return " ".join((item.title, item.about, *(part.text for part in item.parts)))

@@ -112,6 +112,7 @@ class StoryView(QWidget):
             self.tr("Consultations"),
             self.tr("Decisions"),
             self.tr("Given"),
+            self.tr("Diary and scores"),
         ):
             self.shown.addItem(words)
         self.search = QLineEdit()

@@ -34,6 +34,18 @@ def page_specs() -> tuple[ActionSpec, ...]:
             ("Ctrl+R",),
         ),
         ActionSpec(
+            "left",
+            translate("Course", "Enter what is left…"),
+            translate("Course", "Enter how much of each remedy the client brought back or has"),
+            ("Ctrl+B",),
+        ),
+        ActionSpec(
+            "table",
+            translate("Course", "Save the diary as a table…"),
+            translate("Course", "A CSV file with what the client took, did, rated and said"),
+            ("Alt+Shift+W",),
+        ),
+        ActionSpec(
             "give",
             translate("Course", "Handout and reminders…"),
             translate("Course", "Save the handout and the reminders"),

@@ -27,10 +27,11 @@ from sennight.desktop.course.lines.running_line import add_to_running
 from sennight.desktop.course.records import ClientRecords
 from sennight.desktop.course.reviewing import ReviewWork
 from sennight.desktop.course.safety.work import ACCEPTING, DISCUSSING, SafetyWork
-from sennight.desktop.course.save_as import save_to_shelf, write_as_file
+from sennight.desktop.course.save_as import save_to_shelf, write_as_file, write_as_table
 from sennight.desktop.course.session import SaveError, Session
 from sennight.desktop.course.view import CourseView
-from sennight.desktop.kit.dialogs import FormDialog, confirm
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.short_dialogs import confirm
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.red_flags.flags_banner import FlagsBanner
 from sennight.domain.courses.compare import Comparison
@@ -55,6 +56,7 @@ from sennight.practice.courses import (
     save_course,
 )
 from sennight.practice.diaries import diary, measures, scores
+from sennight.practice.dispensary import settings_of
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.pricing import costing_of
@@ -86,7 +88,7 @@ class CourseController(QWidget):
             practice, self.session, self.view.consequences.safety, self, now=now
         )
         self.records = ClientRecords(
-            practice, lambda: self.entry.id, self.session, self.view, theme
+            practice, lambda: self.entry.id, self.session, self.view, theme, now=now
         )
         self.banner = FlagsBanner(practice, now, self)
         self.banner.apply_theme(theme)
@@ -114,7 +116,11 @@ class CourseController(QWidget):
             materia_medica=known_herbs(self.practice),
             standing=last_check(self.practice, entry.client_id),
         )
-        return replace(reading, measures=measures(self.practice, entry.id))
+        return replace(
+            reading,
+            measures=measures(self.practice, entry.id),
+            settings=settings_of(self.practice).supply,
+        )
 
     def open(self, entry: CourseEntry) -> None:
         """Show another course in the same parts; what was not saved of this one is saved."""
@@ -317,6 +323,7 @@ class CourseController(QWidget):
             "aims": self.choose_aims,
             "diary": self.records.enter_diary,
             "scores": self.records.enter_scores,
+            "left": self.records.enter_left,
             "review": lambda: self.review.open(self.theme),
             "gate": self.review.set_gate,
             "give": self.give,
@@ -324,6 +331,7 @@ class CourseController(QWidget):
             "flags": self.banner.ask,
             "keep": lambda: save_to_shelf(self.practice, course, self),
             "file": lambda: write_as_file(self.practice, self.entry.id, course, self),
+            "table": lambda: write_as_table(self.practice, self.entry.id, course, self),
         }
 
     def choose_aims(self) -> None:

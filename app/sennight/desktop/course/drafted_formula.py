@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.kit.dialogs import FormDialog, pick_option
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.short_dialogs import pick_option
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from operator import is_
 
 from PySide6.QtCore import QSize, Signal
 from PySide6.QtGui import QResizeEvent
@@ -74,6 +75,7 @@ class FactsStrip(QWidget):
         self.ask = button(self.tr("Ask now"), kind="word")
         self.ask.clicked.connect(self.ask_wanted)
         self._has_weight = False
+        self._seen: tuple[object, ...] | None = None
         self._layout = QHBoxLayout(self)
         self._layout.setSizeConstraint(QHBoxLayout.SizeConstraint.SetNoConstraint)
         for part in self._parts():
@@ -139,8 +141,12 @@ class FactsStrip(QWidget):
             part.room.setSpacing(theme.unit)
 
     def refresh(self, reading: CourseReading) -> None:
-        """Show the facts of a course's client."""
+        """Show the facts of a course's client; most edits leave them as they are."""
         client = reading.course.client
+        seen = (client, reading.today, reading.materia_medica, reading.standing)
+        if self._seen is not None and all(map(is_, seen, self._seen)):
+            return
+        self._seen = seen
         age = age_words(client.born, reading.today)
         self.age.say(age or self.tr("not known"), is_doubt=not age)
         self._has_weight = client.weight_kg is not None

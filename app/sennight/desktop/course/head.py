@@ -36,13 +36,13 @@ class HeadLine(QWidget):
         self.when = Shortened("", Role.QUIET)
         self.course.least_letters, self.when.least_letters = 3, 4
         decisions, doing = decision_specs(), self._doing
-        diary, scores, give = page_specs()
+        *diary, give = page_specs()
         self.decide_button = menu_button(
             self.tr("Change"), decisions, doing(tuple(spec.id for spec in decisions)), self
         )
         self.decide_button.setAccessibleName(self.tr("Change course"))
         self.diary_button = menu_button(
-            self.tr("Diary"), (diary, scores), doing((diary.id, scores.id)), self
+            self.tr("Diary"), diary, doing(tuple(spec.id for spec in diary)), self
         )
         review = review_spec()
         self.review_button = button(review.text, tip=f"{review.tip} ({review.keys[0]})")

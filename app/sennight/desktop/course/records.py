@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import date
+from datetime import date, datetime
 from functools import partial
 
 from PySide6.QtCore import QObject, Signal
@@ -12,24 +12,32 @@ from PySide6.QtWidgets import QDialog
 
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.diary_model import DiaryModel
+from sennight.desktop.course.diary.left import LeftDialog
 from sennight.desktop.course.diary.scores import ScoresDialog
 from sennight.desktop.course.diary.scores_model import ScoresModel
 from sennight.desktop.course.diary.sheet_dialog import SheetDialog
 from sennight.desktop.course.session import Session
 from sennight.desktop.course.view import CourseView
-from sennight.desktop.kit.dialogs import message_dialog
+from sennight.desktop.kit.short_dialogs import message_dialog
 from sennight.desktop.kit.theme import Theme
 from sennight.practice.diaries import (
     DiaryError,
     diary,
     enter_scores,
     enter_whole_diary,
-    followed_advice,
     scores,
+    whole_diary,
 )
 from sennight.practice.given_sheets import given_sheets, keep_pictures
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
+from sennight.practice.returned import (
+    ReturnedError,
+    enter_returned,
+    had_at_home,
+    returned_of,
+)
 from sennight.practice.sheet_pages import SeenPage
+from sennight.practice.supplying import lasting_for
 
 
 class ClientRecords(QObject):
@@ -47,8 +55,11 @@ class ClientRecords(QObject):
         session: Session,
         view: CourseView,
         theme: Theme,
+        *,
+        now: Callable[[], datetime],
     ) -> None:
         super().__init__(view)
+        self._now = now
         self._practice, self.course_id = practice, course_id
         self._session, self._view, self.theme = session, view, theme
 
@@ -61,12 +72,8 @@ class ClientRecords(QObject):
         self._enter_diary(day)
 
     def _enter_diary(self, day: date | None) -> None:
-        saved = diary(self._practice, self.course_id())
-        followed = followed_advice(self._practice, self.course_id())
-        rated = scores(self._practice, self.course_id())
-        model = DiaryModel(
-            self._session.reading, saved, {}, self._view, followed=followed, rated=rated
-        )
+        saved = whole_diary(self._practice, self.course_id())
+        model = DiaryModel(self._session.reading, saved, {}, self._view)
         dialog = DiaryDialog(model, self.theme, self._view, self._sheets)
         if day is not None:
             dialog.grid.go_to(day)
@@ -99,10 +106,8 @@ class ClientRecords(QObject):
     def save_diary(self, model: DiaryModel) -> bool:
         """Save what was keyed in, and show what it comes to; whether that was done."""
         try:
-            taken, followed = model.taken(), model.followed()
-            enter_whole_diary(
-                self._practice, self.course_id(), taken, followed, scores=model.scores
-            )
+            reported, withdrawn = model.reported(), model.withdrawn()
+            enter_whole_diary(self._practice, self.course_id(), reported, withdrawn=withdrawn)
         except (DiaryError, MissingRecordError, PracticeFileError) as error:
             self._session.refused.emit(str(error))
             return False
@@ -141,6 +146,37 @@ class ClientRecords(QObject):
         if model.own:
             self._session.reading = replace(self._session.reading, measures=model.known)
         self._show_scores()
+        self.saved.emit()
+        return True
+
+    def enter_left(self) -> None:
+        """Key in what is left of each remedy; what was not saved stays as a draft."""
+        course = self.course_id()
+        had = had_at_home(self._practice, course)
+        if not had:
+            text = self.tr("Nothing was handed over for this course yet, so nothing can be left.")
+            self._session.refused.emit(text)
+            return
+        today = self._session.reading.today
+        dialog = LeftDialog(course, had, returned_of(self._practice, course), today, self._view)
+        self._session.keep_draft(dialog, "left")
+        dialog.is_saved_later = True
+        if dialog.exec() == QDialog.DialogCode.Accepted and self.save_left(dialog):
+            dialog.forget_draft()
+        dialog.deleteLater()
+
+    def save_left(self, dialog: LeftDialog) -> bool:
+        """Save what was counted, and show until when it lasts; whether that was done."""
+        today = self._session.reading.today
+        try:
+            enter_returned(
+                self._practice, dialog.kept, dialog.withdrawn, today=today, now=self._now()
+            )
+        except (ReturnedError, MissingRecordError, PracticeFileError) as error:
+            self._session.refused.emit(str(error))
+            return False
+        lasts = lasting_for(self._practice, self._session.reading.layout)
+        self._view.consequences.refresh_supply(self._session.reading, lasts)
         self.saved.emit()
         return True
 

@@ -11,7 +11,9 @@ from sennight.desktop.course.review.main import ReviewMain
 from sennight.desktop.course.session import Session
 from sennight.desktop.course.view import CourseView
 from sennight.desktop.kit.theme import Theme
+from sennight.practice.diaries import day_notes
 from sennight.practice.opening import OpenPractice
+from sennight.practice.returned import told_by_what_is_left
 from sennight.practice.reviewing import course_review, since_given
 
 
@@ -51,6 +53,7 @@ class ReviewWork(QObject):
             part.closed.connect(self.close)
         main.wanted.connect(self.wanted)
         aside.day_wanted.connect(self._records.enter_diary_on)
+        aside.left_wanted.connect(self._records.enter_left)
         self._session.refused.connect(main.refuse)
         self._session.trying.connect(main.charts.show_ghost)
         return main, aside
@@ -79,7 +82,9 @@ class ReviewWork(QObject):
         since = since_given(self._practice, course_id, reading)
         main, aside = self.parts
         main.show_review(review)
-        aside.show_review(reading, review, since)
+        notes = day_notes(self._practice, course_id)
+        left = told_by_what_is_left(self._practice, course_id, reading)
+        aside.show_review(reading, review, since, notes, left)
 
     def set_gate(self) -> None:
         """Ask what moving on from the running phase waits for."""

@@ -1,13 +1,18 @@
-"""A course out of its page: its protocol onto the shelf, or all of it as a course file."""
+"""A course out of its page: as a protocol, as a course file, and its diary as a table."""
 
 from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.kit.dialogs import FormDialog, choose, message_dialog
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.file_dialogs import ask_where
 from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.short_dialogs import choose, message_dialog
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
@@ -15,16 +20,18 @@ from sennight.desktop.parts.counting import counted_remedies
 from sennight.desktop.parts.shelf_name import ShelfNameForm
 from sennight.domain.courses.courses import Course
 from sennight.domain.directions.plain_words import counted
+from sennight.practice.diary_tables import write_diary_file
 from sennight.practice.giving import file_stem
 from sennight.practice.importing import (
     save_as_protocol,
     template_of,
     write_course_file,
 )
-from sennight.practice.opening import OpenPractice
+from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.writing import FolderError
 
 TOML = "TOML (*.toml)"
+CSV = "CSV (*.csv)"
 
 
 class SaveAsProtocolDialog(FormDialog):
@@ -75,24 +82,42 @@ def save_to_shelf(practice: OpenPractice, course: Course, parent: QWidget) -> No
 def write_as_file(practice: OpenPractice, course_id: str, course: Course, parent: QWidget) -> None:
     """Say what a course file holds, ask where it goes, and write it."""
     title = translate("Filing", "Save a course file")
-    if not choose(
-        parent,
-        title,
-        translate(
-            "Filing",
-            "The file holds the whole course with the client's name, date of birth, conditions, "
-            "medicines, allergies, diary and scores, readable by anyone who gets it.",
-        ),
-        do=translate("Filing", "Choose where…"),
-        stay=translate("Filing", "Cancel"),
-    ):
-        return
-    path = ask_where(parent, title, f"{file_stem(course)}.toml", TOML)
-    if path is None:
-        return
+    warning = translate(
+        "Filing",
+        "The file holds the whole course with the client's name, date of birth, conditions, "
+        "medicines, allergies, diary and scores, readable by anyone who gets it.",
+    )
+    path = _asked_where(parent, title, warning, f"{file_stem(course)}.toml", TOML)
+    if path is not None:
+        _write(parent, partial(write_course_file, practice, course_id, path))
+
+
+def write_as_table(
+    practice: OpenPractice, course_id: str, course: Course, parent: QWidget
+) -> None:
+    """The same for the diary as a table."""
+    title = translate("Filing", "Save the diary as a table")
+    warning = translate(
+        "Filing",
+        "The table holds what the client took, did, rated and said of single days, readable by "
+        "anyone who gets it.",
+    )
+    path = _asked_where(parent, title, warning, f"{file_stem(course)}-diary.csv", CSV)
+    if path is not None:
+        _write(parent, partial(write_diary_file, practice, course_id, path))
+
+
+def _asked_where(parent: QWidget, title: str, warning: str, name: str, kind: str) -> Path | None:
+    do, stay = translate("Filing", "Choose where…"), translate("Filing", "Cancel")
+    if not choose(parent, title, warning, do=do, stay=stay):
+        return None
+    return ask_where(parent, title, name, kind)
+
+
+def _write(parent: QWidget, write: Callable[[], Path]) -> None:
     try:
-        written = write_course_file(practice, course_id, path)
-    except FolderError as error:
+        written = write()
+    except (FolderError, MissingRecordError, PracticeFileError) as error:
         message_dialog(parent, translate("Filing", "Could not be saved"), str(error)).exec()
         return
     message_dialog(parent, translate("Filing", "Saved"), str(written)).exec()

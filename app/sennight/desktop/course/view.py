@@ -17,6 +17,7 @@ from sennight.desktop.course.session import Session
 from sennight.desktop.course.timeline.overlays import finding_days, score_lane
 from sennight.desktop.course.timeline.view import Timeline
 from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.motion import slide_in
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import Shortened, hairline
 
@@ -137,12 +138,13 @@ class CourseView(QWidget):
         if isinstance(panel, FormDialog):
             self._before_form = self.across.sizes()
             self._measure()
+        slide_in(panel)
 
     def take_from_aside(self, panel: QWidget) -> None:
         """Take such a panel away again, and the ghost that it drew."""
         self.aside.removeWidget(panel)
         self.aside.setCurrentIndex(self.aside.count() - 1)
-        self.timeline.show_ghost(None)
+        self.timeline.leave_ghost()
         if isinstance(panel, FormDialog):
             self.main.show()
             self.across.setSizes(self._before_form)

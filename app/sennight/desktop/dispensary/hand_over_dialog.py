@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from PySide6.QtWidgets import QCheckBox, QComboBox, QLineEdit, QWidget
 
-from sennight.desktop.dispensary.reading import read_amount, read_count
+from sennight.desktop.dispensary.reading import read_amount, read_count, read_found
 from sennight.desktop.dispensary.words import amount_words, unit_words
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, TypedField, explained, read_field
@@ -18,7 +18,6 @@ from sennight.desktop.kit.translating import translate
 from sennight.domain.amounts import rounded
 from sennight.domain.dispensary.batches import Batch
 from sennight.domain.remedies.letters import letter_of
-from sennight.domain.supply.containers import USUAL_SIZES
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.dispensing import Handing, Wanting
 
@@ -37,7 +36,8 @@ class LabelWish:
 @dataclass(frozen=True, slots=True)
 class Offers:
     """What there is to choose from: clients' ids by their names, their courses that go on, label
-    stocks; who hands over, unless another name is typed, and what a container held last."""
+    stocks; who hands over, unless another name is typed, and what a container held last or, where
+    there was none, usually holds."""
 
     clients: Mapping[str, str]
     courses: Courses
@@ -78,7 +78,7 @@ class HandOverDialog(FormDialog):
         self.containers, self.each = TypedField(read_count), TypedField(read_amount)
         self.by = QLineEdit(by)
         unit = self._batch.amount.unit
-        usual = container or USUAL_SIZES.get(unit, self._left)
+        usual = container or self._left
         self.containers.setText("1")
         self.each.setText(rounded(min(usual, self._left), 2))
         self._client_row = self._form.row(self.tr("Client"), self.client)
@@ -90,9 +90,33 @@ class HandOverDialog(FormDialog):
             (self.tr("Each, {unit}").format(unit=unit_words(unit)), self.each),
             (self.tr("Handed over by"), self.by),
         )
+        self.left = TypedField(read_found)
+        label = self.tr("Still at home, {unit}").format(unit=unit_words(unit))
+        self._left_row = self._form.row(label, self.left)
+        explained(self._left_row, self.left, lambda _: self._say_had())
         for row, field in ((self._containers_row, self.containers), (self._each_row, self.each)):
             explained(row, field, self._say_left)
         self.client.textChanged.connect(self._show_courses)
+        self.course.currentIndexChanged.connect(self._show_left)
+        self._show_left()
+
+    def _show_left(self) -> None:
+        """Ask what is left where there was anything before."""
+        had = self._had
+        self._left_row.setVisible(had > 0)
+        self._left_row.explain(self._say_had())
+        if not had:
+            self.left.clear()
+
+    @property
+    def _had(self) -> Fraction:
+        """What the client was given of it before."""
+        place = self.course.currentIndex()
+        return self._choices[place].had if 0 <= place < len(self._choices) else Fraction(0)
+
+    def _say_had(self) -> str:
+        told = self.tr("Of {amount} handed over before. Leave it empty where it was not counted.")
+        return told.format(amount=amount_words(self._had, self._batch.amount.unit))
 
     def _say_left(self, _value: Fraction) -> str:
         left = amount_words(self._left, self._batch.amount.unit)
@@ -162,12 +186,15 @@ class HandOverDialog(FormDialog):
         each = read_field(self._each_row, self.each)
         if containers and each and containers * each > self._left:
             self._each_row.wrong(self._say_left(each))
+        left = read_field(self._left_row, self.left)
+        if left is not None and left > self._had:
+            self._left_row.wrong(self._say_had())
         if containers is None or each is None or self._form.to_first_wrong():
             return
         wanting = self._choices[place]
         amount = Quantity(each, self._batch.amount.unit)
         self.answer = Handing(
-            self._batch.id, wanting.entry.id, wanting.remedy, int(containers), amount, by
+            self._batch.id, wanting.entry.id, wanting.remedy, int(containers), amount, by, left
         )
         self.labels = self._wish()
         self.accept()

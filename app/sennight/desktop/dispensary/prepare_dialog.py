@@ -88,8 +88,8 @@ class PrepareDialog(FormDialog):
         headings = (self.tr("Weigh or measure"), self.tr("Amount"), self.tr("From"))
         self.model = TextTable(headings, self)
         self.rows = RowsView(self.model, shares=(5, 3, 10))
-        self.rows.setMinimumHeight(self.fontMetrics().height() * 12)
-        self._form.row(self.tr("What goes in"), self.rows)
+        self.rows.fit_height(self.fontMetrics().height() * 6, self.fontMetrics().height() * 16)
+        self._rows_row = self._form.row(self.tr("What goes in"), self.rows)
         self.message = text_label("", Role.ALARM, wrap=True)
         self.foot.addWidget(self.message)
 
@@ -101,6 +101,7 @@ class PrepareDialog(FormDialog):
         self._planned, problem = self._prepared(remedy)
         parts = self._planned.to_measure if self._planned else ()
         self.model.show_rows(len(parts), lambda row: self._cells(parts[row]))
+        self._rows_row.setVisible(bool(parts))
         self.message.setText(problem or self._missing())
         usual = self._usual_use_by()
         self.use_by.setPlaceholderText(plain_date(usual) if usual else "")

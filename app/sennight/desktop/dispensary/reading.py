@@ -38,3 +38,22 @@ def read_extract_ratio(text: str) -> Fraction:
     """Grams of extract to 1 g of dried herb, typed as herb to extract: 4:1 is ¼."""
     bounds = Bounds(translate("Dispensary", "a ratio of herb to extract, for example 4:1"), 1000)
     return 1 / read_number(text.removesuffix(":1").strip(), bounds)
+
+
+def read_share(text: str) -> Fraction:
+    """Percent from 0 to 100."""
+    what = translate("Dispensary", "percent, for example 50")
+    return read_number(text.replace("%", ""), Bounds(what, 100, from_low=True))
+
+
+def read_spillage(text: str) -> Fraction:
+    """Percent from 0 to 50."""
+    what = translate("Dispensary", "percent, for example 5")
+    return read_number(text.replace("%", ""), Bounds(what, 50, from_low=True))
+
+
+def read_days(text: str) -> Fraction:
+    """A whole number of days from 0."""
+    bounds = Bounds(translate("Dispensary", "whole days, for example 7"), 60, from_low=True)
+    number = read_number(text, bounds)
+    return number if number.denominator == 1 else read_number("", bounds)

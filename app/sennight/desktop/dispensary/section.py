@@ -57,13 +57,14 @@ class DispensarySection(Section):
 
     def resume(self, form: str, subject: str) -> bool:
         """Open one of its forms again."""
-        if form in {"receive", "prepare", "minimum", "prices"}:
+        if form in {"receive", "prepare", "minimum", "prices", "dispensary-settings"}:
             self.going.emit(self.home)
             doing = {
                 "receive": self.work.receive,
                 "prepare": self.work.prepare,
                 "minimum": lambda: self.work.set_minimum(-1),
                 "prices": self.work.set_prices,
+                "dispensary-settings": self.work.change_settings,
             }
             doing[form]()
         elif form in {"stock", "hand-over"}:

@@ -29,6 +29,8 @@ class WantedList(QWidget):
         super().__init__()
         self.rows: tuple[Wanted, ...] = ()
         self.worksheet = button(self.tr("Worksheet…"))
+        self.settings = button(self.tr("Settings…"))
+        self.settings.setToolTip(self.tr("Set spillage, doses as needed, containers and scales"))
         headings = (
             self.tr("Remedy"),
             self.tr("Client"),
@@ -44,7 +46,7 @@ class WantedList(QWidget):
             drawing="prepare",
         )
         self.list = NarrowedList(
-            words, Columns(headings, (6, 6, 6, 5, 5)), after=(self.worksheet,)
+            words, Columns(headings, (6, 6, 6, 5, 5)), after=(self.settings, self.worksheet)
         )
         fill_with(self, self.list)
         self.list.narrowed.connect(self._show)
@@ -90,7 +92,8 @@ class WantedList(QWidget):
                     amount=quantity_words(what.amount)
                 )
         by = self.tr("now") if what.by <= self._today else plain_date(what.by)
-        return what.remedy.name, row.client, amount, by, plain_date(what.until)
+        until = plain_date(what.until) if what.until else self.tr("for a flare-up")
+        return what.remedy.name, row.client, amount, by, until
 
 
 class OrdersList(QWidget):

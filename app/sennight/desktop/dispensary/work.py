@@ -14,11 +14,13 @@ from sennight.desktop.dispensary.prepare_dialog import PrepareDialog
 from sennight.desktop.dispensary.prices_dialog import PricesDialog
 from sennight.desktop.dispensary.recall_dialog import RecallDialog
 from sennight.desktop.dispensary.receive_dialog import MadeHere, ReceiveDialog
+from sennight.desktop.dispensary.settings_dialog import SettingsDialog
 from sennight.desktop.dispensary.stock_dialog import StockDialog
-from sennight.desktop.kit.dialogs import FormDialog, message_dialog
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.file_dialogs import ask_where
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.section import Surroundings
+from sennight.desktop.kit.short_dialogs import message_dialog
 from sennight.domain.dispensary.batches import Batch
 from sennight.domain.dispensary.material_words import material_words
 from sennight.practice.card import practice_card
@@ -26,11 +28,13 @@ from sennight.practice.clients import client_entry, list_client_titles
 from sennight.practice.dispensary import (
     batches_left,
     change_stock,
+    keep_settings,
     make_batch,
     plan_batch,
     put_on_shelf,
     recall,
     receive,
+    settings_of,
     shelf,
 )
 from sennight.practice.dispensing import (
@@ -87,6 +91,7 @@ class DispensaryWork(QObject):
         self.dispensary.orders.minimum_wanted.connect(self.set_minimum)
         self.dispensary.orders.saving.connect(self.save_orders)
         self.dispensary.prices.clicked.connect(self.set_prices)
+        self.dispensary.wanted.settings.clicked.connect(self.change_settings)
 
     def load(self) -> None:
         """Bring the page up to date."""
@@ -178,7 +183,8 @@ class DispensaryWork(QObject):
         )
 
         if want is not None:
-            dialog.fill_in(want.what.remedy, filled(want.what))
+            usual = settings_of(self._practice).supply
+            dialog.fill_in(want.what.remedy, filled(want.what, usual))
         dialog.keep_draft(self._practice, "prepare", bring_back=want is None)
 
         def save() -> None:
@@ -198,13 +204,14 @@ class DispensaryWork(QObject):
             text = self.tr("Nothing is left of batch {number}.").format(number=batch.number)
             self.status_message.emit(text)
             return
+        usual = settings_of(self._practice).supply
         titles, last = list_client_titles(self._practice), last_container(self._practice, batch)
         offers = Offers(
             {title.name: title.id for title in titles},
             lambda client: open_courses(self._practice, client, batch, self.around.today()),
             label_stocks(),
             practice_card(self._practice).practitioner,
-            last.amount if last else None,
+            last.amount if last else usual.container_of(batch.remedy, batch.amount.unit),
         )
         dialog = HandOverDialog(self.dispensary, batch, left, offers)
         dialog.keep_draft(self._practice, "hand-over", batch_id)
@@ -299,6 +306,17 @@ class DispensaryWork(QObject):
         def save() -> None:
             if dialog.answer is not None:
                 keep_minimum(self._practice, *dialog.answer, now=self.around.now())
+
+        self._saved(dialog, save)
+
+    def change_settings(self) -> None:
+        """Ask how supply is reckoned, what containers hold and what can be weighed."""
+        dialog = SettingsDialog(self.dispensary, settings_of(self._practice))
+        dialog.keep_draft(self._practice, "dispensary-settings")
+
+        def save() -> None:
+            if dialog.answer is not None:
+                keep_settings(self._practice, dialog.answer, now=self.around.now())
 
         self._saved(dialog, save)
 

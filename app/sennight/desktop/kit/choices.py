@@ -7,6 +7,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QTabBar, QWidget
 
 from sennight.desktop.kit.brushes import Brushes
+from sennight.desktop.kit.motion import Glide, between
 from sennight.desktop.kit.theme import Role, Theme
 
 
@@ -26,11 +27,17 @@ class Choices(QTabBar):
         self.setExpanding(False)
         self.setUsesScrollButtons(True)
         self.brushes = Brushes(theme)
-        self._says_all = True
+        self._says_all, self._texts = True, tuple((text, "") for text in texts)
         self.keeps_all = False
         for text in texts:
             self.addTab(text)
+        self._glide, self._was = Glide(self, self.update), self.currentIndex()
+        self.currentChanged.connect(self._go_to)
         self.currentChanged.connect(self.chosen)
+
+    def _go_to(self, _index: int) -> None:
+        """Let the line glide from the word that was chosen before."""
+        self._glide.begin()
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
@@ -41,14 +48,16 @@ class Choices(QTabBar):
 
     def show_texts(self, texts: tuple[tuple[str, str], ...], current: int) -> None:
         """Other words, each with its quiet addition, without telling of a choice."""
-        now = tuple((self.tabText(n), str(self.tabData(n) or "")) for n in range(self.count()))
+        if (texts, current) == (self._texts, self.currentIndex()):
+            return
         with QSignalBlocker(self):
-            if now != texts:
+            if texts != self._texts:
                 self._put_texts(texts)
             self.setCurrentIndex(current)
         self.update()
 
     def _put_texts(self, texts: tuple[tuple[str, str], ...]) -> None:
+        self._texts = texts
         while self.count() > len(texts):
             self.removeTab(self.count() - 1)
         while self.count() < len(texts):
@@ -118,6 +127,21 @@ class Choices(QTabBar):
         painter = QPainter(self)
         for index in range(self.count()):
             self._word(painter, self.tabRect(index), index)
+        if self.currentIndex() >= 0:
+            self._line(painter)
+
+    def _line(self, painter: QPainter) -> None:
+        """The line beneath the chosen word; on its way to it, where it glides."""
+        theme, part = self.brushes.theme, self._glide.part
+        now = QRectF(self.tabRect(self.currentIndex()))
+        if part >= 1:
+            self._was = self.currentIndex()
+        was = QRectF(self.tabRect(self._was)) if self._was < self.count() else now
+        left = between(was.left(), now.left(), part) + theme.unit * 2
+        right = between(was.right(), now.right(), part) - theme.unit * 2
+        high = max(2.0, theme.scale / 60)
+        line = QRectF(left, now.bottom() - high, right - left, high)
+        painter.fillRect(line, theme.focus if self.hasFocus() else theme.ink)
 
     def _word(self, painter: QPainter, rect: QRect, index: int) -> None:
         b, theme = self.brushes, self.brushes.theme
@@ -135,7 +159,3 @@ class Choices(QTabBar):
         painter.setFont(b.font(Role.QUIET))
         painter.setPen(b.quiet)
         painter.drawText(room.adjusted(wide + theme.unit * 1.5, 0, 0, 0), left, self._quiet(index))
-        if is_chosen:
-            line = QRectF(rect).adjusted(theme.unit * 2, 0, -theme.unit * 2, 0)
-            line.setTop(line.bottom() - max(2.0, theme.scale / 60))
-            painter.fillRect(line, theme.focus if self.hasFocus() else theme.ink)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from datetime import date
 from functools import partial
 
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QPoint, QSize, Qt
 from PySide6.QtGui import QIcon, QKeyEvent
 from PySide6.QtWidgets import QLineEdit
 
@@ -18,6 +18,9 @@ from sennight.desktop.kit.month_popup import MonthPopup
 from sennight.desktop.kit.reading import ReadingError, read_date
 from sennight.desktop.kit.translating import translate
 from sennight.domain.directions.plain_words import plain_date
+
+LONGEST = date(2026, 9, 30)
+"""No date is longer in words than those of September."""
 
 
 class DateField(TypedField[date]):
@@ -37,6 +40,12 @@ class DateField(TypedField[date]):
     def set_day(self, day: date | None) -> None:
         """Write a day into the field."""
         self.setText(plain_date(day) if day else "")
+
+    def minimumSizeHint(self) -> QSize:
+        """Room for any date, and for the picture of the calendar."""
+        metrics, least = self.fontMetrics(), super().minimumSizeHint()
+        date_wide = metrics.horizontalAdvance(plain_date(LONGEST)) + metrics.height() * 3
+        return QSize(max(least.width(), date_wide), least.height())
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Open the calendar; everything else types."""

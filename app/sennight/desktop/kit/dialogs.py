@@ -1,27 +1,27 @@
-"""Dialogs: a heading, what is asked, and two buttons; and the short ones that only tell or ask."""
+"""Dialogs: a heading, what is asked, and two buttons."""
 
 from __future__ import annotations
 
-from functools import partial
 from itertools import pairwise
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QGuiApplication, QKeyEvent, QShowEvent
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer
+from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
+    QAbstractItemView,
     QBoxLayout,
     QDialog,
     QHBoxLayout,
-    QPushButton,
     QScrollArea,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
 
 from sennight.desktop.kit.draft_note import DraftNote
 from sennight.desktop.kit.drafts import DraftKeeper, Fields, can_be_kept
-from sennight.desktop.kit.forms import FieldForm
+from sennight.desktop.kit.forms import FieldForm, PairedForm
+from sennight.desktop.kit.short_dialogs import confirm, name_window
 from sennight.desktop.kit.theme import Role
-from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import (
     button,
     hairline,
@@ -35,18 +35,17 @@ from sennight.practice.opening import OpenPractice
 COLUMN, TWO_COLUMNS = 40, 84
 """Letters across in a dialog that is part of a page, where it is narrow and where it is wide."""
 
+AROUND_FIELDS = 9
+"""Lines of text that the heading, the sentence and the buttons take."""
+
+LEAST_FOR_TWO = 50
+"""Letters across from which on two fields fit side by side."""
+
+QWIDGETSIZE_MAX = (1 << 24) - 1
+"""Qt’s own figure for a part whose height has no limit."""
+
 ALIKE = " #"
 """Stands before the number of a field where several of a dialog have one name."""
-
-
-def _name(dialog: QDialog, heading: str) -> None:
-    """Say what a dialog is to those who hear it.
-
-    The title of its window is what lists of windows, screenshots and logs of the system keep, and
-    a heading may name a client.
-    """
-    dialog.setWindowTitle(translate("Dialogs", "Sennight"))
-    dialog.setAccessibleName(heading)
 
 
 class FormDialog(QDialog):
@@ -60,12 +59,13 @@ class FormDialog(QDialog):
         super().__init__(parent)
         self.draft: DraftKeeper | None = None
         self.is_saved_later = False
-        self.is_part = False
-        _name(self, title)
+        self.is_part = self._is_low = False
+        name_window(self, title)
         self.heading = text_label(title, Role.TITLE, wrap=True)
         self.main_button = button(do, kind="main")
         self.main_button.setDefault(True)
         self.leave_button = button(self.tr("Cancel"))
+        self.aside_label = text_label("", Role.QUIET, wrap=True)
         self._foot = QWidget()
         self.foot = QVBoxLayout(self._foot)
         self.foot.setContentsMargins(0, 0, 0, 0)
@@ -73,6 +73,7 @@ class FormDialog(QDialog):
         self._body.setWidgetResizable(True)
         self._body.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._body.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._body.setMinimumHeight(self.fontMetrics().height())  # Qt asks for room for its bar
         self.main_button.clicked.connect(self.submit)
         self.leave_button.clicked.connect(self.reject)
         self._lay_out()
@@ -83,16 +84,19 @@ class FormDialog(QDialog):
         layout = self._layout = QVBoxLayout(self)
         layout.setContentsMargins(self._margin, gap * 3 // 2, self._margin, gap * 3 // 2)
         layout.setSpacing(gap)
-        layout.addWidget(self.heading)
+        self._title_row = QHBoxLayout()
+        self._title_row.addWidget(self.heading, 1)
+        layout.addLayout(self._title_row)
         layout.addWidget(self._body, 1)
         layout.addWidget(self._foot)
         self._line = hairline()
         layout.addWidget(self._line)
-        layout.addLayout(self._buttons())
+        self._button_row = self._buttons()
+        layout.addLayout(self._button_row)
 
     def _buttons(self) -> QHBoxLayout:
         row = QHBoxLayout()
-        row.addStretch(1)
+        row.addWidget(self.aside_label, 1)
         row.addWidget(self.leave_button)
         row.addWidget(self.main_button)
         return row
@@ -112,6 +116,33 @@ class FormDialog(QDialog):
         self.heading.setProperty("role", Role.HEADING.name.lower())
         restyle(self.heading)
         self.setMinimumHeight(1)  # what scrolls gives way, so that the window need not grow
+
+    def set_low(self, *, is_low: bool) -> None:
+        """Where height is short, what stands in the foot goes beside the buttons.
+
+        What stood there, `aside_label`, goes beside the heading.
+        """
+        if is_low == self._is_low:
+            return
+        self._is_low = is_low
+        self.heading.setWordWrap(not is_low)
+        ways = Qt.AlignmentFlag
+        self.aside_label.setAlignment(ways.AlignRight if is_low else ways.AlignLeft)
+        self._title_row.setStretchFactor(self.heading, int(not is_low))
+        if is_low:
+            self._title_row.addWidget(self.aside_label, 1)
+            self._button_row.insertWidget(0, self._foot, 1)
+        else:
+            self._button_row.insertWidget(0, self.aside_label, 1)
+            self._layout.insertWidget(self._layout.indexOf(self._body) + 1, self._foot)
+
+    def pair_fields(self, form: PairedForm, size: QSize) -> bool:
+        """Let fields stand by twos where a part of a page is too low for them; whether they do."""
+        is_low = form.height_in_one() > size.height() - self.fontMetrics().height() * AROUND_FIELDS
+        has_two = self.is_part and is_low and size.width() >= self._width(LEAST_FOR_TWO)
+        form.set_columns(2 if has_two else 1)
+        self.set_low(is_low=has_two)
+        return has_two
 
     def width_in(self, height: int) -> int:
         """How wide a part of a page has to be to be seen whole where it is so high.
@@ -133,11 +164,15 @@ class FormDialog(QDialog):
         return narrow if fits else max(narrow, self._width(TWO_COLUMNS))
 
     def set_body(self, body: QWidget, *, columns: int, lines: int) -> None:
-        """What is asked; the dialog is sized for so many columns and lines of text.
+        """What is asked; the dialog is sized for so many columns of text, and as high as the body.
 
-        It is wider where the body needs more, and takes at most nine tenths of the screen.
+        Where a list or a text is to have what room there is, it is `lines` of text high. It is
+        wider where the body needs more, and takes at most nine tenths of the screen.
         """
         self._body.setWidget(body)
+        body.installEventFilter(self)
+        for view in body.findChildren(QAbstractItemView):
+            view.setSizeAdjustPolicy(QAbstractItemView.SizeAdjustPolicy.AdjustToContents)
         metrics = self.fontMetrics()
         height = metrics.lineSpacing() * lines
         bar = self._body.verticalScrollBar().sizeHint().width()
@@ -163,8 +198,8 @@ class FormDialog(QDialog):
             layout.addWidget(half, share, Qt.AlignmentFlag.AlignTop)
         return body
 
-    def _width(self, columns: int) -> int:
-        return self.fontMetrics().horizontalAdvance("n") * columns
+    def _width(self, columns: float) -> int:
+        return round(self.fontMetrics().horizontalAdvance("n") * columns)
 
     def _room(self) -> QSize:
         return self.screen().availableGeometry().size() * 0.9
@@ -178,7 +213,7 @@ class FormDialog(QDialog):
         parts = (*_tab_stops(self._body), *_tab_stops(self._foot))
         for before, after in pairwise((*parts, self.leave_button, self.main_button)):
             self.setTabOrder(before, after)
-        self.grow()
+        self.fit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter presses the button that the keyboard is on, else the main one.
@@ -191,15 +226,62 @@ class FormDialog(QDialog):
         elif not pressed_by_enter(event, self.focusWidget()):
             super().keyPressEvent(event)
 
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """A body that has become higher, as by what is wrong with a field, asks for more room."""
+        if watched is self._body.widget():
+            if event.type() == QEvent.Type.LayoutRequest:
+                QTimer.singleShot(0, self, self.grow)
+            elif event.type() == QEvent.Type.Resize:
+                self._hold_to_width()
+        return super().eventFilter(watched, event)
+
+    def _hold_to_width(self) -> None:
+        """Let the body be as low as its texts are in this width; Qt takes them for narrower."""
+        body = self._body.widget()
+        if body is not None:
+            wraps = body.hasHeightForWidth()
+            body.setMinimumHeight(body.heightForWidth(body.width()) if wraps else 0)
+
+    def fit(self) -> None:
+        """Be as high as the body, as far as the screen has room; what takes any room has it."""
+        self._be_higher(or_lower=not self._takes_any_room())
+
     def grow(self) -> None:
         """Be as high as the body now wants to be, as far as the screen has room."""
+        self._be_higher(or_lower=False)
+
+    def _be_higher(self, *, or_lower: bool) -> None:
         body = self._body.widget()
-        if body is None or self.is_part:
+        if body is None or not self.isVisible():
             return
-        body.adjustSize()
-        wanted = body.minimumSizeHint().height() - self._body.viewport().height()
-        if wanted > 0:
-            self.resize(self.width(), min(self.height() + wanted, self._room().height()))
+        self._layout.activate()
+        self._hold_to_width()
+        if self.is_part:
+            return
+        bar = self._body.verticalScrollBar()
+        width = self._body.viewport().width() + (bar.width() if bar.isVisible() else 0)
+        wanted = body.heightForWidth(width) if body.hasHeightForWidth() else 0
+        least = wanted or (body.sizeHint() if or_lower else body.minimumSizeHint()).height()
+        more = least - self._body.viewport().height()
+        if more > 0 or (more < 0 and or_lower):
+            self.resize(self.width(), min(self.height() + more, self._room().height()))
+
+    def _takes_any_room(self) -> bool:
+        """Whether a part of the body is as high as there is room, as pictures are.
+
+        Lists ask for the height of their rows instead.
+        """
+        body = self._body.widget()
+        parts = body.findChildren(QWidget) if body is not None else ()
+        may_grow = QSizePolicy.PolicyFlag.ExpandFlag.value
+        return any(
+            part.sizePolicy().verticalPolicy().value & may_grow
+            and part.maximumHeight() >= QWIDGETSIZE_MAX
+            and part.isVisible()
+            and not isinstance(part, QAbstractItemView)
+            and part.window() is self
+            for part in parts
+        )
 
     # What is typed, kept on disk
 
@@ -289,92 +371,3 @@ def _tab_stops(part: QWidget) -> list[QWidget]:
     """
     widgets = (widget for widget in part.findChildren(QWidget) if widget.window() is part.window())
     return [widget for widget in widgets if widget.focusPolicy() & Qt.FocusPolicy.TabFocus]
-
-
-class _Short(QDialog):
-    """A heading, a few sentences and one or two buttons."""
-
-    def __init__(
-        self, parent: QWidget | None, heading: str, text: str, buttons: tuple[QPushButton, ...]
-    ) -> None:
-        super().__init__(parent)
-        _name(self, heading)
-        self.setAccessibleDescription(text)
-        gap = self.fontMetrics().height()
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(gap * 2, gap * 3 // 2, gap * 2, gap * 3 // 2)
-        layout.setSpacing(gap)
-        for label in (text_label(heading, Role.HEADING, wrap=True), text_label(text, wrap=True)):
-            label.setMinimumWidth(self.fontMetrics().horizontalAdvance("n") * 52)
-            layout.addWidget(label)
-        row = QHBoxLayout()
-        row.addStretch(1)
-        for short_button in buttons:
-            row.addWidget(short_button)
-        layout.addLayout(row)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter presses the button that the keyboard is on, else the main one."""
-        if not pressed_by_enter(event, self.focusWidget()):
-            super().keyPressEvent(event)
-
-
-def message_dialog(
-    parent: QWidget | None, heading: str, text: str, *, to_copy: str = ""
-) -> QDialog:
-    """A dialog that tells something; run it with `exec`.
-
-    With `to_copy` it offers to put that on the clipboard, to be sent to someone.
-    """
-    close = button(translate("Dialogs", "Close"), kind="main")
-    close.setDefault(True)
-    copy = button(translate("Dialogs", "Copy"))
-    dialog = _Short(parent, heading, text, (copy, close) if to_copy else (close,))
-    copy.clicked.connect(lambda: QGuiApplication.clipboard().setText(to_copy))
-    close.clicked.connect(dialog.accept)
-    return dialog
-
-
-def choose(parent: QWidget | None, heading: str, text: str, *, do: str, stay: str) -> bool:
-    """Ask for one of two ways on; Enter takes `do`, Escape `stay`."""
-    return _asked(parent, (heading, text), button(do, kind="main"), button(stay))
-
-
-def confirm(parent: QWidget | None, heading: str, text: str, *, do: str, stay: str) -> bool:
-    """Ask whether to do what loses something; Escape and Enter both stay."""
-    return _asked(parent, (heading, text), button(do), button(stay, kind="main"))
-
-
-def pick_option(
-    parent: QWidget | None,
-    words: tuple[str, str],
-    ways: tuple[str, ...],
-    *,
-    stay: str,
-    careful: bool = False,
-) -> int | None:
-    """Ask for one of several ways on: its place, None for `stay`, as Escape gives.
-
-    `words` is a heading and a text. Enter takes the first way, where it is `careful` it stays.
-    """
-    staying = button(stay, kind="main" if careful else "")
-    buttons = [button(way, kind="" if n or careful else "main") for n, way in enumerate(ways)]
-    (staying if careful else buttons[0]).setDefault(True)
-    row = (*reversed(buttons), staying) if careful else (staying, *reversed(buttons))
-    dialog = _Short(parent, *words, row)
-    staying.clicked.connect(dialog.reject)
-    for n, option_button in enumerate(buttons, start=1):  # 0 is what leaving gives
-        option_button.clicked.connect(partial(dialog.done, n))
-    result = dialog.exec()
-    return result - 1 if result else None
-
-
-def _asked(
-    parent: QWidget | None, words: tuple[str, str], doing: QPushButton, staying: QPushButton
-) -> bool:
-    main = doing if doing.property("kind") == "main" else staying
-    main.setDefault(True)
-    dialog = _Short(parent, *words, (staying, doing) if main is doing else (doing, staying))
-    doing.clicked.connect(dialog.accept)
-    staying.clicked.connect(dialog.reject)
-    return dialog.exec() == QDialog.DialogCode.Accepted

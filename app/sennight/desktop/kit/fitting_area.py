@@ -50,5 +50,6 @@ class FittingArea(QScrollArea):
     def minimumSizeHint(self) -> QSize:
         """A few lines, or the content if it is lower."""
         few = self.fontMetrics().lineSpacing() * LEAST_LINES
-        wide = self.content.minimumSizeHint().width()
+        bar = self.verticalScrollBar().sizeHint().width()
+        wide = self.content.minimumSizeHint().width() + bar
         return QSize(wide, min(few, self._wanted()))

@@ -11,7 +11,7 @@ from typing import Generic, TypeVar
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QGridLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.theme import Role
@@ -109,6 +109,8 @@ class _SideBySide(QWidget):
         self._line.setSpacing(self.fontMetrics().height() // 2)
         for row in rows:
             self._line.addWidget(row, 1, Qt.AlignmentFlag.AlignTop)
+        if len(rows) == 1:
+            self._line.addStretch(1)
 
     def minimumSizeHint(self) -> QSize:
         """As wide as the widest row, since the others can go beneath it."""
@@ -158,9 +160,14 @@ class FieldForm(QWidget):
         self._layout.addWidget(row)
         return row
 
-    def line(self, *fields: tuple[str, QWidget]) -> tuple[FieldRow, ...]:
-        """Add rows side by side: the label and the field of each."""
-        return self._side_by_side(*(FieldRow(label, field) for label, field in fields))
+    def line(
+        self, *fields: tuple[str, QWidget] | tuple[str, QWidget, str]
+    ) -> tuple[FieldRow, ...]:
+        """Add rows side by side: the label and the field of each, and its help where it has one.
+
+        One alone has half the width.
+        """
+        return self._side_by_side(*(FieldRow(*field) for field in fields))
 
     def narrow_line(self, *fields: tuple[str, QWidget]) -> tuple[FieldRow, ...]:
         """Add rows side by side that share the line beneath."""
@@ -193,6 +200,45 @@ class FieldForm(QWidget):
                 row.field.setFocus(Qt.FocusReason.OtherFocusReason)
                 return True
         return False
+
+
+class PairedForm(FieldForm):
+    """A form whose rows stand beneath each other, or by twos where there is little height."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._grid = QGridLayout()
+        self._grid.setHorizontalSpacing(self.fontMetrics().height())
+        self._grid.setVerticalSpacing(self._layout.spacing())
+        self._layout.addLayout(self._grid)
+        self._columns = 1
+
+    def row(self, label: str, field: QWidget, *, help_text: str = "") -> FieldRow:
+        """Add a row."""
+        row = FieldRow(label, field, help_text)
+        self.rows.append(row)
+        self._arrange()
+        return row
+
+    def height_in_one(self) -> int:
+        """How high the rows are beneath each other."""
+        heights = (row.sizeHint().height() for row in self.rows)
+        return sum(heights) + self._grid.verticalSpacing() * (len(self.rows) - 1)
+
+    def set_columns(self, columns: int) -> None:
+        """Let the rows stand in one column or in two; the last of an odd number has both."""
+        if columns != self._columns:
+            self._columns = columns
+            self._arrange()
+
+    def _arrange(self) -> None:
+        last = len(self.rows) - 1
+        for place, row in enumerate(self.rows):
+            line, column = divmod(place, self._columns)
+            span = self._columns - column if place == last else 1
+            self._grid.addWidget(row, line, column, 1, span, Qt.AlignmentFlag.AlignTop)
+        for column in range(2):
+            self._grid.setColumnStretch(column, int(column < self._columns))
 
 
 class TypedField(QLineEdit, Generic[Value]):

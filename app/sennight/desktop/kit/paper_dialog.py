@@ -8,10 +8,11 @@ from datetime import datetime
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from sennight.desktop.kit.dialogs import FormDialog, message_dialog
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.paper_preview import PapersPreview
 from sennight.desktop.kit.printing import print_papers
 from sennight.desktop.kit.save_as import give_one_paper
+from sennight.desktop.kit.short_dialogs import message_dialog
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError

@@ -9,8 +9,8 @@ from PySide6.QtCore import QUrl
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.kit.dialogs import choose, message_dialog
 from sennight.desktop.kit.file_dialogs import ask_where
+from sennight.desktop.kit.short_dialogs import choose, message_dialog
 from sennight.desktop.kit.translating import translate
 from sennight.practice.opening import OpenPractice, PracticeFileError
 from sennight.practice.papers import About, Paper, give_paper_as, next_number

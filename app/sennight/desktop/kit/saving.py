@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from sennight.desktop.kit.dialogs import FormDialog, message_dialog
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.short_dialogs import message_dialog
 from sennight.desktop.kit.translating import translate
 from sennight.practice.opening import PracticeFileError
 

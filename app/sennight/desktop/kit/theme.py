@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, fields
 from enum import Enum
-from functools import cache
+from functools import cache, cached_property
 from string import Template
 
 from PySide6.QtGui import QColor, QFont, QFontDatabase, QFontMetricsF, QPalette
@@ -91,13 +91,20 @@ class Theme:
 
     def font(self, role: Role = Role.TEXT) -> QFont:
         """The font for text of that role, in the size chosen; titles have the paper's serif."""
+        return QFont(self._fonts[role])
+
+    @cached_property
+    def _fonts(self) -> dict[Role, QFont]:
+        return {role: self._font(role) for role in Role}
+
+    def _font(self, role: Role) -> QFont:
         size, weight = role.value
         font = QFont(self.title_family if role is Role.TITLE else self.family)
         font.setPointSizeF(self.points * size)
         font.setWeight(weight)
         return font
 
-    @property
+    @cached_property
     def unit(self) -> int:
         """The unit of distance: a quarter of a line of text, in pixels; all gaps are multiples."""
         return max(2, round(QFontMetricsF(self.font()).height() / 4))
@@ -112,7 +119,7 @@ class Theme:
         """The margin at the sides of a page, in pixels."""
         return self.unit * (4 if self.is_large else 8)
 
-    @property
+    @cached_property
     def line(self) -> int:
         """The height of a line of running text, in pixels."""
         return round(QFontMetricsF(self.font()).height())

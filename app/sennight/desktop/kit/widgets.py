@@ -44,8 +44,9 @@ class Shortened(QLabel):
 
     def setText(self, text: str) -> None:
         """Show another text."""
-        super().setText(text)
-        self.setToolTip(plain_tip(text))
+        if text != self.text():
+            super().setText(text)
+            self.setToolTip(plain_tip(text))
 
     def minimumSizeHint(self) -> QSize:
         """A few letters are enough."""

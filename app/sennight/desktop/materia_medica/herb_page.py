@@ -8,12 +8,12 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent, QUndoStack
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QTextEdit, QVBoxLayout
 
-from sennight.desktop.kit.dialogs import confirm
 from sennight.desktop.kit.draft_note import brought_back_words
 from sennight.desktop.kit.drafts import DraftKeeper
 from sennight.desktop.kit.note_field import NoteField
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.section import Page
+from sennight.desktop.kit.short_dialogs import confirm
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.undo import ValueStep
 from sennight.desktop.kit.widgets import Shortened, button, hairline, text_label

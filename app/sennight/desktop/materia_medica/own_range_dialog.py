@@ -75,7 +75,7 @@ class OwnRangeDialog(FormDialog):
         self._ratio_row = self._fields.row(self.tr("Of a tincture in the ratio"), self.ratio)
         self._fields.row(self.tr("Source"), self.reference)
         self.drop = button(self.tr("Use the published range"), kind="link")
-        self._fields.row("", self.drop)
+        self._fields.place(self.drop)
         self.drop.setAccessibleName(self.drop.text())
         for row, field in (
             (self._low_row, self.low),

@@ -14,7 +14,14 @@ from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.translating import translate
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.parser import DirectionsError
-from sennight.domain.remedies.portions import DROPPER_UNITS, PACKET_UNITS, read_portion
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.portions import (
+    CONTAINER_BOUNDS,
+    DROPPER_UNITS,
+    PACKET_UNITS,
+    container_units,
+    read_portion,
+)
 from sennight.domain.remedies.remedies import Portion
 
 _DECIMAL = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6}")
@@ -158,6 +165,16 @@ def read_packet(text: str) -> Portion:
     """What a packet tells its contents of; a bare number is of pieces."""
     example = translate("Formula", "5 mL, 1 scoop or 2 capsules")
     return _measure(text, Unit.PIECE, PACKET_UNITS, example)
+
+
+def read_container(form: Form, text: str) -> Portion:
+    """What one container of a form holds; a bare number is in the form's first unit."""
+    units, (least, most) = container_units(form), CONTAINER_BOUNDS
+    portion = _measure(text, units[0], units, f"500 {units[0]}")
+    if not least <= portion.amount <= most:
+        template = translate("Formula", "Enter an amount from {least} to {most}")
+        raise ReadingError(template.format(least=least, most=most))
+    return portion
 
 
 def _measure(text: str, usual: Unit, units: tuple[Unit, ...], example: str) -> Portion:

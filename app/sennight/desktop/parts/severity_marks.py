@@ -29,21 +29,29 @@ def severity_colour(theme: Theme, severity: Severity | None) -> QColor:
 EDGE = QPointF(1, 1)
 """Room around a mark for half of the pen."""
 MOST_KEPT = 64
-_Look = tuple[Severity, bool, float, float, str, str, int, float]
+_Look = tuple[Severity, bool, bool, float, float, str, str, int, float]
 _PICTURES: dict[_Look, QPixmap] = {}
 """Marks that were drawn: a timeline has a hundred of a few kinds, and is drawn at each edit."""
 
 
 def draw_mark(
-    painter: QPainter, theme: Theme, rect: QRectF, severity: Severity, *, hollow: bool
+    painter: QPainter,
+    theme: Theme,
+    rect: QRectF,
+    severity: Severity,
+    *,
+    hollow: bool,
+    on_paper: bool = False,
 ) -> None:
     """Avoid: a full square with a bar left out; caution: a half-filled lozenge; note: a ring.
 
-    `hollow` draws only the outline, for what was decided.
+    `hollow` draws only the outline, for what was decided; `on_paper` a round of paper beneath,
+    which covers what lies under the mark.
     """
     ratio = painter.device().devicePixelRatioF()
     inks = severity_colour(theme, severity).name(), theme.paper.name()
-    look = (severity, hollow, rect.width(), rect.height(), *inks, theme.scale, ratio)
+    kind = severity, hollow, on_paper
+    look = (*kind, rect.width(), rect.height(), *inks, theme.scale, ratio)
     picture = _PICTURES.get(look)
     if picture is None:
         if len(_PICTURES) >= MOST_KEPT:
@@ -52,6 +60,11 @@ def draw_mark(
         picture.setDevicePixelRatio(ratio)
         picture.fill(Qt.GlobalColor.transparent)
         inner = QPainter(picture)
+        if on_paper:
+            inner.setRenderHint(QPainter.RenderHint.Antialiasing)
+            inner.setPen(Qt.PenStyle.NoPen)
+            inner.setBrush(theme.paper)
+            inner.drawEllipse(QRectF(EDGE, rect.size()).adjusted(-1, -1, 1, 1))
         _draw(inner, theme, QRectF(EDGE, rect.size()), severity, hollow=hollow)
         inner.end()
     painter.drawPixmap(rect.topLeft() - EDGE, picture)

@@ -11,11 +11,11 @@ from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QVBoxLayout
 
 from sennight.desktop.intake.import_file import import_protocol_file
-from sennight.desktop.kit.dialogs import message_dialog
 from sennight.desktop.kit.file_dialogs import ask_where
 from sennight.desktop.kit.navigation import Route, RouteKind
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.section import Page, Surroundings
+from sennight.desktop.kit.short_dialogs import message_dialog
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.parts.protocol_record import ProtocolRecordDialog
 from sennight.desktop.protocols.comparing import CompareDialog

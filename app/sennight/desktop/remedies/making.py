@@ -16,6 +16,7 @@ from sennight.desktop.kit.translating import translate
 from sennight.desktop.parts.amounts_reading import (
     read_base_parts,
     read_batch,
+    read_container,
     read_dropperful,
     read_drops,
     read_grams,
@@ -30,8 +31,9 @@ from sennight.domain.amounts import plain_number
 from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.form_facts import Composition
 from sennight.domain.remedies.forms import Form, is_made_in_water
-from sennight.domain.remedies.portions import measured_units
+from sennight.domain.remedies.portions import container_units, measured_units
 from sennight.domain.remedies.remedies import Base, Method, Portion, Remedy, TeaMaking
+from sennight.domain.supply.settings import USUAL_SUPPLY
 
 Value = TypeVar("Value")
 
@@ -63,14 +65,17 @@ class Making(QWidget):
         self._remedy = Remedy("", "", Form.TEA, ())
         self._water, self._spoon = FieldForm(), FieldForm()
         self._liquid, self._base, self._packet = FieldForm(), FieldForm(), FieldForm()
+        self._handed_out = FieldForm()
         self._make_water()
         self._make_spoon()
         self._make_base()
         self._make_liquid()
         self._make_packet()
+        self._make_container()
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        for fields in (self._water, self._spoon, self._base, self._packet, self._liquid):
+        forms = (self._water, self._spoon, self._base, self._packet, self._liquid)
+        for fields in (*forms, self._handed_out):
             layout.addWidget(fields)
 
     # The families' fields
@@ -105,8 +110,9 @@ class Making(QWidget):
     def _make_base(self) -> None:
         self.base, self.base_parts = QLineEdit(), TypedField(read_base_parts)
         self.sugar, self.batch = TypedField(read_sugar), TypedField(read_batch)
-        name = self._base.row(self.tr("Base"), self.base)
-        self._parts, self._sugar, self._batch = self._base.narrow_line(
+        self.base.setPlaceholderText(self.tr("None"))
+        name, self._parts, self._sugar, self._batch = self._base.narrow_line(
+            (self.tr("Base"), self.base),
             (self.tr("Parts of the base"), self.base_parts),
             (self.tr("g of sugar in 100 mL"), self.sugar),
             (self.tr("Grams that the drops go into"), self.batch),
@@ -118,34 +124,31 @@ class Making(QWidget):
 
     def _make_liquid(self) -> None:
         self.drops = TypedField(read_drops, placeholder="20")
-        row = self._liquid.row(
-            self.tr("Drops in 1 mL"),
-            self.drops,
-            help_text=self.tr(
-                "20 for water; alcohol gives 30 to 60. Count the drops that fill 1 mL."
-            ),
-        )
-        self._watch(row, self.drops, lambda remedy, new: replace(remedy, drops_per_ml=new))
         self.dropperful = TypedField(read_dropperful, placeholder=self.tr("1 mL, or 30 drops"))
-        holds = self._liquid.row(
-            self.tr("One dropperful holds"),
-            self.dropperful,
-            help_text=self.tr(
-                "Droppers differ. Fill this one, and measure the mL or count the drops."
-            ),
+        count = self.tr("20 for water; alcohol gives 30 to 60. Count the drops that fill 1 mL.")
+        fill = self.tr("Droppers differ. Fill this one, and measure the mL or count the drops.")
+        drops, holds = self._liquid.line(
+            (self.tr("Drops in 1 mL"), self.drops, count),
+            (self.tr("One dropperful holds"), self.dropperful, fill),
         )
+        self._watch(drops, self.drops, lambda remedy, new: replace(remedy, drops_per_ml=new))
         self._watch_measure(
             holds, self.dropperful, lambda remedy, new: replace(remedy, dropperful=new)
         )
 
     def _make_packet(self) -> None:
         self.packet = TypedField(read_packet, placeholder=self.tr("1 piece"))
-        row = self._packet.row(
-            self.tr("The mg are those in"),
-            self.packet,
-            help_text=self.tr("As its packet says, for example 5 mL, 1 scoop or 2 capsules."),
-        )
+        told = self.tr("As its packet says, for example 5 mL, 1 scoop or 2 capsules.")
+        (row,) = self._packet.line((self.tr("The mg are those in"), self.packet, told))
         self._watch_measure(row, self.packet, lambda remedy, new: replace(remedy, mg_in=new))
+
+    def _make_container(self) -> None:
+        self.container = TypedField(lambda text: read_container(self._remedy.form, text))
+        told = self.tr("Supply and labels count in containers of this size.")
+        (row,) = self._handed_out.line((self.tr("One container holds"), self.container, told))
+        self._watch_measure(
+            row, self.container, lambda remedy, new: replace(remedy, container=new)
+        )
 
     # Edits
 
@@ -225,6 +228,7 @@ class Making(QWidget):
         self._parts.setVisible(by_volume)
         self._sugar.setVisible(facts.has_sugar)
         self._batch.setVisible(in_base)
+        self.container.setPlaceholderText(_usual_container(remedy.form))
         self._show_tea(before.tea, remedy.tea, fresh=fresh)
         base, old = remedy.base or Base(), before.base or Base()
         for field, then, now in (
@@ -237,6 +241,7 @@ class Making(QWidget):
             (self.batch, _number(before.batch_g), _number(remedy.batch_g)),
             (self.dropperful, str(before.dropperful or ""), str(remedy.dropperful or "")),
             (self.packet, str(before.mg_in or ""), str(remedy.mg_in or "")),
+            (self.container, str(before.container or ""), str(remedy.container or "")),
         ):
             if fresh or then != now:
                 field.setText(now)
@@ -247,6 +252,12 @@ class Making(QWidget):
             self.water.setText(plain_number(tea.water_ml))
             self.minutes.setText(str(tea.minutes))
             self.method.setCurrentIndex(list(Method).index(tea.method))
+
+
+def _usual_container(form: Form) -> str:
+    unit = container_units(form)[0]
+    size = USUAL_SUPPLY.size_in(unit)
+    return "" if size is None else str(Portion(size, unit))
 
 
 def _of_tea(

@@ -11,7 +11,7 @@ from types import TracebackType
 
 from PySide6.QtWidgets import QApplication
 
-from sennight.desktop.kit.dialogs import message_dialog
+from sennight.desktop.kit.short_dialogs import message_dialog
 from sennight.desktop.kit.translating import translate
 from sennight.practice.faults import fault_trace, keep_fault
 

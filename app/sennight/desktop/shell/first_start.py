@@ -8,11 +8,12 @@ from pathlib import Path
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QWidget
 
-from sennight.desktop.kit.dialogs import FormDialog, choose
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.file_dialogs import ask_for_file, ask_for_folder, ask_where
 from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.path_field import PathField
 from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.short_dialogs import choose
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, text_label

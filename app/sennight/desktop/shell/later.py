@@ -25,6 +25,7 @@ from sennight.desktop import (
     protocols,
     red_flags,
     remedies,
+    shell,
 )
 
 BEGIN_MS = 300
@@ -32,7 +33,7 @@ BEGIN_MS = 300
 
 PACKAGES = (
     *(sennight.domain, kit, parts, red_flags, intake),
-    *(clients, course, protocols, remedies, materia_medica, dispensary),
+    *(clients, course, protocols, remedies, materia_medica, dispensary, shell),
 )
 """Lower layers first, so that each turn imports little."""
 

@@ -4,36 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from datetime import date, datetime
-from functools import partial
-from typing import TypeVar
+from functools import cached_property, partial
+from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QUndoGroup, QUndoStack
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
-from sennight.desktop.kit.dialogs import confirm
 from sennight.desktop.kit.drafts import DraftKeeper
 from sennight.desktop.kit.navigation import History, Route
 from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.section import Section, Surroundings
+from sennight.desktop.kit.short_dialogs import confirm
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.shell.actions import action_specs, make_actions
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
-from sennight.desktop.shell.changes_dialog import ChangesDialog
-from sennight.desktop.shell.find import (
-    FindIndex,
-    Sort,
-    Thing,
-    action_things,
-    route_to,
-    written_things,
-)
+from sennight.desktop.shell.find import Sort, Thing, action_things, route_to
 from sennight.desktop.shell.find_field import FindField
 from sennight.desktop.shell.first_start import wants_own_practice
-from sennight.desktop.shell.keys_dialog import KeysDialog
 from sennight.desktop.shell.opening import Reopening
-from sennight.desktop.shell.practice_dialog import PracticeDialog
 from sennight.desktop.shell.rail import Rail
 from sennight.desktop.shell.sections import SECTIONS
 from sennight.desktop.shell.settings import Settings, practice_path
@@ -43,6 +33,9 @@ from sennight.desktop.shell.unfinished_dialog import UnfinishedDialog, broken_of
 from sennight.practice.demo_file import is_demo
 from sennight.practice.drafts import Draft
 from sennight.practice.opening import DamagedFileError, MissingRecordError, OpenPractice
+
+if TYPE_CHECKING:
+    from sennight.desktop.shell.find_index import FindIndex
 
 Kind = TypeVar("Kind", bound=Section)
 
@@ -68,7 +61,8 @@ class MainWindow(QMainWindow):
         super().__init__()
         self._practice, self._appearance, self._settings = practice, appearance, settings
         self._today = today
-        self._kinds = sections
+        self._kinds, self._specs = sections, action_specs(sections)
+        self._named = {spec.id: spec for spec in self._specs if spec.id in {"undo", "redo"}}
         self._history = History(sections[0].home)
         self.reopening: Reopening | None = None
         self._undo = QUndoGroup(self)
@@ -85,7 +79,7 @@ class MainWindow(QMainWindow):
     # Layout
 
     def _make_parts(self) -> None:
-        self.find_field = FindField(self, FindIndex(self._practice), self._found_besides)
+        self.find_field = FindField(self, self._found_by_name, self._found_besides)
         self.is_demo = is_demo(self._practice.path)
         self.rail = Rail(self.actions_by_id, self._kinds, self._appearance, is_demo=self.is_demo)
         self.top_bar = TopBar(self.actions_by_id, self.find_field)
@@ -151,7 +145,7 @@ class MainWindow(QMainWindow):
             "larger-text": lambda: self._appearance.step_scale(1),
             "smaller-text": lambda: self._appearance.step_scale(-1),
             "keys": self._show_keys,
-            "changes": lambda: ChangesDialog(self).exec(),
+            "changes": self._show_changes,
         }
         for section in self.sections:
             doing[section.spec().id] = partial(self.go, section.home)
@@ -239,7 +233,7 @@ class MainWindow(QMainWindow):
         ):
             action = self.actions_by_id[name]
             action.setEnabled(can)
-            spec = next(spec for spec in action_specs(self._kinds) if spec.id == name)
+            spec = self._named[name]
             tip = f"{spec.text}: {what} ({spec.keys[0]})" if what else spec.tip
             action.setToolTip(plain_tip(tip))
 
@@ -263,9 +257,21 @@ class MainWindow(QMainWindow):
         self.find_field.setFocus(Qt.FocusReason.ShortcutFocusReason)
         self.find_field.selectAll()
 
+    @cached_property
+    def _find_index(self) -> FindIndex:
+        """All that can be found by its name, read when it is first wanted."""
+        from sennight.desktop.shell.find_index import FindIndex  # noqa: PLC0415 - see `later`
+
+        return FindIndex(self._practice)
+
+    def _found_by_name(self) -> tuple[Thing, ...]:
+        return self._find_index()
+
     def _found_besides(self, typed: str) -> tuple[Thing, ...]:
         """What was written in consultations, and what can be done, that fits what was typed."""
-        specs = (spec for spec in action_specs(self._kinds) if spec.id not in _NOT_FOUND)
+        from sennight.desktop.shell.find_index import written_things  # noqa: PLC0415 - see `later`
+
+        specs = (spec for spec in self._specs if spec.id not in _NOT_FOUND)
         return (*written_things(self._practice, typed), *action_things(specs, typed))
 
     def _open_thing(self, thing: Thing) -> None:
@@ -275,8 +281,17 @@ class MainWindow(QMainWindow):
             self.go(route_to(thing))
 
     def _show_keys(self) -> None:
+        from sennight.desktop.shell.keys_dialog import KeysDialog  # noqa: PLC0415 - see `later`
+
         of_pages = (spec for section in self.sections for spec in section.page_specs())
-        KeysDialog(self, (*action_specs(self._kinds), *of_pages)).exec()
+        KeysDialog(self, (*self._specs, *of_pages)).exec()
+
+    def _show_changes(self) -> None:
+        from sennight.desktop.shell.changes_dialog import (  # noqa: PLC0415 - see `later`
+            ChangesDialog,
+        )
+
+        ChangesDialog(self).exec()
 
     def show_over_clients(self) -> None:
         """Show what became of all courses of a protocol."""
@@ -293,6 +308,10 @@ class MainWindow(QMainWindow):
 
     def show_practice(self) -> None:
         """Show how the practice is; close where another or a backup is to be opened."""
+        from sennight.desktop.shell.practice_dialog import (  # noqa: PLC0415 - see `later`
+            PracticeDialog,
+        )
+
         dialog = PracticeDialog(self, self._practice, self._settings)
         dialog.exec()
         dialog.deleteLater()

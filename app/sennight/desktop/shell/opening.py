@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
-from sennight.desktop.kit.dialogs import message_dialog, pick_option
 from sennight.desktop.kit.file_dialogs import ask_for_file
+from sennight.desktop.kit.short_dialogs import message_dialog, pick_option
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.shell.restore_dialog import ask_for_backup, restored_words
 from sennight.desktop.shell.settings import usual_path

@@ -10,8 +10,9 @@ from threading import Thread
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFormLayout, QHBoxLayout, QLabel, QWidget
 
-from sennight.desktop.kit.dialogs import FormDialog, message_dialog
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.file_dialogs import ask_for_file, ask_for_folder
+from sennight.desktop.kit.short_dialogs import message_dialog
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import button, text_label
 from sennight.desktop.shell.health_words import health_rows

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from sennight.desktop.kit.dialogs import FormDialog, confirm
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.short_dialogs import confirm
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import button, text_label

@@ -13,6 +13,7 @@ from datetime import date, timedelta
 from sennight.domain.charts.drawing import (
     Align,
     Box,
+    Dot,
     Drawing,
     DyedBox,
     Ink,
@@ -28,6 +29,8 @@ from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.domain.follow_up.fullness import Fullness, WeekFullness
 from sennight.domain.remedies.letters import letter_of
 
+NOTE_DOT = 0.13
+"""The radius of the dot that tells of a note, as a part of the cell's shorter side."""
 LANE = 1.5
 """The height of a remedy's lane, in sizes of text."""
 
@@ -123,9 +126,18 @@ def day_words(day: date, fullness: Fullness) -> str:
     return f"{told}, {fullness.unrecorded} without an entry" if fullness.unrecorded else told
 
 
-def day_drawing(fullness: Fullness | None, width: float, height: float) -> Drawing:
-    """A day's cell: a column as high as was taken; None is a day outside the diary."""
+def day_drawing(
+    fullness: Fullness | None, width: float, height: float, *, is_noted: bool = False
+) -> Drawing:
+    """A day's cell: a column as high as was taken; None is a day outside the diary.
+
+    A dot in its upper left corner tells that something was said of the day.
+    """
     shapes = () if fullness is None else tuple(_day(fullness, Box(0, 0, width, height)))
+    if is_noted:
+        r = min(width, height) * NOTE_DOT
+        at = r * 2.2
+        shapes = (*shapes, Dot(at, at, r * 1.5, Ink.PAPER), Dot(at, at, r, Ink.INK))
     return Drawing(width, height, shapes)
 
 

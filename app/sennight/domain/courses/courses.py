@@ -10,6 +10,7 @@ from typing import assert_never
 from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.protocols import Protocol
+from sennight.domain.courses.revision_kind import RevisionKind
 from sennight.domain.directions.directions import Directions
 from sennight.domain.remedies.remedies import Remedy
 
@@ -133,21 +134,6 @@ class Stay(Revised):
 
 
 Revision = Extend | Advance | Pause | Flare | Redirect | Stop | End | Join | Reformulate | Stay
-
-
-class RevisionKind(StrEnum):
-    """The kinds of revision, by the names that course files and practice files know them by."""
-
-    EXTEND = "extend"
-    ADVANCE = "advance"
-    PAUSE = "pause"
-    FLARE = "flare"
-    REDIRECT = "redirect"
-    STOP = "stop"
-    END = "end"
-    JOIN = "join"
-    REFORMULATE = "reformulate"
-    STAY = "stay"
 
 
 def kind_of(revision: Revision) -> RevisionKind:

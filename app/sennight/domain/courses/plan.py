@@ -7,7 +7,7 @@ flares, stops and the end stand on these. `Freezes` maps one to the other.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
 
@@ -15,6 +15,7 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.dates import ONE_DAY, Span
 from sennight.domain.directions.directions import Directions
+from sennight.domain.kept import kept
 
 
 class LayoutError(ValueError):
@@ -46,13 +47,18 @@ class Freezes:
     @property
     def frozen(self) -> tuple[Span, ...]:
         """The real days without a treatment day; where freezes overlap, both lengths count."""
-        cuts = sorted({self.treatment(span.first) for span in self.spans})
-        return tuple(Span(self.real(cut - ONE_DAY) + ONE_DAY, self.real(cut)) for cut in cuts)
+        return tuple(
+            Span(self.real(cut - ONE_DAY) + ONE_DAY, self.real(cut)) for cut in self._cuts()
+        )
+
+    @kept(8)
+    def _cuts(self) -> tuple[date, ...]:
+        """The treatment days that a freeze lies before, in order."""
+        return tuple(sorted({self.treatment(span.first) for span in self.spans}))
 
     def pieces(self, treatment: Span) -> tuple[tuple[Span, Span], ...]:
         """Runs of treatment days that stay together, each with the real days they become."""
-        cuts = sorted({self.treatment(span.first) for span in self.spans})
-        inner = [cut for cut in cuts if treatment.first < cut < treatment.end]
+        inner = [cut for cut in self._cuts() if treatment.first < cut < treatment.end]
         edges = [treatment.first, *inner, treatment.end] if treatment else []
         parts = [Span(a, b) for a, b in pairwise(edges)]
         return tuple((p, Span.of_days(self.real(p.first), self.real(p.last))) for p in parts)
@@ -141,6 +147,7 @@ class Plan:
         """A course as the protocol has it, no revision applied."""
         return cls(course, tuple(PlannedPhase(phase) for phase in course.protocol.sequence))
 
+    @kept(32)
     def runs(self) -> tuple[PhaseRun, ...]:
         """The phases with their treatment days; raises LayoutError where one has none."""
         runs = []
@@ -165,7 +172,7 @@ class Plan:
         """The phases with their real days, from their first to their last."""
         real = self.freezes.real
         return tuple(
-            replace(run, span=Span.of_days(real(run.span.first), real(run.span.last)))
+            PhaseRun(run.phase, Span.of_days(real(run.span.first), real(run.span.last)))
             for run in self.runs()
         )
 
@@ -180,6 +187,7 @@ class Plan:
         treatment = self.freezes.treatment(real)
         return next(run for run in self.runs() if treatment in run.span)
 
+    @kept(8)
     def windows(self) -> tuple[tuple[Redirection, Span], ...]:
         """The redirections that still have a phase, with their treatment days."""
         spans = {run.phase.id: run.span for run in self.runs()}

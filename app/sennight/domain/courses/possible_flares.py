@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from datetime import date
 from fractions import Fraction
 
 from sennight.domain.courses.ceilings import within_ceilings
 from sennight.domain.courses.protocols import Line, Phase
 from sennight.domain.courses.stretches import Layout, Stretch
-from sennight.domain.dates import Span
+from sennight.domain.dates import ONE_DAY, Span
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import DayRule, Directions
 from sennight.domain.kept import kept
@@ -50,8 +51,25 @@ def possible_flares(layout: Layout) -> tuple[PossibleFlare, ...]:
     )
 
 
-def _possible(layout: Layout, phase: Phase) -> PossibleFlare:
-    whole = layout.days
+@kept(4)
+def repeated_flares(layout: Layout) -> tuple[tuple[PossibleFlare, date], ...]:
+    """The rescue phases that flares have called and another may call again before the course ends.
+
+    Each as it could begin from the day after the last flare on, with that flare's last day.
+    """
+    ends = {run.phase.id: run.span.last for run in layout.flares}
+    return tuple(
+        (flare, ends[phase.id])
+        for phase in layout.course.protocol.phases
+        if phase.is_rescue
+        and phase.id in ends
+        and ends[phase.id] < layout.days.last
+        and (flare := _possible(layout, phase, ends[phase.id] + ONE_DAY)).remedies
+    )
+
+
+def _possible(layout: Layout, phase: Phase, first: date | None = None) -> PossibleFlare:
+    whole = layout.days if first is None else Span(first, layout.days.end)
     end = phase.length.after(whole.first) if phase.length else whole.end
     short = Span(whole.first, min(end, whole.end))
     return PossibleFlare(phase, _with(layout, phase, whole), _with(layout, phase, short))

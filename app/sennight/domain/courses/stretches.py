@@ -7,7 +7,7 @@ and revisions, never the number of days.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 
@@ -17,6 +17,7 @@ from sennight.domain.courses.plan import Freezes, Joining, PhaseRun, Plan
 from sennight.domain.courses.protocols import CountFrom, Line
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.dates import CalendarUnit, Span, joined, without
+from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import Cycle, DayRule, Directions, Unit
 from sennight.domain.kept import kept
 
@@ -162,7 +163,9 @@ class _Piece:
     is_on: bool = True
 
     def cut_to(self, span: Span) -> _Piece:
-        return replace(self, span=span)
+        if span == self.span:
+            return self
+        return _Piece(span, self.directions, self.anchor, self.is_on)
 
 
 _Pieces = Iterable[_Piece]
@@ -220,15 +223,15 @@ def _cycled(pieces: _Pieces, counted_from: date | None = None) -> _Pieces:
         else:
             first = counted_from or piece.anchor
             for span, is_on in cycle_runs(piece.directions.cycle, first, piece.span):
-                yield replace(piece, span=span, is_on=is_on)
+                yield _Piece(span, piece.directions, piece.anchor, is_on)
 
 
 def _on_real_days(pieces: _Pieces, freezes: Freezes) -> _Pieces:
     """Pieces on treatment days, moved to the real days they fall on, anchors with them."""
     for piece in pieces:
         for treatment, real in freezes.pieces(piece.span):
-            moved = real.first - treatment.first
-            yield replace(piece, span=real, anchor=piece.anchor + moved)
+            anchor = piece.anchor + (real.first - treatment.first)
+            yield _Piece(real, piece.directions, anchor, piece.is_on)
 
 
 def _cleared(pieces: _Pieces, holes: tuple[Span, ...]) -> _Pieces:
@@ -302,16 +305,26 @@ def _over(plan: Plan, remedy: str) -> tuple[Span, ...]:
 
 def _stretch(course: Course, run: PhaseRun, remedy: str, formula: str, piece: _Piece) -> Stretch:
     day = course.client.day
-    directions = within_ceilings(course.protocol, remedy, piece.directions, day)
+    directions = piece.directions
+    if course.protocol.ceilings:
+        directions = within_ceilings(course.protocol, remedy, directions, day)
+    times, as_needed_max = _doses(directions, day)
     return Stretch(
         span=piece.span,
         phase=run.phase.id,
         remedy=remedy,
         amount=directions.amount,
         unit=directions.unit,
-        times=directions.minutes(day),
+        times=times,
         days=directions.days,
-        as_needed_max=directions.as_needed.ceiling(day) if directions.as_needed else None,
+        as_needed_max=as_needed_max,
         directions=directions,
         formula=formula,
     )
+
+
+@kept(256)
+def _doses(directions: Directions, day: ClientDay) -> tuple[tuple[int, ...], int | None]:
+    """When the timed doses fall, and the most doses beyond them; raises SameTimeError."""
+    needed = directions.as_needed
+    return directions.minutes(day), needed.ceiling(day) if needed else None

@@ -36,6 +36,7 @@ from sennight.domain.remedies.form_facts import Composition, Keeping, Taking, fi
 from sennight.domain.remedies.forms import composition_of, is_for_skin
 from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.domain.supply.quantities import Quantity
+from sennight.domain.tag_words import lower_first
 
 CHILDREN = "Keep out of the sight and reach of children"
 EXTERNAL = "For external use only"
@@ -73,30 +74,33 @@ class Label:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """A flare-up plan that a container is kept at home for.
+    """How a remedy is taken by a flare-up plan.
 
     `trigger` says when to begin, empty where the client calls first; `steps` are directions that
-    follow the first ones, each with when.
+    follow the first ones, each with when. `name` is said where a remedy has several plans.
     """
 
+    directions: Directions
     trigger: str
     length: Length | None = None
     steps: tuple[tuple[Length, Directions], ...] = ()
+    name: str = "Flare-up plan"
 
 
 @dataclass(frozen=True, slots=True)
 class ForClient:
     """Whom a label is for: the client, the remedy's letter, and its directions of that day.
 
-    With a `plan` they hold in a flare-up, not before.
+    `directions` are None for what is kept for flare-ups alone; `plans` are those that ask for it,
+    each in place of the directions.
     """
 
     name: str
     letter: str
-    directions: Directions
+    directions: Directions | None
     day: ClientDay
     course: str
-    plan: Plan | None = None
+    plans: tuple[Plan, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,18 +144,25 @@ def label_of(
 
 
 def _directions(client: ForClient, remedy: Remedy) -> str:
-    """How it is taken, the dose said as on the sheet; of a flare-up plan, when to begin first."""
-    taken = _taken(client, client.directions, remedy)
-    plan = client.plan
-    if plan is None:
-        return taken
+    """How it is taken, the dose said as on the sheet; by a flare-up plan, when to begin first.
+
+    Whichever container of a remedy is at hand, its label says both, so that there is no wrong one.
+    """
+    usual = client.directions
+    plans = tuple(_planned(client, plan, remedy) for plan in client.plans)
+    return ". ".join((_taken(client, usual, remedy), *plans) if usual else plans)
+
+
+def _planned(client: ForClient, plan: Plan, remedy: Remedy) -> str:
+    taken = _taken(client, plan.directions, remedy)
     begin = trigger_words(plan.trigger, "begin").rstrip(".") if plan.trigger else CALL_FIRST
     length = f", for {plain_length(plan.length)}" if plan.length else ""
     steps = (
         f"After {plain_length(after)}: {_taken(client, directions, remedy)}"
         for after, directions in plan.steps
     )
-    return ". ".join((f"For the flare-up plan: {begin}", f"{taken}{length}", *steps))
+    instead = f"{plan.name}, instead" if client.directions else f"For the {lower_first(plan.name)}"
+    return ". ".join((f"{instead}: {begin}", f"{taken}{length}", *steps))
 
 
 def _taken(client: ForClient, directions: Directions, remedy: Remedy) -> str:

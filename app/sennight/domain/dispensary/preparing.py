@@ -6,7 +6,7 @@ never rounded away to nothing.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
@@ -18,16 +18,17 @@ from sennight.domain.dispensary.batches import UsedPart
 from sennight.domain.dispensary.stock import (
     Delivery,
     Draw,
+    Held,
     Material,
     Movement,
     MovementKind,
     draw,
     material_of,
 )
-from sennight.domain.formulas.calculations import amounts_for
+from sennight.domain.formulas.calculations import amounts_for, base_for
 from sennight.domain.remedies.form_facts import Composition
 from sennight.domain.remedies.forms import Form, composition_of, units_of
-from sennight.domain.remedies.remedies import Ingredient, Remedy
+from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.supply.quantities import Quantity
 
 
@@ -51,19 +52,32 @@ USUAL_ROUNDING = Rounding()
 """A scale that tells 0.1 g and a cylinder that tells 0.5 mL (common practice)."""
 
 
+NAMELESS = "base"
+"""What a base without a name is called in stock."""
+
+
 @dataclass(frozen=True, slots=True)
 class ToMeasure:
-    """One ingredient of what is prepared: what to weigh or measure, and where from."""
+    """One ingredient or the base of what is prepared: how much of it, and where from."""
 
-    ingredient: Ingredient
     material: Material
     amount: Fraction
     draw: Draw
 
+    @property
+    def untraced(self) -> Fraction:
+        """How much of it comes from no delivery on record."""
+        return self.amount - sum((amount for _, amount in self.draw.amounts), Fraction(0))
+
+    @property
+    def is_at_hand(self) -> bool:
+        """Whether it is taken as there without being stocked."""
+        return not self.draw.amounts and not self.draw.missing
+
 
 @dataclass(frozen=True, slots=True)
 class Preparation:
-    """An amount of a remedy to be made, and its ingredients in the formula's order."""
+    """An amount of a remedy to be made, its ingredients in the formula's order, then the base."""
 
     remedy: Remedy
     amount: Quantity
@@ -92,8 +106,8 @@ def _parts(measured: ToMeasure) -> Iterable[UsedPart]:
     herb, unit = measured.material.name, measured.material.unit
     for delivery, amount in measured.draw.amounts:
         yield UsedPart(herb, Quantity(amount, unit), delivery.id)
-    if measured.draw.missing:
-        yield UsedPart(herb, Quantity(measured.draw.missing, unit))
+    if measured.untraced:
+        yield UsedPart(herb, Quantity(measured.untraced, unit))
 
 
 def unit_of(form: Form) -> Unit:
@@ -120,20 +134,40 @@ def prepare(
 ) -> Preparation:
     """What to weigh and measure for an amount of a remedy: grams, mL or capsules.
 
-    What an ingredient takes is gone for the next one from the same material. Raises
+    What an ingredient takes is gone for the next one from the same material. A base that never
+    came as a delivery (water, a cream that is bought by the tub) is taken as at hand. Raises
     CalculationError where the formula does not say its parts or the amount is not above 0.
     """
     left = dict(stock)
     measured = []
-    exact = amounts_for(remedy, amount.amount)
-    for ingredient, part in zip(remedy.ingredients, exact, strict=True):
-        material = material_of(remedy, ingredient)
+    base = base_material(remedy)
+    known = {delivery.material for delivery in deliveries}
+    for material, part in _to_measure(remedy, amount.amount):
         rounded = rounding.of(part, material.unit)
         taken = draw(material, rounded, deliveries, left, today)
         for delivery, used in taken.amounts:
             left[delivery.id] -= used
-        measured.append(ToMeasure(ingredient, material, rounded, taken))
+        if material == base and material not in known:
+            taken = Draw((), Fraction(0))
+        measured.append(ToMeasure(material, rounded, taken))
     return Preparation(remedy, amount, tuple(measured))
+
+
+def _to_measure(remedy: Remedy, whole: Fraction) -> Iterator[tuple[Material, Fraction]]:
+    """The materials of a formula with how much of each makes so much of it, the base last."""
+    amounts = amounts_for(remedy, whole)
+    for ingredient, part in zip(remedy.ingredients, amounts, strict=True):
+        yield material_of(remedy, ingredient), part
+    base = base_material(remedy)
+    if base is not None and (rest := base_for(remedy, whole)) > 0:
+        yield base, rest
+
+
+def base_material(remedy: Remedy) -> Material | None:
+    """What a remedy's base is in stock; None without one."""
+    if remedy.base is None:
+        return None
+    return Material(remedy.base.name or NAMELESS, Held.OTHER, unit_of(remedy.form))
 
 
 def whole_containers(amount: Fraction, size: Fraction) -> tuple[int, Fraction]:

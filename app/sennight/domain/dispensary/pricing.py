@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from sennight.domain.dispensary.batches import Batch
+from sennight.domain.dispensary.preparing import base_material
 from sennight.domain.dispensary.stock import (
     Delivery,
     Material,
@@ -17,7 +18,7 @@ from sennight.domain.dispensary.stock import (
     MovementKind,
     material_of,
 )
-from sennight.domain.formulas.calculations import amounts_for
+from sennight.domain.formulas.calculations import amounts_for, base_for
 from sennight.domain.remedies.remedies import Remedy
 
 
@@ -99,10 +100,12 @@ def remedy_cost(
 ) -> Fraction | None:
     """What the ingredients of so much of a remedy cost; None where one is not known.
 
-    What a base, a container and filling cost is in the price rule's fee. Raises CalculationError
-    as `amounts_for`.
+    The base counts where its cost is known. Else what it costs is in the price rule's fee, as a
+    container and filling it are. Raises CalculationError as `amounts_for`.
     """
-    total = Fraction(0)
+    base = base_material(remedy)
+    known = costs.get(base, Fraction(0)) if base is not None else Fraction(0)
+    total = known * base_for(remedy, amount)
     for ingredient, part in zip(remedy.ingredients, amounts_for(remedy, amount), strict=True):
         material = material_of(remedy, ingredient)
         if material not in costs:
@@ -112,9 +115,15 @@ def remedy_cost(
 
 
 def batch_cost(batch: Batch, costs: Mapping[str, Fraction]) -> Fraction | None:
-    """What a batch's parts cost; None where the cost of one of them is not known."""
+    """What a batch's parts cost; None where the cost of one of them is not known.
+
+    A base that came from no delivery is in the price rule's fee.
+    """
+    base = base_material(batch.remedy)
     total = Fraction(0)
     for part in batch.parts:
+        if base is not None and (part.herb, part.delivery) == (base.name, None):
+            continue
         if part.delivery is None or part.delivery not in costs:
             return None
         total += costs[part.delivery] * part.amount.amount

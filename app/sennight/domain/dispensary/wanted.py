@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
@@ -10,13 +10,13 @@ from math import ceil
 
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
-from sennight.domain.dispensary.lasting import Lasting
+from sennight.domain.dispensary.lasting import Kept, Lasting
 from sennight.domain.dispensary.preparing import Preparation
 from sennight.domain.dispensary.stock import Delivery, Material
 from sennight.domain.remedies.remedies import Remedy
-from sennight.domain.supply.containers import SizeOf, usual_size
 from sennight.domain.supply.needs import Bottle, DailyNeed, daily_needs, phase_needs
 from sennight.domain.supply.quantities import Quantity
+from sennight.domain.supply.settings import USUAL_SUPPLY, SupplySettings
 
 AHEAD = timedelta(days=7)
 """How far ahead is looked: what is due within a week is prepared now (common practice)."""
@@ -28,8 +28,9 @@ FOR_WEEKS = timedelta(weeks=4)
 class ToPrepare:
     """A remedy of a course that runs out, or begins, and how much of it is wanted.
 
-    `by` is the day by which it is wanted; `until` the last day that the amount is for.
-    `containers` is None for what is not measured out.
+    `by` is the day by which it is wanted; `until` the last day that the amount is for, None for
+    what is kept at home for a flare-up, whose `plan` is said then. `containers` is None for what
+    is not measured out.
     """
 
     course: str
@@ -38,7 +39,8 @@ class ToPrepare:
     amount: Quantity
     containers: int | None
     by: date
-    until: date
+    until: date | None
+    plan: str = ""
 
 
 def to_prepare(
@@ -46,35 +48,56 @@ def to_prepare(
     lasts: Iterable[Lasting],
     today: date,
     *,
-    size_of: SizeOf = usual_size,
-    ahead: timedelta = AHEAD,
-    for_time: timedelta = FOR_WEEKS,
+    kept: Iterable[Kept] = (),
+    settings: SupplySettings = USUAL_SUPPLY,
 ) -> tuple[ToPrepare, ...]:
-    """What a course wants within `ahead` of today, each for `for_time`, by the day.
+    """What a course wants within a week of today, each for four weeks, by the day.
 
     `lasts` says how long what was handed over lasts; what is enough to the course's end is wanted
-    no more, and of what was never handed over the next day taken decides.
+    no more, and of what was never handed over the next day taken decides. `kept` says what is at
+    home for flare-ups: it is wanted from the course's beginning on, and again after a flare.
     """
-    daily = daily_needs(layout)
+    daily = daily_needs(layout, settings.allowance)
+    for_flares = _for_flares(layout, kept, today, settings)
     known = {row.bottle: row for row in lasts}
     wanted = []
     for bottle in dict.fromkeys(need.bottle for need in daily):
         own = [need for need in daily if need.bottle == bottle]
         due = _due(own, known.get(bottle), today)
-        if due is None or due[0] > today + ahead:
+        if due is None or due[0] > today + AHEAD:
             continue
         by, since = due
-        needs = phase_needs(own, Span(since, since + for_time))
+        needs = phase_needs(own, Span(since, since + FOR_WEEKS))
         if not needs:
             continue
         amount = sum((need.amount for need in needs), Fraction(0))
         until = max(need.last for need in needs)
-        size = size_of(bottle)
+        size = settings.size_of(bottle)
         containers = None if size is None else ceil(amount / size)
         whole = Quantity(amount, bottle.unit)
         remedy = layout.course.remedy(bottle.formula)
         wanted.append(ToPrepare(layout.course.id, bottle, remedy, whole, containers, by, until))
-    return tuple(sorted(wanted, key=lambda row: (row.by, row.remedy.name)))
+    return tuple(sorted((*wanted, *for_flares), key=lambda row: (row.by, row.remedy.name)))
+
+
+def _for_flares(
+    layout: Layout, kept: Iterable[Kept], today: date, settings: SupplySettings
+) -> Iterator[ToPrepare]:
+    """What is not at home of what a flare-up asks for, where there was none or a flare took it."""
+    for row in kept:
+        supply = row.supply
+        by = supply.order_by or layout.days.first
+        if not row.missing or (supply.order_by is None and row.at_home is not None):
+            continue
+        if by <= today + AHEAD and today < layout.days.end:
+            size = settings.size_of(supply.bottle)
+            containers = None if size is None else ceil(row.missing / size)
+            whole = Quantity(row.missing, supply.bottle.unit)
+            remedy = layout.course.remedy(supply.bottle.formula)
+            number = layout.course.id
+            yield ToPrepare(
+                number, supply.bottle, remedy, whole, containers, by, None, supply.phase
+            )
 
 
 def _due(
@@ -131,6 +154,8 @@ def orders(
     wanted: dict[Material, Fraction] = {}
     for preparation in preparations:
         for measured in preparation.to_measure:
+            if measured.is_at_hand:
+                continue
             before = wanted.get(measured.material, Fraction(0))
             wanted[measured.material] = before + measured.amount
     suppliers = {delivery.material: delivery.supplier for delivery in deliveries}

@@ -25,7 +25,7 @@ from sennight.domain.follow_up.consultations import (
     ConsultationKind,
     Part,
 )
-from sennight.domain.follow_up.diaries import Score
+from sennight.domain.follow_up.diaries import DayNote, Score
 from sennight.domain.follow_up.measures import Measures
 from sennight.domain.tag_words import upper_first
 
@@ -41,7 +41,8 @@ class StoryKind(IntEnum):
     GIVEN = 5
     DISPENSED = 6
     DIARY = 7
-    SCORES = 8
+    DAY_NOTE = 8
+    SCORES = 9
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,6 +176,18 @@ def diary_item(course_id: str, entered: date, span: Span) -> StoryItem:
     return StoryItem(
         entered, StoryKind.DIARY, "Diary entered", plain_dates(span), course=course_id
     )
+
+
+def note_items(course_id: str, notes: Iterable[DayNote]) -> Iterator[StoryItem]:
+    """What the client said of single days."""
+    for note in notes:
+        yield StoryItem(
+            note.day,
+            StoryKind.DAY_NOTE,
+            "From the diary",
+            parts=(Part("", note.words),),
+            course=course_id,
+        )
 
 
 def reaction_items(reactions: Iterable[Reaction], names: Mapping[str, str]) -> Iterator[StoryItem]:

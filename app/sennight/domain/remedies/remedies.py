@@ -91,7 +91,8 @@ class Remedy:
     counted into in drops, `spoon_g` what a teaspoon of a powder weighs, `stirred_into` what the
     client stirs it into. `dropperful` is what this remedy's own dropper holds, in mL or drops as
     it was measured. `mg_in` is what the mg of a bought-in product are in, a piece where None.
-    None and "" where they are not said.
+    `container` is what one bottle, bag or tub of it holds as it is handed out. None and "" where
+    they are not said.
     """
 
     id: str
@@ -106,3 +107,4 @@ class Remedy:
     stirred_into: str = ""
     dropperful: Portion | None = None
     mg_in: Portion | None = None
+    container: Portion | None = None

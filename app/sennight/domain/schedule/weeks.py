@@ -14,10 +14,14 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
+from functools import cached_property
 
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span, without
 from sennight.domain.directions.plain_words import counted, plain_day, plain_dose, plain_times
+
+AT_ONCE = 8
+"""So many rows are worked out together."""
 
 
 class State(StrEnum):
@@ -84,47 +88,82 @@ class CalendarWeek:
         return next((cell.day for cell in self.cells if cell.in_course), self.monday)
 
 
-def course_weeks(layout: Layout) -> tuple[CalendarWeek, ...]:
-    """The rows of a course, from the week of its first day to that of its last."""
-    days = layout.days
-    if not days:
-        return ()
-    cells = list(_cells(layout, days))
-    before = days.first.weekday()
-    after = -(before + len(cells)) % 7
-    blank = [
-        DayCell(days.first - timedelta(days=n), in_course=False) for n in range(before, 0, -1)
-    ]
-    tail = [DayCell(days.end + timedelta(days=n), in_course=False) for n in range(after)]
-    every = (*blank, *cells, *tail)
-    return tuple(
-        _row(every[at : at + 7], layout.course.start, at // 7 + 1)
-        for at in range(0, len(every), 7)
-    )
+class CourseWeeks:
+    """The rows of a course, from the week of its first day to that of its last.
+
+    Some rows at a time are worked out when one of them is first asked for: of a year on the
+    screen, a few weeks are seen.
+    """
+
+    def __init__(self, layout: Layout) -> None:
+        self._layout, self._days = layout, layout.days
+        self._monday = self._days.first - timedelta(days=self._days.first.weekday())
+        self._rows: dict[int, CalendarWeek] = {}
+
+    def __len__(self) -> int:
+        days = self._days
+        return (days.last - self._monday).days // 7 + 1 if days else 0
+
+    def __iter__(self) -> Iterator[CalendarWeek]:
+        return map(self.row, range(len(self)))
+
+    @property
+    def mondays(self) -> tuple[date, ...]:
+        """The first day of each row."""
+        return tuple(self._monday + timedelta(weeks=n) for n in range(len(self)))
+
+    def row(self, number: int) -> CalendarWeek:
+        """A row, counted from 0."""
+        if number not in self._rows:
+            first = number - number % AT_ONCE
+            numbers = range(first, min(first + AT_ONCE, len(self)))
+            self._rows.update(zip(numbers, self._worked_out(numbers), strict=True))
+        return self._rows[number]
+
+    def cell(self, day: date) -> DayCell | None:
+        """A day of the course; None for one outside it."""
+        if day not in self._days:
+            return None
+        return self.row((day - self._monday).days // 7).cells[day.weekday()]
+
+    def _worked_out(self, numbers: range) -> Iterator[CalendarWeek]:
+        first = self._monday + timedelta(weeks=numbers.start)
+        shown = Span(first, first + timedelta(weeks=len(numbers)))
+        cells = tuple(self._cells(shown))
+        start = self._layout.course.start
+        for at, number in enumerate(numbers):
+            yield _row(cells[at * 7 : at * 7 + 7], start, number + 1)
+
+    def _cells(self, shown: Span) -> Iterator[DayCell]:
+        layout, within = self._layout, shown.overlap(self._days)
+        marks = _marks_by_day(self._marks, shown)
+        phases = _by_day(shown, ((run.span, run.phase.id) for run in layout.phases))
+        flares = _by_day(shown, ((run.span, run.phase.id) for run in layout.flares))
+        paused = _by_day(shown, ((span, "paused") for span in layout.pauses))
+        before = (shown.first - self._days.first).days
+        for n, day in enumerate(shown):
+            if day not in within:
+                yield DayCell(day, in_course=False)
+                continue
+            yield DayCell(
+                day,
+                in_course=True,
+                week=(before + n) // 7 + 1,
+                phase=phases[n],
+                flare=flares[n],
+                paused=paused[n] is not None,
+                marks=tuple(marks[n]),
+            )
+
+    @cached_property
+    def _marks(self) -> list[tuple[Span, RemedyMark]]:
+        return sorted(_spans_of_marks(self._layout), key=lambda pair: pair[1].index)
 
 
 def _row(cells: tuple[DayCell, ...], start: date, number: int) -> CalendarWeek:
     begins = start + timedelta(weeks=number - 1)
     in_course = any(cell.in_course and cell.day == begins for cell in cells)
     return CalendarWeek(number if in_course else None, cells[0].day, cells)
-
-
-def _cells(layout: Layout, days: Span) -> Iterator[DayCell]:
-    marks = _marks_by_day(layout, days)
-    phases = _by_day(days, ((run.span, run.phase.id) for run in layout.phases))
-    flares = _by_day(days, ((run.span, run.phase.id) for run in layout.flares))
-    paused = _by_day(days, ((span, "paused") for span in layout.pauses))
-    for n, day in enumerate(days):
-        day_marks = tuple(marks[n])
-        yield DayCell(
-            day,
-            in_course=True,
-            week=n // 7 + 1,
-            phase=phases[n],
-            flare=flares[n],
-            paused=paused[n] is not None,
-            marks=day_marks,
-        )
 
 
 def _by_day(days: Span, spans: Iterable[tuple[Span, str]]) -> list[str | None]:
@@ -136,14 +175,14 @@ def _by_day(days: Span, spans: Iterable[tuple[Span, str]]) -> list[str | None]:
 
 
 def _offsets(days: Span, span: Span, step: int = 1) -> range:
-    """The days of a span, counted from the course's first, up to the course's last."""
+    """Every so many days of a span that lie in some days, counted from the first of these."""
     first, end = (span.first - days.first).days, (span.end - days.first).days
-    return range(first, min(end, days.days), step)
+    return range(first if first >= 0 else first % step, min(end, days.days), step)
 
 
-def _marks_by_day(layout: Layout, days: Span) -> list[list[RemedyMark]]:
+def _marks_by_day(marks: Iterable[tuple[Span, RemedyMark]], days: Span) -> list[list[RemedyMark]]:
     by_day: list[list[RemedyMark]] = [[] for _ in range(days.days)]
-    for span, mark in sorted(_spans_of_marks(layout), key=lambda pair: pair[1].index):
+    for span, mark in marks:
         rule = mark.stretch.days if mark.stretch else None
         weekdays = rule.weekdays if rule else ()
         for n in _offsets(days, span, rule.every if rule else 1):

@@ -7,17 +7,14 @@ are not yet filled. So the containers of all phases are those of the whole cours
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 from math import ceil
 
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.directions.directions import Unit
 from sennight.domain.supply.needs import (
-    USUAL,
-    Allowance,
     Bottle,
     DailyNeed,
     Need,
@@ -26,23 +23,7 @@ from sennight.domain.supply.needs import (
     lasts_until,
     phase_needs,
 )
-
-USUAL_SIZES: dict[Unit, Fraction] = {
-    Unit.ML: Fraction(100),
-    Unit.G: Fraction(100),
-    Unit.CAPSULE: Fraction(60),
-}
-"""Bottles of 100 mL, bags of 100 g, tubs of 60 capsules (common practice)."""
-
-ORDER_DAYS = 7
-"""How many days before it runs out the next container is ordered (common practice: a week)."""
-
-SizeOf = Callable[[Bottle], Fraction | None]
-
-
-def usual_size(bottle: Bottle) -> Fraction | None:
-    """How much the usual container holds; None where it is not measured (applications)."""
-    return USUAL_SIZES.get(bottle.unit)
+from sennight.domain.supply.settings import USUAL_SUPPLY, SupplySettings
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +32,8 @@ class PhaseSupply:
 
     `lasts_until` is the last day that all containers up to this phase are enough for. `order_by`
     is the day to order the next, None where they are enough to the end. Both are None where the
-    containers are: an amount that is counted in applications. A flare-up plan that no flare has
-    called yet has no dates at all.
+    containers are: an amount that is counted in applications. What is kept for a flare-up has no
+    dates but the day to have it again by, where a flare has used it up.
     """
 
     bottle: Bottle
@@ -65,13 +46,10 @@ class PhaseSupply:
 
 
 def phase_supplies(
-    layout: Layout,
-    allowance: Allowance = USUAL,
-    size_of: SizeOf = usual_size,
-    order_days: int = ORDER_DAYS,
+    layout: Layout, settings: SupplySettings = USUAL_SUPPLY
 ) -> tuple[PhaseSupply, ...]:
     """The supply of a whole course: one entry for each bottle in each phase, in order."""
-    daily = daily_needs(layout, allowance)
+    daily = daily_needs(layout, settings.allowance)
     by_bottle: dict[Bottle, list[DailyNeed]] = defaultdict(list)
     for taken in daily:
         by_bottle[taken.bottle].append(taken)
@@ -79,7 +57,7 @@ def phase_supplies(
     filled: dict[Bottle, int] = defaultdict(int)
     supplies = []
     for need in phase_needs(daily):
-        size = size_of(need.bottle)
+        size = settings.size_of(need.bottle)
         if size is None:
             supplies.append(_counted(need))
             continue
@@ -87,7 +65,7 @@ def phase_supplies(
         added = ceil(needed[need.bottle] / size) - filled[need.bottle]
         filled[need.bottle] += added
         held, of_bottle = filled[need.bottle] * size, by_bottle[need.bottle]
-        supplies.append(_contained(need, added, held, of_bottle, order_days))
+        supplies.append(_contained(need, added, held, of_bottle, settings.order_days))
     return tuple(supplies)
 
 

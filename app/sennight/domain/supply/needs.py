@@ -18,6 +18,7 @@ from sennight.domain.dates import Span
 from sennight.domain.directions.directions import Directions, Unit
 from sennight.domain.kept import kept
 from sennight.domain.remedies.contents import Unknown
+from sennight.domain.remedies.portions import container_holds
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.supply.as_needed import NeededDoses, needed_doses
 from sennight.domain.supply.quantities import Quantity, dispensed
@@ -42,11 +43,15 @@ USUAL = Allowance()
 
 @dataclass(frozen=True, slots=True)
 class Bottle:
-    """What comes out of one container: a remedy made by one formula, measured in one unit."""
+    """What comes out of one container: a remedy made by one formula, measured in one unit.
+
+    `holds` is what the formula's own container holds, in that unit; None for the usual one.
+    """
 
     remedy: str
     formula: str
     unit: Unit
+    holds: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,11 +127,12 @@ def unmeasured(layout: Layout) -> tuple[Unmeasured, ...]:
 def _daily(layout: Layout, allowance: Allowance) -> Iterator[DailyNeed | Unmeasured]:
     for needed in needed_doses(layout):
         stretch = needed.stretch
-        dose = _dose(layout.course.remedy(stretch.formula), stretch.directions)
+        formula = layout.course.remedy(stretch.formula)
+        dose = _dose(formula, stretch.directions)
         if isinstance(dose, Unknown):
             yield Unmeasured(stretch.remedy, stretch.phase, dose.reason)
         else:
-            yield _need_of(needed, dose, allowance)
+            yield _need_of(needed, formula, dose, allowance)
 
 
 @kept(256)
@@ -134,10 +140,13 @@ def _dose(remedy: Remedy, directions: Directions) -> Quantity | Unknown:
     return dispensed(remedy, directions.largest, directions.unit)
 
 
-def _need_of(needed: NeededDoses, dose: Quantity, allowance: Allowance) -> DailyNeed:
+def _need_of(
+    needed: NeededDoses, formula: Remedy, dose: Quantity, allowance: Allowance
+) -> DailyNeed:
     stretch = needed.stretch
     times = len(stretch.times) + needed.most * allowance.as_needed
-    bottle = Bottle(stretch.remedy, stretch.formula, dose.unit)
+    holds = container_holds(formula, dose.unit)
+    bottle = Bottle(stretch.remedy, stretch.formula, dose.unit, holds)
     return DailyNeed(stretch, bottle, dose.amount * times * (1 + allowance.spillage))
 
 

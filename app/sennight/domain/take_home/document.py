@@ -24,7 +24,6 @@ class Part(StrEnum):
     DAYS = "days"
     FLARE = "flare"
     ADVICE = "advice"
-    CONTACT = "contact"
 
 
 class Tone(StrEnum):
@@ -120,11 +119,12 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class Letterhead:
-    """Who gives it: the practice, the practitioner, where it is and how it is reached."""
+    """Who gives it: the practice, the practitioner, where it is and how it is written to."""
 
     practice: str
     practitioner: str
-    lines: tuple[str, ...] = ()
+    address: str = ""
+    email: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -58,8 +58,7 @@ def take_home(facts: TakeHomeFacts) -> TakeHome:
 
 
 def _letterhead(card: PracticeCard) -> Letterhead:
-    lines = tuple(line for line in (*card.address, card.phone, card.email) if line)
-    return Letterhead(card.name, card.practitioner, lines)
+    return Letterhead(card.name, card.practitioner, ", ".join(card.address), card.email)
 
 
 # The card
@@ -193,14 +192,6 @@ def _contact(card: PracticeCard) -> Iterator[Block]:
         yield Sentence("Call us: ______________________________", Tone.STRONG)
 
 
-def _who(card: PracticeCard) -> Iterator[Block]:
-    who = ", ".join(part for part in (card.practitioner, card.name, *card.address) if part)
-    if who:
-        yield Sentence(who)
-    if card.email:
-        yield Sentence(card.email, link=f"mailto:{card.email}")
-
-
 # The sheet
 
 
@@ -215,7 +206,6 @@ def _sheet(facts: TakeHomeFacts) -> Iterator[Section]:
     if not facts.in_flare:
         yield flare
     yield Section(Part.ADVICE, "Please read this", tuple(_advice(facts)))
-    yield Section(Part.CONTACT, "Who gave you this", tuple(_who(facts.card)))
 
 
 def _advice(facts: TakeHomeFacts) -> Iterator[Entry]:

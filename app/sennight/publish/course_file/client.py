@@ -11,7 +11,14 @@ from sennight.domain.courses.clients import Client, Harm, Outcome, Reaction, Sex
 from sennight.domain.courses.problems import nearest, unknown
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.day import ClientDay, DayOrderError, Moment
-from sennight.domain.follow_up.diaries import Followed, Score, Taken
+from sennight.domain.follow_up.diaries import (
+    LONGEST_NOTE,
+    DayNote,
+    Followed,
+    Score,
+    Taken,
+    note_words,
+)
 from sennight.domain.follow_up.measures import Measures
 from sennight.domain.herbs.naming import HerbNames
 from sennight.publish.course_file.accepts import VOID_KEYS, read_void
@@ -116,7 +123,7 @@ def read_diary(top: Table, remedies: Collection[str] | None) -> tuple[Taken, ...
     """The diary: for a day and a remedy, one entry."""
     entries: dict[tuple[date, str], Taken] = {}
     for table in top.tables("diary"):
-        if "advice" in table.data:
+        if "advice" in table.data or "note" in table.data:
             continue
         table.only("date", "remedy", "taken")
         day, remedy = table.need("date", DAY), table.need("remedy", NAME)
@@ -147,6 +154,24 @@ def read_followed(top: Table, protocol: Protocol) -> tuple[Followed, ...]:
             table.report.add(table.place, message)
         entries.setdefault((day, advice), entry)
     return tuple(entries.values())
+
+
+def read_notes(top: Table) -> tuple[DayNote, ...]:
+    """The diary's notes: for a day, one."""
+    notes: dict[date, DayNote] = {}
+    for table in top.tables("diary"):
+        if "note" not in table.data:
+            continue
+        table.only("date", "note")
+        day, words = table.need("date", DAY), note_words(table.need("note", TEXT))
+        if len(words) > LONGEST_NOTE:
+            message = f"expected at most {LONGEST_NOTE:,} letters; found {len(words):,}"
+            table.report.add((*table.place, "note"), message)
+        elif day in notes and not table.report.has(*table.place):
+            message = f"a second note for {day}; expected one for a day"
+            table.report.add(table.place, message)
+        notes.setdefault(day, DayNote(day, words))
+    return tuple(notes.values())
 
 
 def read_scores(top: Table, measures: Measures) -> tuple[Score, ...]:

@@ -1,7 +1,7 @@
 """Course files: a whole course as a plain TOML file.
 
     found = read_course_file(Path("course.toml"), herbs)     # raises CourseFileError
-    text = course_toml(found.course, found.diary, found.scores)     # course_file_writer
+    text = course_toml(found.course, found.reported)     # writer
 
 Everything wrong with a file is reported together, in the file's order, each with its place.
 """
@@ -28,7 +28,7 @@ from sennight.domain.courses.problems import (
     unit_problems,
 )
 from sennight.domain.courses.protocols import Phase
-from sennight.domain.follow_up.diaries import Followed, Score, Taken
+from sennight.domain.follow_up.diaries import DayNote, Followed, Reported, Score, Taken
 from sennight.domain.follow_up.measures import NO_OWN, Measures
 from sennight.domain.herbs.naming import HerbNames, as_names
 from sennight.domain.herbs.own_herbs import CarriedHerb, as_herb
@@ -39,6 +39,7 @@ from sennight.publish.course_file.client import (
     read_client,
     read_diary,
     read_followed,
+    read_notes,
     read_scores,
 )
 from sennight.publish.course_file.measures import read_measures
@@ -71,6 +72,12 @@ class CourseFile:
     """The own herbs that it brings along."""
     followed: tuple[Followed, ...] = ()
     measures: Measures = NO_OWN
+    notes: tuple[DayNote, ...] = ()
+
+    @property
+    def reported(self) -> Reported:
+        """All that the client reported."""
+        return Reported(self.diary, self.followed, self.scores, self.notes)
 
 
 class CourseFileError(Exception):
@@ -214,7 +221,8 @@ def _read(top: Table, herbs: HerbNames) -> CourseFile:
     followed = read_followed(top, protocol)
     measures = read_measures(top)
     scores = read_scores(top, measures)
-    return CourseFile(course, read_diary(top, ids), scores, own, followed, measures)
+    diary, notes = read_diary(top, ids), read_notes(top)
+    return CourseFile(course, diary, scores, own, followed, measures, notes)
 
 
 def _ids(values: tuple[Remedy, ...] | tuple[Phase, ...], report: Report, *at: str) -> Ids:

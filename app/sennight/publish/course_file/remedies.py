@@ -11,7 +11,12 @@ from sennight.domain.herbs.naming import HerbNames
 from sennight.domain.remedies.contents import percent_of
 from sennight.domain.remedies.form_facts import Composition, Filling
 from sennight.domain.remedies.forms import Form, called, composition_of, is_made_in_water
-from sennight.domain.remedies.portions import PACKET_UNITS, read_portion
+from sennight.domain.remedies.portions import (
+    CONTAINER_BOUNDS,
+    PACKET_UNITS,
+    container_units,
+    read_portion,
+)
 from sennight.domain.remedies.remedies import (
     DROPS_PER_ML,
     USUAL_SUGAR,
@@ -29,7 +34,7 @@ DEFAULT_WATER_ML = 250
 DEFAULT_MINUTES = {Method.INFUSION: 10, Method.DECOCTION: 15, Method.MACERATION: 480}
 """How long herbs draw, simmer or stand where the file does not say: common practice."""
 
-_COMMON = ("id", "name", "form", "parts")
+_COMMON = ("id", "name", "form", "parts", "container")
 _LARGEST = 100_000
 _WITH_RATIO = (Filling.EXTRACT, Filling.TINCTURE, Filling.INFUSED_OIL)
 
@@ -70,7 +75,8 @@ def _remedy(table: Table, herbs: HerbNames) -> Remedy:
         spoon_g=table.perhaps("grams_per_tsp", number(0, 100)),
         stirred_into=table.may("stir_into", NAME, ""),
         dropperful=_dropperful(table),
-        mg_in=table.perhaps("mg_in", _MEASURE),
+        mg_in=table.perhaps("mg_in", _measured(PACKET_UNITS, "5 mL")),
+        container=table.perhaps("container", _container(form)),
     )
     _check_percents(table, remedy)
     return remedy
@@ -108,19 +114,28 @@ def _dropperful(table: Table) -> Portion | None:
     return None if drops is None else Portion(drops, Unit.DROP)
 
 
-def _measure(value: object) -> Portion | None:
-    try:
-        return read_portion(value, PACKET_UNITS) if isinstance(value, str) else None
-    except DirectionsError:
-        return None
+def _measured(
+    units: tuple[Unit, ...], example: str, bounds: tuple[int, int] | None = None
+) -> ValueKind[Portion]:
+    """An amount with its unit, in quotes; from so much to so much where there are bounds."""
+
+    def read(value: object) -> Portion | None:
+        try:
+            portion = read_portion(value, units) if isinstance(value, str) else None
+        except DirectionsError:
+            return None
+        if portion and bounds and not bounds[0] <= portion.amount <= bounds[1]:
+            return None
+        return portion
+
+    span = f", from {bounds[0]} to {bounds[1]}" if bounds else ""
+    expected = f'an amount in quotes such as "{example}", in {", ".join(units)}{span}'
+    return ValueKind(expected, read, Portion(Fraction(1), units[0]), most=60)
 
 
-_MEASURE = ValueKind(
-    f'an amount in quotes such as "5 mL", in {", ".join(PACKET_UNITS)}',
-    _measure,
-    Portion(Fraction(1), Unit.PIECE),
-    most=60,
-)
+def _container(form: Form) -> ValueKind[Portion]:
+    units = container_units(form)
+    return _measured(units, f"100 {units[0]}", CONTAINER_BOUNDS)
 
 
 def _check_percents(table: Table, remedy: Remedy) -> None:

@@ -17,11 +17,11 @@ from sennight.domain.courses.courses import (
     Redirect,
     Reformulate,
     Revision,
-    RevisionKind,
     Stay,
     Stop,
 )
 from sennight.domain.courses.problems import nearest, unknown
+from sennight.domain.courses.revision_kind import RevisionKind
 from sennight.publish.course_file.accepts import VOID_KEYS, read_void
 from sennight.toml_tables import DAY, NAME, PROSE, Table, ValueKind, one_of
 

@@ -35,7 +35,7 @@ from sennight.domain.courses.protocols import (
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.day import DEFAULT_TIMES, Moment
 from sennight.domain.directions.directions import Unit
-from sennight.domain.follow_up.diaries import Followed, Score, Taken
+from sennight.domain.follow_up.diaries import NOTHING_REPORTED, Reported
 from sennight.domain.follow_up.measures import NO_OWN, Measures
 from sennight.domain.herbs.own_herbs import CarriedHerb
 from sennight.domain.remedies.forms import Form
@@ -73,10 +73,8 @@ _KEYS: dict[CalendarUnit, str] = {unit: key for key, unit in LENGTHS.items()}
 
 def course_toml(
     course: Course,
-    diary: Sequence[Taken] = (),
-    scores: Sequence[Score] = (),
+    reported: Reported = NOTHING_REPORTED,
     herbs: Sequence[CarriedHerb] = (),
-    followed: Sequence[Followed] = (),
     measures: Measures = NO_OWN,
 ) -> str:
     """The text of a course file, with the own `herbs` that it brings along.
@@ -91,7 +89,7 @@ def course_toml(
         *_protocol(course.protocol),
         *_course(course),
         *(measure_table(measure) for measure in measures.own),
-        diary_toml(diary, followed, scores),
+        diary_toml(reported),
     ]
     return "\n".join(block for block in blocks if block)
 
@@ -109,14 +107,19 @@ def protocol_toml(
     return "\n".join(block for block in blocks if block)
 
 
-def diary_toml(
-    diary: Sequence[Taken], followed: Sequence[Followed], scores: Sequence[Score]
-) -> str:
+def diary_toml(reported: Reported) -> str:
     """What a client reported, as the entries of a course file; empty where it is nothing."""
     blocks = [
-        *(table("[[diary]]", date=e.day, remedy=e.remedy, taken=e.doses) for e in diary),
-        *(table("[[diary]]", date=e.day, advice=e.advice, done=e.times) for e in followed),
-        *(table("[[score]]", date=s.day, measure=s.measure, value=s.value) for s in scores),
+        *(table("[[diary]]", date=e.day, remedy=e.remedy, taken=e.doses) for e in reported.taken),
+        *(
+            table("[[diary]]", date=e.day, advice=e.advice, done=e.times)
+            for e in reported.followed
+        ),
+        *(table("[[diary]]", date=e.day, note=e.words) for e in reported.notes),
+        *(
+            table("[[score]]", date=s.day, measure=s.measure, value=s.value)
+            for s in reported.scores
+        ),
     ]
     return "\n".join(blocks)
 
@@ -222,6 +225,7 @@ def _remedy(remedy: Remedy) -> str:
         stir_into=remedy.stirred_into or None,
         **_dropperful(remedy.dropperful),
         mg_in=remedy.mg_in,
+        container=remedy.container,
         parts=value_list(
             _ingredient(ingredient, remedy.form) for ingredient in remedy.ingredients
         ),

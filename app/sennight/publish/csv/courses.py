@@ -97,6 +97,11 @@ def _inert(cell: object) -> object:
     return f"'{cell}" if is_formula else cell
 
 
+def without_guard(cell: str) -> str:
+    """A cell as it was before `csv_bytes` put an apostrophe before what looks like a formula."""
+    return cell[1:] if cell[:1] == "'" and _FORMULA.match(cell, 1) else cell
+
+
 def stretches_csv(layout: Layout) -> bytes:
     """Every run of days on which a line is taken one way, in order."""
     return csv_bytes(STRETCHES, (_stretch_row(stretch) for stretch in layout.stretches))

@@ -1,4 +1,4 @@
-"""A diary kept as a table, read: what was taken, done and rated, from CSV with any column order.
+"""A diary as a table: what was taken, done, rated and said; read with any column order, written.
 
 Two shapes are known by their heads:
 
@@ -7,8 +7,11 @@ Two shapes are known by their heads:
 - A day a row: `date`, then a column for each remedy (name, id or letter), line of advice or
   measure. An empty cell is no entry.
 
-Days are written as people write them, day before month. All that is wrong is told by its row and
-column, and then nothing is read.
+A `note` column holds what was said of the row's day; in the first shape a row of the kind `note`
+does too. A day has one note.
+
+What is written is of the first shape. Days are read as people write them, day before month. All
+that is wrong is told by its row and column, and then nothing is read.
 """
 
 from __future__ import annotations
@@ -21,19 +24,32 @@ from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 
+from sennight.domain.amounts import plain_number
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.problems import nearest
 from sennight.domain.directions.typed_dates import TypedDateError, typed_date
-from sennight.domain.follow_up.diaries import Followed, Reported, Score, Taken
+from sennight.domain.follow_up.diaries import (
+    LONGEST_NOTE,
+    DayNote,
+    Followed,
+    Reported,
+    Score,
+    Taken,
+    note_words,
+)
 from sennight.domain.follow_up.measures import KNOWN, Measures, is_activity
 from sennight.domain.remedies.letters import letter_of
+from sennight.publish.csv.courses import csv_bytes, without_guard
 
 MOST_PROBLEMS = 20
 MOST_A_DAY = 99
 """Doses, or times that advice was followed."""
+HEADS = ("kind", "date", "of", "value")
+"""Of the table that is written."""
 _DATE, _KIND = "date", "kind"
 _OF = ("of", "remedy", "advice", "measure")
 _VALUE = ("value", "taken", "done", "score", "doses", "count")
+_NOTE = ("note", "notes")
 
 
 class Kind(StrEnum):
@@ -42,6 +58,7 @@ class Kind(StrEnum):
     TAKEN = "taken"
     DONE = "done"
     SCORE = "score"
+    NOTE = "note"
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +84,7 @@ class _Reading:
         self.measures, self.problems = measures, list[str]()
         self.subjects = _subjects(course, measures)
         self.values: dict[tuple[date, _Subject], Fraction] = {}
+        self.notes: dict[date, str] = {}
 
     def wrong(self, row: int, column: str, message: str) -> None:
         self.problems.append(f"row {row}, “{column}”: {message}")
@@ -100,6 +118,31 @@ class _Reading:
         else:
             self.values[day, subject] = value
 
+    def put_note(self, day: date, typed: str, row: int, column: str) -> None:
+        """Hold what was said of a day; the same said twice is one note."""
+        words = note_words(typed)
+        if len(words) > LONGEST_NOTE:
+            expected = f"expected at most {LONGEST_NOTE:,} letters"
+            self.wrong(row, column, f"{expected}; found {len(words):,}")
+        elif self.notes.get(day, words) != words:
+            self.wrong(row, column, f"a second note for {day}; expected one for a day")
+        elif words:
+            self.notes[day] = words
+
+
+def diary_rows(reported: Reported) -> Iterator[tuple[object, ...]]:
+    """What was reported, an entry a row, under HEADS."""
+    yield from ((Kind.TAKEN, entry.day, entry.remedy, entry.doses) for entry in reported.taken)
+    yield from ((Kind.DONE, entry.day, entry.advice, entry.times) for entry in reported.followed)
+    for score in reported.scores:
+        yield Kind.SCORE, score.day, score.measure, plain_number(score.value)
+    yield from ((Kind.NOTE, note.day, None, note.words) for note in reported.notes)
+
+
+def diary_csv(reported: Reported) -> bytes:
+    """A diary as a table, which `read_diary_table` reads as the same."""
+    return csv_bytes(HEADS, diary_rows(reported))
+
 
 def read_diary_table(text: str, course: Course, measures: Measures) -> Reported:
     """What a table reports of a course; raises DiaryTableError."""
@@ -116,7 +159,7 @@ def read_diary_table(text: str, course: Course, measures: Measures) -> Reported:
         more = len(reading.problems) - MOST_PROBLEMS
         told = reading.problems[:MOST_PROBLEMS]
         raise DiaryTableError((*told, *([f"and {more} more"] if more > 0 else [])))
-    return _reported(reading.values)
+    return _reported(reading)
 
 
 Rows = Iterator[tuple[int, list[str]]]
@@ -127,30 +170,45 @@ def _read_entries(
 ) -> None:
     of, value = heads[_first(places, _OF) or 0], heads[_first(places, _VALUE) or 0]
     kinds = {"remedy": Kind.TAKEN, "advice": Kind.DONE, "measure": Kind.SCORE}
-    usual = kinds.get(_plain(of), "")
+    usual, noted = kinds.get(_plain(of), ""), _first(places, _NOTE)
     for number, row in rows:
         cells = dict(zip(map(_plain, heads), row, strict=False))
-        kind = cells.get(_KIND, usual)
-        if not cells.get(_plain(of)) and not cells.get(_plain(value)):
+        kind, typed = cells.get(_KIND, usual), cells.get(_plain(value), "")
+        note = "" if noted is None else cells.get(_plain(heads[noted]), "")
+        is_entry = bool(cells.get(_plain(of)) or typed)
+        if not is_entry and not note:
             continue
         if kind not in ("", *Kind):
             reading.wrong(number, _KIND, f"expected one of {', '.join(Kind)}; found “{kind}”")
             continue
         day = _day(reading, number, cells.get(_DATE, ""))
-        subject = reading.subject(cells.get(_plain(of), ""), kind, number, of)
-        if day and subject:
-            reading.put(day, subject, cells.get(_plain(value), ""), number, value)
+        if day and note and noted is not None:
+            reading.put_note(day, note, number, heads[noted])
+        if kind == Kind.NOTE and day:
+            reading.put_note(day, typed, number, value)
+        elif is_entry and kind != Kind.NOTE:
+            subject = reading.subject(cells.get(_plain(of), ""), kind, number, of)
+            if day and subject:
+                reading.put(day, subject, typed, number, value)
 
 
 def _read_days(reading: _Reading, heads: list[str], places: Mapping[str, int], rows: Rows) -> None:
     at = places[_DATE]
     others = {n: head for n, head in enumerate(heads) if n != at and head}
-    named = {n: reading.subject(head, "", 1, head) for n, head in others.items()}
+    notes = {
+        n
+        for n, head in others.items()
+        if _plain(head) in _NOTE and _plain(head) not in reading.subjects
+    }
+    named = {n: reading.subject(head, "", 1, head) for n, head in others.items() if n not in notes}
     for number, row in rows:
         day = _day(reading, number, row[at] if at < len(row) else "")
         for n, subject in named.items():
             if day and subject and n < len(row) and row[n]:
                 reading.put(day, subject, row[n], number, heads[n])
+        for n in notes:
+            if day and n < len(row) and row[n]:
+                reading.put_note(day, row[n], number, heads[n])
 
 
 def _day(reading: _Reading, row: int, typed: str) -> date | None:
@@ -168,7 +226,7 @@ def _rows(text: str) -> Rows:
     mark = max(",;\t", key=head.count)
     try:
         for number, row in enumerate(csv.reader(io.StringIO(text), delimiter=mark), 1):
-            cells = [cell.strip() for cell in row]
+            cells = [without_guard(cell.strip()) for cell in row]
             if any(cells):
                 yield number, cells
     except csv.Error as error:
@@ -189,7 +247,9 @@ def _subjects(course: Course, measures: Measures) -> dict[str, _Subject]:
     return known | {_plain(r.id): _Subject(Kind.TAKEN, r.id) for r in course.remedies}
 
 
-def _reported(values: Mapping[tuple[date, _Subject], Fraction]) -> Reported:
+def _reported(reading: _Reading) -> Reported:
+    values = reading.values
+
     def of(kind: Kind) -> list[tuple[date, str, Fraction]]:
         found = ((day, s.id, value) for (day, s), value in values.items() if s.kind is kind)
         return sorted(found)
@@ -198,6 +258,7 @@ def _reported(values: Mapping[tuple[date, _Subject], Fraction]) -> Reported:
         tuple(Taken(day, name, int(value)) for day, name, value in of(Kind.TAKEN)),
         tuple(Followed(day, name, int(value)) for day, name, value in of(Kind.DONE)),
         tuple(Score(day, name, value) for day, name, value in of(Kind.SCORE)),
+        tuple(DayNote(day, words) for day, words in sorted(reading.notes.items())),
     )
 
 

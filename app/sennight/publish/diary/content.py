@@ -12,7 +12,7 @@ from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span, course_week
 from sennight.domain.day import MEALS, ClientDay, Moment
 from sennight.domain.directions.directions import FOOD_SHIFT
-from sennight.domain.follow_up.measures import Measures
+from sennight.domain.follow_up.measures import STIFFNESS, Measures
 from sennight.domain.remedies.dose_words import dose_words
 from sennight.domain.reminders.markers import review_days
 from sennight.domain.schedule.day_plan import day_plan
@@ -24,7 +24,13 @@ SHORTEST = timedelta(days=6)
 OVERALL = "overall"
 """What is rated where the course waits for no measure."""
 RATED = (0, 10)
-"""The scale that the sheet has a row for."""
+"""The scale that the sheet has a row for, a box for each number."""
+MINUTES = (0, 5, 10, 15, 20, 30, 45, 60, 90, 120, 180)
+"""What a row in minutes has boxes for: the nearest is crossed, the last by all who need longer.
+
+Finer where it is short: around 30 and 60 minutes the length of morning stiffness tells most
+(common practice). As many as a rating has, so that all boxes of a week stand in columns.
+"""
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -149,15 +155,30 @@ def measures_of(
 ) -> tuple[str, ...]:
     """What the client rates each week: what was rated before, what a phase waits for.
 
-    The sheet has a row of 0 to 10; what is told in minutes is asked for by word of mouth.
+    The sheet has rows of 0 to 10, and of minutes for morning stiffness; what has another scale is
+    asked for by word of mouth.
     """
     waited = [
         run.phase.gate.measure
         for run in layout.phases
         if run.phase.gate and run.span.touches(days)
     ]
-    on_row = (name for name in (*recorded, *waited) if own.scale(name) == RATED)
+    on_row = (name for name in (*recorded, *waited) if _has_row(name, own))
     return tuple(dict.fromkeys(on_row)) or (OVERALL,)
+
+
+def _has_row(measure: str, own: Measures) -> bool:
+    return is_in_minutes(measure) or own.scale(measure) == RATED
+
+
+def is_in_minutes(measure: str) -> bool:
+    """Whether the sheet asks for the minutes of morning stiffness."""
+    return measure.casefold() == STIFFNESS.id
+
+
+def choices_of(measure: str) -> tuple[int, ...]:
+    """What the boxes of a measure's row stand for."""
+    return MINUTES if is_in_minutes(measure) else tuple(range(RATED[0], RATED[1] + 1))
 
 
 def named_time(day: ClientDay, minute: int) -> NamedTime:

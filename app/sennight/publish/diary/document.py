@@ -28,7 +28,7 @@ from sennight.publish.diary.drawing import PageDrawing, PageWords
 from sennight.publish.diary.grid import Asked, GridPage, lay_out_pages
 from sennight.publish.diary.measures import CODE, LEFT, QUIET, Paper, paper_of
 from sennight.publish.diary.record import diary_json, version_of
-from sennight.publish.diary.words import HOW
+from sennight.publish.diary.words import how_words
 from sennight.publish.pdf.one_column import PDF_VERSION
 from sennight.publish.pdf.paragraphs import Text
 from sennight.publish.pdf.scripts import line_width, markup
@@ -68,9 +68,9 @@ def diary_sheet(
     course = layout.course
     sheet = paper_of(choices.full_size, large=choices.letters is Print.LARGE)
     weeks = weeks_of(diary_content(layout, days))
-    words = _Words(layout, sheet)
     saying = Saying(days.first.year, choices.hours, course.client.day)
     asked = Asked(course, measures_of(layout, days, recorded, measures), saying)
+    words = _Words(layout, sheet, how_words(asked.measures))
     pages = lay_out_pages(weeks, asked, sheet, words.height)
     version = version_of(course, pages, sheet)
     return Diary(
@@ -107,8 +107,8 @@ def _pdf(
 class _Words:
     """The words above the boxes: for whom and when, the remedies, what to do."""
 
-    def __init__(self, layout: Layout, paper: Paper) -> None:
-        self.layout, self.paper = layout, paper
+    def __init__(self, layout: Layout, paper: Paper, how: str) -> None:
+        self.layout, self.paper, self.how = layout, paper, how
         sizes = paper.sizes
         style = partial(ParagraphStyle, textColor=INK_COLOUR, bulletFontName=TEXT, tag="P")
         text = partial(style, fontName=TEXT, fontSize=sizes.type, leading=sizes.leading)
@@ -135,7 +135,7 @@ class _Words:
         narrow = (self.paper.code_left - QUIET - LEFT) * mm
         wide = (self.paper.right - LEFT) * mm
         days = Text(dates or "–", self.body)
-        beside = (Text(f"Diary: {client}", self.title), days, Text(HOW, self.quiet))
+        beside = (Text(f"Diary: {client}", self.title), days, Text(self.how, self.quiet))
         key = Text(self._key(amounts), self.body)
         upper = max(sum(words.wrap(narrow, 1000)[1] for words in beside), (CODE + QUIET) * mm)
         return PageWords(beside, days, key, upper, upper + key.wrap(wide, 1000)[1] + _AIR * mm)

@@ -168,9 +168,9 @@ class PageDrawing:
         self._type()
         at = self._baseline(row.label.y, row.label.height)
         self.canvas.drawString(LEFT * mm, at, row.label.words)
-        at = self._baseline(row.y, self.sizes.score)
-        for value, x in enumerate(row.digits):
-            self.canvas.drawRightString(x * mm, at, str(value))
+        for number in row.numbers:
+            at = self._baseline(number.y, self.sizes.score)
+            self.canvas.drawRightString(number.x * mm, at, str(number.value))
 
     def _frames(self, week: PlacedWeek) -> None:
         self.canvas.setStrokeColor(FRAME)

@@ -20,17 +20,26 @@ from sennight.domain.directions.plain_words import plain_day
 from sennight.domain.remedies.letters import letter_of
 from sennight.domain.take_home.saying import Saying
 from sennight.publish.diary.columns import Heads, column_parts, place_heads
-from sennight.publish.diary.content import Column, DiaryDay, changes, first_amounts
+from sennight.publish.diary.content import (
+    Column,
+    DiaryDay,
+    changes,
+    choices_of,
+    first_amounts,
+)
 from sennight.publish.diary.measures import EDGE, LEFT, Paper
 from sennight.publish.diary.words import rating_words
 from sennight.publish.pdf.typeface import TEXT
 
-HIGHEST_RATING = 10
+_AIR = 2.0
+"""Around a number before its box, in millimetres."""
+_NEAR = 0.6
+"""Of it, between the number and its box, so that it is not taken for that of the box before."""
 
 
 @dataclass(frozen=True, slots=True)
 class Rating:
-    """One value, from 0 to 10, of a measure that is rated on a day for its week."""
+    """One value of a measure that is rated on a day for its week."""
 
     day: date
     measure: str
@@ -65,13 +74,20 @@ class TextLine:
 
 
 @dataclass(frozen=True, slots=True)
+class Number:
+    """A number by the right end and the top of its line; its box stands right of it."""
+
+    x: float
+    y: float
+    value: int
+
+
+@dataclass(frozen=True, slots=True)
 class RatingRow:
-    """The row of boxes from 0 to 10; the label stands above it or at its side."""
+    """A measure's boxes in a row, or in lines; the label stands above them or at their side."""
 
     label: TextLine
-    y: float
-    digits: tuple[float, ...]
-    """Where the numbers end, each left of its box."""
+    numbers: tuple[Number, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +126,8 @@ class GridPage:
 
 
 Weeks = Sequence[tuple[DiaryDay, ...]]
+_EXACT = 0.001
+"""Rows that share the room of a page out fill it up to so much, in millimetres."""
 HeadHeight = Callable[[dict[int, str]], float]
 """Millimetres that the words above the boxes take on a page with these remedies and amounts."""
 
@@ -133,11 +151,15 @@ def lay_out_pages(
         for count in range(min(paper.sizes.most_weeks, len(weeks) - at), 0, -1):
             chosen = weeks[at : at + count]
             parts = list(_pages(chosen, asked, paper, head_height))
-            if count == 1 or all(page.weeks[-1].bottom <= paper.bottom for page in parts):
+            if count == 1 or all(_fits(page, paper) for page in parts):
                 pages += parts
                 at += count
                 break
     return tuple(pages)
+
+
+def _fits(page: GridPage, paper: Paper) -> bool:
+    return page.weeks[-1].bottom <= paper.bottom + _EXACT
 
 
 def _pages(
@@ -240,21 +262,48 @@ class _Placing:
         return stringWidth(words, TEXT, self.sizes.type) / mm
 
     def _rating(self, day: date, measure: str) -> RatingRow:
-        """The label stands at the side, or above where it and the boxes need more room."""
-        sizes, words = self.sizes, rating_words(measure)
-        digit = stringWidth("10", TEXT, sizes.type) / mm + 2
+        """The label stands at the side, or above where it and the boxes need more room.
+
+        What is too wide for one line even so goes on in as few as it needs.
+        """
+        words, values, room = rating_words(measure), choices_of(measure), self.paper.right - LEFT
         side = self._side()
-        if side + (HIGHEST_RATING + 1) * (sizes.box + digit) > self.paper.right - LEFT:
-            label, side = self._line(words), 0.0
+        if sum(self._widths(values)) <= room - side:
+            label, room = TextLine(self.y, self.sizes.score, words), room - side
         else:
-            label = TextLine(self.y, sizes.score, words)
-        step = (self.paper.right - LEFT - side) / (HIGHEST_RATING + 1)
-        up = (sizes.score - sizes.box) / 2
-        digits = []
-        for value in range(HIGHEST_RATING + 1):
-            x = LEFT + side + (value + 1) * step - sizes.box
-            self.boxes.append(GridBox(x, self.y + up, sizes.box, Rating(day, measure, value)))
-            digits.append(x - 1)
-        row = RatingRow(label, self.y, tuple(digits))
-        self.y += sizes.score
-        return row
+            label = self._line(words)
+        numbers: list[Number] = []
+        for line in self._lines(values, room):
+            numbers += self._boxes(line, day, measure, room)
+            self.y += self.sizes.score
+        return RatingRow(label, tuple(numbers))
+
+    def _widths(self, values: Sequence[int]) -> list[float]:
+        """The room for each number and its box, the same for all of one length."""
+        numbers = (self._width("0" * len(str(value))) for value in values)
+        return [self.sizes.box + number + _AIR for number in numbers]
+
+    def _lines(self, values: Sequence[int], room: float) -> list[Sequence[int]]:
+        """The numbers in as few lines as there is room for, about as many in each."""
+        for count in range(1, len(values)):
+            most = -(-len(values) // count)
+            lines = [values[at : at + most] for at in range(0, len(values), most)]
+            if all(sum(self._widths(line)) <= room for line in lines):
+                return lines
+        return [[value] for value in values]
+
+    def _boxes(
+        self, values: Sequence[int], day: date, measure: str, room: float
+    ) -> Iterator[Number]:
+        """A line of boxes up to the right edge, with equal steps where there is room for them."""
+        widths, up = self._widths(values), (self.sizes.score - self.sizes.box) / 2
+        if max(widths) * len(widths) <= room:
+            widths = [max(widths)] * len(widths)
+        spare = (room - sum(widths)) / len(widths)
+        end = self.paper.right - room
+        for value, width in zip(values, widths, strict=True):
+            end += width + spare
+            x = end - self.sizes.box
+            says = Rating(day, measure, value)
+            self.boxes.append(GridBox(x, self.y + up, self.sizes.box, says))
+            yield Number(x - _NEAR, self.y, value)

@@ -10,19 +10,34 @@ from sennight.domain.day import DAY_MINUTES
 from sennight.domain.directions.plain_words import WEEKDAY_NAMES
 from sennight.domain.tag_words import upper_first
 from sennight.domain.take_home.saying import Saying
-from sennight.publish.diary.content import Column, DiaryDay, named_time, names_of
-
-HOW = (
-    "Tick a box for each dose. Cross one number each week. Use a dark pen. "
-    "If a mark is wrong, scribble right over its box."
+from sennight.publish.diary.content import (
+    Column,
+    DiaryDay,
+    is_in_minutes,
+    named_time,
+    names_of,
 )
+
+_WRONG = "If a mark is wrong, scribble right over its box."
+HOW = f"Tick a box for each dose. Cross one number each week. Use a dark pen. {_WRONG}"
+HOW_NEAREST = (
+    f"Tick a box for each dose. Each week cross the nearest number. Use a dark pen. {_WRONG}"
+)
+STIFF = "Stiff on waking, min"
 NOTHING = "Nothing to take"
 NEEDED = "If needed"
 IN_THE_DAY = "In the day"
 
 
+def how_words(measures: Sequence[str]) -> str:
+    """What is to be done with the boxes."""
+    return HOW_NEAREST if any(map(is_in_minutes, measures)) else HOW
+
+
 def rating_words(measure: str) -> str:
-    """What stands beside the boxes from 0 to 10."""
+    """What stands beside the boxes of a measure."""
+    if is_in_minutes(measure):
+        return STIFF
     return f"{upper_first(measure)}, 0 to 10"
 
 

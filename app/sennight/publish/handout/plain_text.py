@@ -29,7 +29,7 @@ def plain_text(document: TakeHome, *, named: bool = True) -> str:
     Unless it is `named` it does not say whose it is.
     """
     head = document.letterhead
-    who = [line for line in (head.practice, head.practitioner, *head.lines) if line]
+    who = [line for line in (head.practice, head.practitioner, head.address, head.email) if line]
     lines = [
         *([*who, ""] if who else []),
         f"{document.title}: {document.client}" if named else document.title,

@@ -38,6 +38,8 @@ _BEGINNING = 4
 """So many lines are the beginning of what a heading is for."""
 _LABEL_SHARE = 0.24
 """The share of the width for the labels of what comes next."""
+_WHO_SHARE = 0.64
+"""The share of a wide page for the practice and where it is; beside it who gives the sheet."""
 _SNUG = 0.93
 """How much smaller a card may be so that it is one page: 13 points in standard print."""
 _CLOSE = 0.92
@@ -117,7 +119,7 @@ def _opening(paper: Paper, document: TakeHome) -> list[Flowable]:
     head = document.letterhead
     letterhead = [_letterhead(paper, head), Spacer(0, paper.body * 0.6)]
     return [
-        *(letterhead if head.practice or head.practitioner else []),
+        *(letterhead if any((head.practice, head.practitioner, head.address, head.email)) else []),
         paper.title(document.client),
         paper.text(f"{document.title}, {lower_first(document.days)}", "strong"),
         paper.text(document.made, "quiet"),
@@ -126,11 +128,14 @@ def _opening(paper: Paper, document: TakeHome) -> list[Flowable]:
 
 def _letterhead(paper: Paper, head: Letterhead) -> Flowable:
     who = [paper.text(head.practice, "practice")] if head.practice else []
-    reach = [paper.text(head.practitioner, "reach")] if head.practitioner else []
+    where = [paper.text(head.address, "quiet")] if head.address else []
+    by = [paper.text(head.practitioner, "reach")] if head.practitioner else []
+    mail = [paper.text(head.email, "reach", link=f"mailto:{head.email}")] if head.email else []
     width = paper.page.measure
+    share = _WHO_SHARE if paper.is_wide else 0.5
     return Columns(
-        [[who or "", reach or ""]],
-        colWidths=[width * 0.5, width * 0.5],
+        [[[*who, *where] or "", [*by, *mail] or ""]],
+        colWidths=[width * share, width * (1 - share)],
         style=[
             *EDGES,
             ("VALIGN", (0, 0), (-1, -1), "BOTTOM"),

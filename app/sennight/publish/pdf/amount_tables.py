@@ -35,13 +35,10 @@ def amount_table(
     content = [(herb, "; ".join(told), a_day, at) for (herb, a_day, at), told in days.items()]
     content.sort(key=lambda row: row[0].casefold())
     heads = ("Herb", "Days", "A day", "Range, and where it stands")
-    table = columns(page, heads, content, (30, 24, 18, 28))
-    sources = sorted({row.source for row in exposures if row.source})
-    return [
-        *section(page, "Amounts", table),
-        table,
-        *(text(f"Range from: {source.rstrip('.')}.", "quiet") for source in sources),
-    ]
+    table = columns(page, heads, content, (25, 40, 11, 24))
+    sources = "; ".join(sorted({row.source.rstrip(".") for row in exposures if row.source}))
+    told_from = [text(f"Ranges from: {sources}.", "quiet")] if sources else []
+    return [*section(page, "Amounts", table), table, *told_from]
 
 
 def _days(span: Span, if_flare: str) -> str:
@@ -75,22 +72,23 @@ def _range(row: Exposure) -> str:
 
 
 def ethanol_table(page: Page, ethanol: Sequence[EthanolRow], course: Course) -> list[Flowable]:
-    """The alcohol of each remedy that has some."""
-    content = [
-        (
+    """The alcohol of each remedy that has some: a row for each amount, with all its days."""
+    days: dict[tuple[str, str, str, str], list[str]] = {}
+    for row in ethanol:
+        if row.strength == 0:
+            continue
+        amounts = (
             course.remedy(row.remedy).name,
-            _days(row.span, row.if_flare),
             "not known" if row.strength is None else f"{rounded(row.strength, 0)} %",
             _span_words(row.per_dose, None, " g"),
             _span_words(row.per_day_high, None, " g"),
         )
-        for row in ethanol
-        if row.strength != 0
-    ]
+        days.setdefault(amounts, []).append(_days(row.span, row.if_flare))
+    content = [(name, "; ".join(told), *amounts) for (name, *amounts), told in days.items()]
     if not content:
         return []
     heads = ("Remedy", "Days", "Strength", "A dose", "A day at most")
-    table = columns(page, heads, content, (30, 30, 14, 12, 14))
+    table = columns(page, heads, content, (25, 37, 11, 12, 15))
     return [
         *section(page, "Alcohol", table),
         table,

@@ -17,7 +17,8 @@ from sennight.publish.pdf.tables import Columns, Ruled, rows
 from sennight.publish.pdf.tags import decoration
 from sennight.publish.pdf.typeface import register_faces
 
-BLANK_HEIGHT, BLANK_LIFT = 20, 3
+BLANK_HEIGHT, BLANK_LIFT = 18, 2
+_LETTERHEAD_SHARES = 0.4, 0.6
 Row = tuple[str, Sequence[str]]
 """A name at the side, and paragraphs beside it."""
 
@@ -52,23 +53,28 @@ def plain_sheet_pages(
     page = page_of(paper)
     heading = text(title, "title")
     heading.level = 0
-    content = [*_letterhead(card), heading, *story(page)]
+    content = [*_letterhead(page, card), heading, *story(page)]
     foot = f"{about} · {title}" if about else title
     return one_column_pages(page, content, title=title, author=card.name, foot=foot)
 
 
-def _letterhead(card: PracticeCard) -> list[Flowable]:
+def _letterhead(page: Page, card: PracticeCard) -> list[Flowable]:
     """Who at the left, where and how to reach them at the right."""
     who = [text(card.name, "practice")] if card.name else []
     who += [text(card.practitioner, "quiet" if who else "practice")] if card.practitioner else []
-    where = [text(line, "contact") for line in card.address if line]
+    address = ", ".join(line for line in card.address if line)
+    where = [text(address, "contact")] if address else []
     where += [text(card.phone, "contact", tel(card.phone))] if card.phone else []
     where += [text(card.email, "contact", f"mailto:{card.email}")] if card.email else []
     if not who and not where:
         return []
     edges = [(f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP")]
     line = ("LINEBELOW", (0, 0), (-1, -1), 0.8, INK_COLOUR)
-    head = Columns([[who, where]], style=[("VALIGN", (0, 0), (-1, -1), "TOP"), *edges, line])
+    head = Columns(
+        [[who, where]],
+        colWidths=[page.measure * share for share in _LETTERHEAD_SHARES],
+        style=[("VALIGN", (0, 0), (-1, -1), "TOP"), *edges, line],
+    )
     return [head, Spacer(0, 12)]
 
 

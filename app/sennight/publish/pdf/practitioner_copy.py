@@ -26,7 +26,7 @@ from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.practices import PracticeCard
 from sennight.domain.safety.findings import Severity
 from sennight.domain.safety.wording import WordedFinding
-from sennight.domain.tag_words import TagWords
+from sennight.domain.tag_words import TagWords, upper_first
 from sennight.publish.pdf.amount_tables import amount_table, ethanol_table
 from sennight.publish.pdf.client_rows import born_words, client_rows
 from sennight.publish.pdf.paragraphs import text
@@ -98,12 +98,15 @@ def _phases(page: Page, course: Course) -> list[Flowable]:
     """What the phases hold beside remedies and directions, where they hold any."""
     names = {remedy.id: remedy.name for remedy in course.remedies}
     cells: list[list[Flowable | Sequence[Flowable]]] = [
-        [text(phase.id, "name"), [text(remark) for remark in remarks]]
+        [text(upper_first(phase.id), "name"), [text(remark) for remark in remarks]]
         for phase in course.protocol.phases
         if (remarks := phase_remarks(phase, names, course.client.day))
     ]
     told = [("In a day", ceiling_words(bound, names)) for bound in course.protocol.ceilings]
-    told += [(early.phase, early_end_words(early)) for early in early_ends(plan_course(course))]
+    told += [
+        (upper_first(early.phase), early_end_words(early))
+        for early in early_ends(plan_course(course))
+    ]
     cells += [[text(head, "name"), [text(words)]] for head, words in told]
     return _table(page, "What the phases hold", rows(page, cells)) if cells else []
 

@@ -17,6 +17,7 @@ from sennight.publish.pdf.tags import decoration, grouped
 HEADING_ROOM = 58
 ROOM_FOR_SECTION = 80
 KEPT_WHOLE = 260
+TALL_GAP = 120
 
 
 def section(page: Page, words: str, table: Ruled | None = None) -> list[Flowable]:
@@ -41,7 +42,8 @@ class Ruled(Table):
 
     The cells of its first column are heads, or where it is not `is_side_headed` those of its
     first rows; where it `is_headed_twice`, both. Of a part on a further page the rows that come
-    again are decoration. From `whole_page` on a height counts as a page of its own.
+    again are decoration. From `whole_page` on a height counts as a page of its own; a row is
+    broken rather than leave more than `gap` empty.
     """
 
     _rowHeights: Sequence[float]  # noqa: N815 - the library's name
@@ -52,13 +54,15 @@ class Ruled(Table):
     is_headed_twice = False
     is_table = True
     whole_page = WHOLE_PAGE
+    gap = TALL_GAP
 
     def split(self, availWidth: float, availHeight: float) -> list[Flowable]:
         """Its parts: whole rows, unless not even one fits on a page of its own."""
-        self.splitInRow = 0
+        self.splitInRow, self.splitByRow = 0, 1
         parts: list[Flowable] = super().split(availWidth, availHeight)
-        if not parts and max(availHeight, self._first_rows()) >= self.whole_page:
-            self.splitInRow = 1
+        is_long = not parts and max(availHeight, self._first_rows()) >= self.whole_page
+        if is_long or self._left_under(parts, availWidth, availHeight) > self.gap:
+            self.splitInRow, self.splitByRow = 1, 0
             parts = super().split(availWidth, availHeight)
         self.of = self.of or object()
         for number, part in enumerate(parts):
@@ -66,8 +70,13 @@ class Ruled(Table):
                 part.of, part.is_continued = self.of, self.is_continued or number > 0
                 part.is_side_headed = self.is_side_headed
                 part.is_headed_twice = self.is_headed_twice
-                part.whole_page = self.whole_page
+                part.whole_page, part.gap = self.whole_page, self.gap
         return parts
+
+    @staticmethod
+    def _left_under(parts: Sequence[Flowable], width: float, height: float) -> float:
+        """How much of a height is left under the rows that fit whole."""
+        return height - parts[0].wrap(width, height)[1] if parts else 0
 
     def needs(self, page: Page) -> float:
         """The height of what has to stand together: all, or of a tall one its first rows."""
@@ -148,8 +157,8 @@ def rows(
         ("LEFTPADDING", (0, 0), (-1, -1), 0),
         ("RIGHTPADDING", (0, 0), (-1, -1), 0),
         ("RIGHTPADDING", (0, 0), (0, -1), GUTTER),
-        ("TOPPADDING", (0, 0), (-1, -1), 5),
-        ("BOTTOMPADDING", (0, 0), (-1, -1), 6),
+        ("TOPPADDING", (0, 0), (-1, -1), 4),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
         ("LINEABOVE", (0, 0), (-1, -1), HAIRLINE, HAIRLINE_COLOUR),
         ("NOSPLIT", (0, 0), (-1, heads)),
         *more,

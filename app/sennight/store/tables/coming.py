@@ -14,6 +14,9 @@ from sqlalchemy.orm import Mapped, mapped_column
 
 from sennight.store.tables.base import Base, DayNumber, KeyedRow
 
+READ_AS = 2
+"""Goes up where `coming_days` says something else of the same course: all are read anew then."""
+
 
 class CourseStanding(Base):
     """What lists ask of a course: its days, its diary, and what the last check found.

@@ -16,7 +16,7 @@ from datetime import date, datetime
 from sqlalchemy import CheckConstraint, ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
-from sennight.domain.courses.courses import RevisionKind
+from sennight.domain.courses.revision_kind import RevisionKind
 from sennight.domain.directions.directions import Directions
 from sennight.store.tables.base import Base, ListRow, Version
 

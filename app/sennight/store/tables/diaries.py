@@ -68,6 +68,22 @@ class AdviceEntry(KeyedRow, Base):
     entered: Mapped[datetime]
 
 
+class DayNoteEntry(KeyedRow, Base):
+    """What a client said of a day, as entered at one time; the last of a day holds.
+
+    The words that hold are in `day_note_index` under the same id: a virtual table of SQLite's
+    FTS5, which the repository keeps.
+    """
+
+    __tablename__ = "day_note"
+    __table_args__ = (Index(None, "course_id", "day"),)
+
+    course_id: Mapped[str] = mapped_column(ForeignKey("course.id"))
+    day: Mapped[date]
+    words: Mapped[str]
+    entered: Mapped[datetime]
+
+
 class MeasureEntry(KeyedRow, Base):
     """A measure of a course's own, as it was described at one time; the last one holds."""
 

@@ -132,3 +132,36 @@ class StockMinimum(KeyedRow, Base):
     ratio: Mapped[Fraction | None]
     ethanol: Mapped[Fraction | None]
     amount: Mapped[Fraction]
+
+
+class DispensarySettingRow(KeyedRow, Base):
+    """How supply is reckoned and amounts are rounded, as recorded at one time."""
+
+    __tablename__ = "dispensary_setting"
+
+    recorded: Mapped[datetime]
+    as_needed: Mapped[Fraction]
+    spillage: Mapped[Fraction]
+    ml: Mapped[Fraction]
+    grams: Mapped[Fraction]
+    capsules: Mapped[Fraction]
+    weighed: Mapped[Fraction]
+    measured: Mapped[Fraction]
+    order_days: Mapped[int]
+
+
+class ReturnedRow(KeyedRow, Base):
+    """What was left of a remedy on a day; the last one of a day holds, without an amount none."""
+
+    __tablename__ = "returned"
+
+    recorded: Mapped[datetime]
+    course_id: Mapped[str] = mapped_column(ForeignKey("course.id"), index=True)
+    remedy: Mapped[str]
+    day: Mapped[date]
+    amount: Mapped[Fraction | None]
+    unit: Mapped[str]
+    within: Mapped[Fraction]
+    lost: Mapped[Fraction]
+    is_kept: Mapped[bool]
+    note: Mapped[str]

@@ -50,6 +50,8 @@ class RemedyVersion(Version, Base):
     dropperful_unit: Mapped[str | None]
     mg_in: Mapped[Fraction | None]
     mg_in_unit: Mapped[str | None]
+    container: Mapped[Fraction | None]
+    container_unit: Mapped[str | None]
     ingredients: Mapped[list[RemedyIngredient]] = relationship(
         lazy="selectin", order_by="RemedyIngredient.place"
     )

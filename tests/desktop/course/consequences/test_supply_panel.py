@@ -15,6 +15,7 @@ from sennight.domain.dispensary.lasting import Lasting
 from sennight.domain.dispensary.pricing import PriceRule, Prices
 from sennight.domain.dispensary.stock import material_of
 from sennight.domain.remedies.remedies import Ingredient
+from sennight.domain.supply.settings import USUAL_SUPPLY
 from sennight.practice.course_reading import read_course
 from sennight.practice.pricing import Costing
 from support import course_cases
@@ -26,7 +27,9 @@ def test_each_remedy_in_whole_containers_and_when_to_order(qtbot: QtBot, theme: 
     reading = read_course(course_cases.full_course(), today=course_cases.TODAY)
     panel.refresh(reading)
     lines = panel.lines_label.text().splitlines()
-    assert len(lines) == len({row.bottle for row in reading.supplies})
+    kept = len(reading.kept_supplies)
+    assert len(lines) == len({row.bottle for row in reading.supplies}) + kept
+    assert ["for one flare-up" in line for line in lines[-kept:]] == [True] * kept
     assert any(" × 100 " in line for line in lines)
     assert panel.head.verdict == "none given"
     panel.lasts = (Lasting(reading.supplies[0].bottle, date(2027, 3, 7), date(2027, 2, 28)),)
@@ -42,25 +45,32 @@ def test_what_is_kept_for_a_flare_up_and_what_all_costs(qtbot: QtBot, theme: The
     qtbot.addWidget(panel)
     course = course_cases.full_course(decided=False)
     reading = read_course(course, today=course_cases.TODAY)
-    panel.costing = Costing({}, Prices())
+    panel.costing = Costing({}, Prices(), USUAL_SUPPLY)
     panel.refresh(reading)
     lines = panel.lines_label.text().splitlines()
     assert [line for line in lines if "for one flare-up" in line] == lines[-2:]
     assert lines[-1].endswith("157.5 mL, 2 × 100 mL")
-    reading = reading.of(drops_alone(course))
+    reading = reading.of(drops_alone(course, again=False))
     remedy = reading.course.remedy("t2")
     costs = {material_of(remedy, remedy.ingredients[0]): Fraction(1, 10)}
-    panel.costing = Costing(costs, Prices(PriceRule(markup=Fraction(1, 2))))
-    panel.refresh(reading)
-    *_, told = panel.lines_label.text().splitlines()
-    containers = sum(row.containers or 0 for row in reading.supplies)
-    assert told == f"Costs about £{containers * 10}.00, priced £{containers * 15}.00"
+    panel.costing = Costing(costs, Prices(PriceRule(markup=Fraction(1, 2))), USUAL_SUPPLY)
+    for several, head in ((False, "Costs"), (True, "All of it costs")):
+        reading = reading.of(drops_alone(course, again=several))
+        panel.refresh(reading)
+        told = panel.lines_label.text().splitlines()
+        containers = [row.containers or 0 for row in reading.supplies]
+        whole = sum(containers)
+        assert told[-1] == f"{head} about £{whole * 10}.00, priced £{whole * 15}.00"
+    phases = [f"costs about £{n * 10}.00, priced £{n * 15}.00" for n in containers]
+    assert told[-3:-1] == [f"Loading {phases[0]}", f"Later {phases[1]}"]
 
 
-def drops_alone(course: Course) -> Course:
-    """The course's first phase with its drops alone, whose formula says its parts."""
+def drops_alone(course: Course, *, again: bool) -> Course:
+    """The first phase with its drops alone, whose formula says its parts; twice if `again`."""
     loading = course.protocol.phases[0]
-    protocol = replace(course.protocol, phases=(replace(loading, lines=loading.lines[1:2]),))
+    first = replace(loading, lines=loading.lines[1:2])
+    phases = (first, replace(first, id="later")) if again else (first,)
+    protocol = replace(course.protocol, phases=phases)
     made = tuple(
         replace(remedy, ingredients=(Ingredient("ginger", parts=Fraction(1)),))
         for remedy in course.remedies

@@ -15,11 +15,12 @@ from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.diary import diary
 from sennight.desktop.course.diary.diary import DiaryDialog
-from sennight.desktop.course.diary.diary_model import DiaryModel, Draft
+from sennight.desktop.course.diary.diary_model import DiaryModel
+from sennight.desktop.course.diary.diary_values import Draft
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.protocols import AdviceLine
 from sennight.domain.directions.parser import parse_timing
-from sennight.domain.follow_up.diaries import Followed, Score, Taken
+from sennight.domain.follow_up.diaries import NOTHING_REPORTED, Followed, Reported, Score, Taken
 from sennight.domain.schedule.doses import expected
 from support import course_cases
 
@@ -31,7 +32,7 @@ def draft() -> Draft:
 
 @pytest.fixture
 def model(draft: Draft) -> DiaryModel:
-    saved = (Taken(date(2027, 1, 4), "t1", 2),)
+    saved = Reported((Taken(date(2027, 1, 4), "t1", 2),))
     return DiaryModel(course_cases.session().reading, saved, draft)
 
 
@@ -114,7 +115,7 @@ def test_advice_that_is_ticked_off_has_a_column_of_its_own(qtbot: QtBot, theme: 
     monday = course_cases.START
     draft: Draft = {}
     saved = Followed(monday, "Walk for 20 minutes", 1)
-    model = DiaryModel(course_cases.session(advised).reading, (), draft, followed=[saved])
+    model = DiaryModel(course_cases.session(advised).reading, Reported(followed=(saved,)), draft)
     column = len(course.remedies)
     assert model.names[column:] == ("Walk for 20 minutes",)
     assert [model.due(row, column) for row in range(4)] == [1, None, 1, None]
@@ -125,8 +126,10 @@ def test_advice_that_is_ticked_off_has_a_column_of_its_own(qtbot: QtBot, theme: 
     dialog.grid.setCurrentIndex(model.index(2, column))
     qtbot.keyClick(dialog.grid, Qt.Key.Key_1)
     assert dialog.main_button.isEnabled()
-    assert model.followed() == (Followed(monday + timedelta(days=2), "Walk for 20 minutes", 1),)
-    assert (model.taken(), model.keyed_in) == ((), 1)
+    assert model.reported().followed == (
+        Followed(monday + timedelta(days=2), "Walk for 20 minutes", 1),
+    )
+    assert (model.reported().taken, model.keyed_in) == ((), 1)
     qtbot.keyClick(dialog.grid, Qt.Key.Key_W)
     assert model.keyed_in > 2
 
@@ -148,15 +151,15 @@ def test_a_table_is_keyed_in_to_be_looked_at_and_nothing_saved_is_overwritten_un
     monkeypatch.setattr(diary, "confirm", stay)
     dialog.from_file.click()
     assert asked == ["Entries that differ from the diary: 1"]
-    assert model.taken() == (Taken(date(2027, 1, 5), "t1", 0),)
+    assert model.reported().taken == (Taken(date(2027, 1, 5), "t1", 0),)
     assert model.scores == (Score(date(2027, 1, 4), "pain", Fraction(13, 2)),)
     assert dialog.figure.text().endswith("Entries left out, with no day up to today: 1.")
-    again = DiaryModel(model.reading, (), {})
+    again = DiaryModel(model.reading, NOTHING_REPORTED, {})
     again.put_draft_value(model.draft_value())
     assert (again.draft, again.scores) == (model.draft, model.scores)
     monkeypatch.setattr(diary, "confirm", lambda *_, **__: True)
     dialog.from_file.click()
-    assert model.taken()[0] == Taken(date(2027, 1, 4), "t1", 3)
+    assert model.reported().taken[0] == Taken(date(2027, 1, 4), "t1", 3)
 
 
 def test_a_table_that_is_wrong_leaves_the_draft_as_it_was(

@@ -9,7 +9,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.lines.gate_fields import read_weeks
-from sennight.desktop.course.lines.line_cells import PLAIN, Column
+from sennight.desktop.course.lines.line_cells import Column
 from sennight.desktop.course.lines.line_dialog import LineDialog
 from sennight.desktop.course.lines.lines_editor import LinesEditor
 from sennight.desktop.course.lines.phase_dialog import PhaseDialog, read_most
@@ -104,7 +104,7 @@ def test_the_lines_table_says_where_and_how(qtbot: QtBot, session: Session, them
 
     in_next_dialog(answer)
     editor.bar.more_wanted.emit()
-    said = editor.model.index(0, Column.TAKE).data(PLAIN)
+    said = editor.model.cell(0, Column.TAKE).plain
     assert said.endswith("Weeks on and off count from the course’s first day. Where: left hip.")
     assert session.undo_stack.undoText() == "Change a line"
     session.undo_stack.undo()

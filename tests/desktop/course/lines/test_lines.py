@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course.lines.line_cells import PLAIN, WRONG, Column, LineEditRequest
+from sennight.desktop.course.lines.line_cells import Column, LineEditRequest
 from sennight.desktop.course.lines.lines_editor import LinesEditor
 from sennight.desktop.course.lines.lines_model import LinesModel
 from sennight.desktop.course.lines.phase_bar import RenamePhase, read_length
@@ -71,10 +71,10 @@ def test_a_row_says_what_the_course_has(session: Session) -> None:
     model = LinesModel(session)
     row = [model.index(0, column).data() for column in range(4)]
     assert row == ["Remedy t1", "1 cup tds ac", "4 w: 1 cup bd", "14 Feb 2027"]
-    assert model.index(0, TAKE).data(PLAIN) == (
+    assert model.cell(0, TAKE).plain == (
         "1 cup three times a day, half an hour before breakfast, lunch and supper"
     )
-    assert model.index(0, STEPS).data(PLAIN).startswith("from week 5: 1 cup twice a day")
+    assert model.cell(0, STEPS).plain.startswith("from week 5: 1 cup twice a day")
 
 
 def test_valid_directions_reach_the_course_and_can_be_undone(session: Session) -> None:
@@ -96,11 +96,11 @@ def test_invalid_directions_stay_a_draft_and_the_last_valid_stand(session: Sessi
     model.setData(index, "5 mL qd")
     assert asked == []
     assert index.data() == "5 mL qd"
-    assert index.data(WRONG) == (5, 7)
-    assert index.data(PLAIN).endswith("four times a day. Which is meant: od, or qds?")
+    assert model.cell(1, TAKE).wrong == (5, 7)
+    assert model.cell(1, TAKE).plain.endswith("four times a day. Which is meant: od, or qds?")
     assert directions(session, "loading")["t2"] == "5 mL tds pc"
     model.setData(index, "5 mL bd")
-    assert index.data(WRONG) is None
+    assert model.cell(1, TAKE).wrong is None
     assert [str(one.directions) for one in asked] == ["5 mL bd"]
 
 
@@ -148,7 +148,7 @@ def test_steps_are_typed_and_taken_away(session: Session) -> None:
     model.setData(model.index(0, STEPS), "2w: 2 cups bd; 3 w: 1 cup od")
     assert model.index(0, STEPS).data() == "2 w: 2 cup bd; 3 w: 1 cup od"
     model.setData(model.index(0, STEPS), "3 w: 1 cup qd")
-    assert model.index(0, STEPS).data(WRONG) == (11, 13)
+    assert model.cell(0, STEPS).wrong == (11, 13)
     model.setData(model.index(0, STEPS), "")
     assert session.phase.lines[0].steps == ()
 

@@ -16,6 +16,7 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.decisions.timing import ChangeLength, StayAsItIs
 from sennight.desktop.course.diary.diary import DiaryDialog
+from sennight.desktop.course.diary.left import LeftDialog
 from sennight.desktop.course.lines.gate_dialog import GateDialog
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.course.review.aside import ReviewAside
@@ -25,13 +26,18 @@ from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.theme import Theme, make_theme
 from sennight.domain.courses.courses import Stay
 from sennight.domain.courses.protocols import Gate
+from sennight.domain.directions.directions import Unit
 from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.supply.quantities import Quantity
 from sennight.practice.courses import course_entry, start_course
 from sennight.practice.diaries import enter_diary, enter_scores
+from sennight.practice.dispensary import Made, make_batch
+from sennight.practice.dispensing import Handing, hand_over
+from sennight.practice.returned import returned_of
 from sennight.practice.reviewing import review_of
 from support import course_cases
 from support.next_dialog import in_next_dialog
-from support.sample_practice import NOW, Sample
+from support.sample_practice import NOW, TEA, Sample
 
 START = date(2027, 1, 4)
 Key = Qt.Key
@@ -230,3 +236,54 @@ def test_the_calendar_of_the_diary_is_a_sound_model(qtmodeltester: ModelTester) 
     assert model.headerData(2, Qt.Orientation.Horizontal) == "W"
     spoken = Qt.ItemDataRole.AccessibleTextRole
     assert model.headerData(1, Qt.Orientation.Vertical, spoken) == "Week 2, 11 January 2027"
+
+
+def test_what_is_left_is_entered_from_the_review_and_told_there(
+    controller: CourseController, sample: Sample
+) -> None:
+    told: list[str] = []
+    controller.session.refused.connect(told.append)
+    panel = aside_of(controller).left
+    panel.enter.click()
+    assert told == ["Nothing was handed over for this course yet, so nothing can be left."]
+    amount, made = Quantity(Fraction(300), Unit.G), Made("MR")
+    batch = make_batch(sample.practice, TEA, amount, made, today=START, now=NOW)
+    handing = Handing(batch.id, sample.course, TEA.id, 1, amount, "MR")
+    hand_over(sample.practice, handing, today=START, now=NOW)
+
+    def count(dialog: LeftDialog) -> None:
+        (fields,) = dialog.fields
+        assert not dialog.is_changed()
+        assert fields.within.text() == "5"
+        for text, is_wrong in (("many", True), ("301", True), ("90", False)):
+            fields.left.setText(text)
+            assert dialog.is_changed()
+            dialog.submit()
+            assert fields.rows[0].is_wrong is is_wrong
+
+    in_next_dialog(count)
+    panel.enter.click()
+    days = "4 to 27 January 2027"
+    said = f"Joint tea, {days}: 210 g gone, 207 g due: 101 %, between 95 and 109 % at the utmost."
+    assert panel.told.text() == f"{said} The diary says 81 %, which does not fit."
+    supply = controller.view.consequences.supply
+    assert "Joint tea lasts until" in supply.lines_label.text()
+
+    def take_back(dialog: LeftDialog) -> None:
+        (fields,) = dialog.fields
+        assert fields.left.text() == "90"
+        dialog.day.setText("20 January 2027")
+        dialog.day.editingFinished.emit()
+        assert fields.left.text() == ""
+        dialog.day.setText("tomorrow")
+        dialog.submit()
+        assert dialog._day_row.is_wrong
+        dialog.day.setText("27 January 2027")
+        dialog.day.editingFinished.emit()
+        fields.left.clear()
+        dialog.submit()
+
+    in_next_dialog(take_back)
+    controller.decide("left")
+    assert returned_of(sample.practice, sample.course) == ()
+    assert panel.told.isHidden()

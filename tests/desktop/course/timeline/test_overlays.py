@@ -12,10 +12,12 @@ from PySide6.QtGui import QColor
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.session import Session
+from sennight.desktop.course.timeline.ghost import glided
 from sennight.desktop.course.timeline.layout import LaneKind
 from sennight.desktop.course.timeline.overlays import score_lane
 from sennight.desktop.course.timeline.view import Timeline
 from sennight.desktop.kit.theme import Theme
+from sennight.domain.courses.courses import Flare
 from sennight.domain.courses.editing import with_length
 from sennight.domain.courses.protocols import Gate
 from sennight.domain.dates import CalendarUnit, Length
@@ -95,3 +97,64 @@ def test_a_ghost_shows_what_is_added_and_what_goes_away(timeline: Timeline, them
     timeline.show_ghost(None)
     assert colour(timeline, 2, added) == theme.paper
     assert colour(timeline, 3, taken.left + 10) == before
+
+
+def with_flare(session: Session) -> CourseReading:
+    """The course with a flare-up of its plan in the fourth week."""
+    first = session.course.start + WEEK * 3
+    tried = session.try_out(
+        session.with_decision(Flare(on=first, reason="", first=first, rescue="rescue", last=None))
+    )
+    assert not isinstance(tried, str)
+    return tried
+
+
+def test_a_flare_that_is_tried_has_a_frame_and_lanes_for_its_plan(timeline: Timeline) -> None:
+    """A remedy of the plan alone has no lane otherwise; it keeps it until the form is left."""
+    lanes = timeline.shown.lanes
+    tried = with_flare(timeline.session)
+    timeline.show_ghost(tried)
+    assert set(timeline.shown.lanes) > set(lanes)
+    (band,) = timeline.ghost.laid_out.flares
+    (drawn,) = [bar for bar in timeline.ghost.laid_out.bars if bar.index not in lanes]
+    assert (drawn.left, drawn.right) == (band.left, band.right)
+    with_it = timeline.grab().toImage()
+    timeline.show_ghost(None)
+    assert set(timeline.shown.lanes) > set(lanes), "nothing jumps while a date is half typed"
+    without = timeline.grab().toImage()
+    y = round(timeline.heights.foot)
+    changed = [x for x in range(with_it.width()) if with_it.pixel(x, y) != without.pixel(x, y)]
+    assert changed
+    assert band.left - 2 <= changed[0] <= changed[-1] <= band.right + 2
+    timeline.leave_ghost()
+    assert timeline.shown.lanes == lanes
+
+
+def test_a_flare_that_is_struck_out_is_struck_through(timeline: Timeline) -> None:
+    session = timeline.session
+    before = session.reading
+    session.open(with_flare(session))
+    (band,), heights = timeline.shown.flares, timeline.heights
+    plain = timeline.grab().toImage()
+    timeline.show_ghost(before)
+    struck = timeline.grab().toImage()
+    y = round(heights.lanes + heights.lane)  # between two lanes, where no bar is
+    changed = [x for x in range(plain.width()) if struck.pixel(x, y) != plain.pixel(x, y)]
+    assert changed
+    assert band.left < changed[0] <= changed[-1] < band.right
+    assert changed[-1] - changed[0] < 8, "one stroke"
+    timeline.show_ghost(None)
+
+
+def test_a_ghost_glides_from_where_it_was(timeline: Timeline) -> None:
+    short, long = longer(timeline.session, 8), longer(timeline.session, 12)
+    timeline.show_ghost(short)
+    was = timeline.ghost.laid_out
+    timeline.show_ghost(long)
+    now = timeline.ghost.laid_out
+    half = glided(was, now, 0.5)
+    for before, between, after in zip(was.phases, half.phases, now.phases, strict=True):
+        assert between.left == pytest.approx((before.left + after.left) / 2)
+        assert between.right == pytest.approx((before.right + after.right) / 2)
+    assert glided(was, now, 1.0).phases == now.phases
+    assert {bar.index for bar in glided(was, now, 0.0).bars} == {bar.index for bar in now.bars}

@@ -15,7 +15,7 @@ from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.session import Session
 from sennight.desktop.course.timeline.heights import Heights, Rows
-from sennight.desktop.course.timeline.layout import LaneKind, Scale, timeline_layout
+from sennight.desktop.course.timeline.layout import LaneKind, Room, Scale, timeline_layout
 from sennight.desktop.course.timeline.painter import clear_of
 from sennight.desktop.course.timeline.view import Timeline
 from sennight.desktop.kit.theme import Theme
@@ -60,7 +60,7 @@ def test_a_day_is_found_where_it_was_put(start: date, days: int, n: int, width: 
 def test_labels_never_overlap_and_all_stands_inside(width: float, weeks: int) -> None:
     layout = lay_out(course_cases.full_course(decided=False, weeks=max(19, weeks)))
     label = 25.0
-    shown = timeline_layout(layout, left=LEFT, width=width, label=label, today=course_cases.TODAY)
+    shown = timeline_layout(layout, Room(LEFT, width, label), today=course_cases.TODAY)
     told = [tick.x for tick in shown.weeks if tick.text]
     assert all(b - a >= label - 0.01 for a, b in pairwise(told))
     for bar in shown.bars:
@@ -69,7 +69,7 @@ def test_labels_never_overlap_and_all_stands_inside(width: float, weeks: int) ->
 
 def test_the_picture_has_what_the_course_has(session: Session) -> None:
     shown = timeline_layout(
-        session.reading.layout, left=LEFT, width=WIDTH, label=20, today=course_cases.TODAY
+        session.reading.layout, Room(LEFT, WIDTH, 20), today=course_cases.TODAY
     )
     assert [band.name for band in shown.phases] == ["loading", "maintenance", "taper"]
     assert [band.name for band in shown.flares] == ["rescue"]
@@ -88,7 +88,7 @@ def test_the_picture_has_what_the_course_has(session: Session) -> None:
 
 def test_phases_stand_one_behind_the_other(session: Session) -> None:
     shown = timeline_layout(
-        session.reading.layout, left=LEFT, width=WIDTH, label=20, today=course_cases.TODAY
+        session.reading.layout, Room(LEFT, WIDTH, 20), today=course_cases.TODAY
     )
     ends = [band.right for band in shown.phases]
     begins = [band.left for band in shown.phases]

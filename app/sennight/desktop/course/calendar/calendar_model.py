@@ -56,7 +56,7 @@ class WeeksModel(GridModel):
 
     def show_course(self, reading: CourseReading) -> None:
         """All weeks of the course."""
-        self._show(reading, tuple(row.monday for row in reading.weeks), None)
+        self._show(reading, reading.weeks.mondays, None)
 
     def show_month(self, reading: CourseReading, day: date) -> None:
         """The month of a day."""
@@ -82,7 +82,7 @@ class WeeksModel(GridModel):
 
     def cell(self, day: date) -> DayCell:
         """A day of the sheet, or a blank one outside the course."""
-        cell = self.reading.cells.get(day)
+        cell = self.reading.weeks.cell(day)
         if cell is None:
             cell = self._outside.setdefault(day, DayCell(day, in_course=False))
         return cell

@@ -56,7 +56,7 @@ class EntryList(QListView):
 
 def off_sentences(reading: CourseReading, day: date) -> Iterator[str]:
     """`Warming rub: off until 29 November` for each remedy that is off on a day."""
-    cell = reading.cells.get(day)
+    cell = reading.weeks.cell(day)
     for mark in cell.marks if cell else ():
         if mark.state is State.OFF:
             name = reading.course.remedies[mark.index].name
@@ -138,7 +138,7 @@ class DayPane(QWidget):
 
     def _say(self, reading: CourseReading, day: date, off: str) -> None:
         """Say which day it is, what is off, and how often the phone rings."""
-        cell = reading.cells.get(day)
+        cell = reading.weeks.cell(day)
         self.title.setText(plain_day(day))
         self.week.setText(self.tr("week {week}").format(week=cell.week) if cell else "")
         self.off.setText(off)

@@ -256,6 +256,12 @@ class ConsequencesPanel(QScrollArea):
         self.share_height()
         self.rated_anew.emit()
 
+    def refresh_supply(self, reading: CourseReading, lasts: tuple[Lasting, ...]) -> None:
+        """Say until when it lasts, from what was handed over or is left."""
+        self._reading, self.supply.lasts = reading, lasts
+        self.supply.refresh(reading)
+        self.share_height()
+
     @property
     def is_waiting(self) -> bool:
         """Whether something is still to be said anew."""

@@ -13,8 +13,9 @@ from sennight.domain.amounts import rounded
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.domain.dispensary.lasting import Lasting
-from sennight.domain.supply.containers import PhaseSupply, usual_size
+from sennight.domain.supply.containers import PhaseSupply
 from sennight.domain.supply.needs import Bottle
+from sennight.domain.tag_words import upper_first
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.pricing import Costing
 
@@ -63,31 +64,46 @@ class SupplyPanel(Panel):
             for row in rows:
                 needed.setdefault((row.phase if is_plan else "", row.bottle), []).append(row)
             for (_, bottle), of_bottle in needed.items():
-                said = _needed(bottle, of_bottle)
+                said = _needed(reading.settings.size_of(bottle), bottle, of_bottle)
                 yield template.format(name=names[bottle.formula], needed=said)
 
     def _lasting(self, names: Mapping[str, str]) -> Iterator[str]:
         for row in self.lasts:
             if row.last_day is not None:
-                yield self.tr("{name} lasts until {day}").format(
+                template = (
+                    self.tr("{name} was used in the flare-up to {day}: prepare it again")
+                    if row.plan
+                    else self.tr("{name} lasts until {day}")
+                )
+                yield template.format(
                     name=names.get(row.bottle.formula, ""), day=plain_date(row.last_day)
                 )
 
     def _costs(self, reading: CourseReading) -> Iterator[str]:
-        """What all of it costs and is sold for, where the cost of every part is known."""
+        """What each phase and all of it cost and are sold for, where all parts are known."""
         if self.costing is None:
             return
-        costed = self.costing.of_course(reading.course, reading.all_supplies)
-        if costed is not None:
-            words = self.costing.prices.words
-            yield self.tr("Costs about {cost}, priced {price}").format(
-                cost=words(costed.cost), price=words(costed.price)
+        words, course, supplies = self.costing.prices.words, reading.course, reading.all_supplies
+        several = len({row.phase for row in supplies}) > 1
+        for phase, costed in self.costing.of_phases(course, supplies) if several else ():
+            yield self.tr("{phase} costs about {cost}, priced {price}").format(
+                phase=upper_first(phase),
+                cost=words(costed.cost),
+                price=words(costed.price),
             )
+        whole = self.costing.of_course(course, supplies)
+        if whole is not None:
+            template = (
+                self.tr("All of it costs about {cost}, priced {price}")
+                if several
+                else self.tr("Costs about {cost}, priced {price}")
+            )
+            yield template.format(cost=words(whole.cost), price=words(whole.price))
 
 
-def _needed(bottle: Bottle, rows: list[PhaseSupply]) -> str:
+def _needed(size: Fraction | None, bottle: Bottle, rows: list[PhaseSupply]) -> str:
     amount = sum((row.amount for row in rows), Fraction(0))
-    size, containers = usual_size(bottle), sum(row.containers or 0 for row in rows)
+    containers = sum(row.containers or 0 for row in rows)
     if size is None:
         return counted(int(amount), str(bottle.unit))
     unit = "" if bottle.unit not in (Unit.ML, Unit.G) else f" {bottle.unit}"

@@ -17,7 +17,13 @@ from sennight.desktop.course.decisions.doses_table import DosesTable
 from sennight.desktop.course.session import Session, why
 from sennight.desktop.kit.date_field import DateField
 from sennight.desktop.kit.dialogs import TWO_COLUMNS, FormDialog
-from sennight.desktop.kit.forms import MOST_IN_A_REASON, FieldForm, FieldRow, TypedField, explained
+from sennight.desktop.kit.forms import (
+    MOST_IN_A_REASON,
+    FieldRow,
+    PairedForm,
+    TypedField,
+    explained,
+)
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import text_label
@@ -31,6 +37,9 @@ from sennight.domain.courses.revising import RevisionError
 from sennight.domain.directions.directions import SameTimeError
 from sennight.domain.directions.plain_words import counted, plain_day
 from sennight.practice.course_reading import CourseReading
+
+WITH_DOSES = 86
+"""Letters across from which on the doses stand beside fields that are side by side."""
 
 
 class FieldError(Exception):
@@ -51,7 +60,7 @@ class Decision(FormDialog):
         super().__init__(parent, title, do=do)
         self.session = session
         self.today: date = session.reading.today
-        self.form = FieldForm()
+        self.form = PairedForm()
         self.rows: dict[str, FieldRow] = {}
         self._tried: CourseReading | None = None
         self._tried_on = session.reading
@@ -76,9 +85,10 @@ class Decision(FormDialog):
         next(iter(self.rows.values())).field.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _arrange(self) -> None:
-        note = self.tr("Decisions are permanent. To correct one, record another.")
-        for label in (self.changes_label, text_label(note, Role.QUIET, wrap=True)):
-            self.foot.addWidget(label)
+        self.foot.addWidget(self.changes_label)
+        self.aside_label.setText(
+            self.tr("Decisions are permanent. To correct one, record another.")
+        )
         body, told = QWidget(), QVBoxLayout()
         told.addWidget(self.doses)
         told.addWidget(self.detail)
@@ -91,10 +101,17 @@ class Decision(FormDialog):
         self.set_body(body, columns=84, lines=17 + 4 * len(self.form.rows))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Show the doses beside the fields where there is room, else beneath them."""
+        """Show the doses beside the fields where there is room, else beneath them.
+
+        Where there is too little height for the fields they stand by twos, and what would change
+        beside the buttons.
+        """
         super().resizeEvent(event)
+        size = event.size()
+        has_two = self.pair_fields(self.form, size)
         ways = QBoxLayout.Direction
-        is_wide = event.size().width() >= self._width(TWO_COLUMNS) * 0.9
+        wanted = WITH_DOSES if has_two else TWO_COLUMNS * 0.9
+        is_wide = size.width() >= self._width(wanted)
         self._columns.setStretch(0, int(is_wide))  # else the doses follow the fields at once
         self._columns.setDirection(ways.LeftToRight if is_wide else ways.TopToBottom)
 

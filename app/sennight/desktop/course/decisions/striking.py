@@ -7,18 +7,21 @@ from dataclasses import replace
 from functools import partial
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import FormDialog
-from sennight.desktop.kit.forms import MOST_IN_A_REASON, FieldForm
+from sennight.desktop.kit.forms import MOST_IN_A_REASON, PairedForm
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
 from sennight.domain.courses.accepts import Accept
+from sennight.domain.courses.compare_words import sentence
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.directions.plain_words import plain_date
+from sennight.practice.course_reading import CourseReading
 
 StrikeReaction = Callable[[int, str], None]
 """Strikes a reaction of the client out, by its place, for a reason."""
@@ -45,22 +48,33 @@ class StrikeOut(FormDialog):
         self.session, self._struck_reaction = session, struck_reaction
         self.today = session.reading.today
         self.entry = QComboBox()
-        self._strikes: list[Callable[[str], bool]] = []
+        self._strikes: list[Callable[[str], Course] | int] = []
         self._fill()
+        self.changes_label = text_label("", Role.STRONG, wrap=True)
+        self.changes_label.setAccessibleName(self.tr("What will change"))
         self.reason = QLineEdit()
         self.reason.setMaxLength(MOST_IN_A_REASON)
-        self.form = FieldForm()
+        self.form = PairedForm()
         self.form.row(self.tr("Entry"), self.entry)
         self.reason_row = self.form.row(self.tr("Why"), self.reason)
         self.reason.textEdited.connect(lambda: self.reason_row.explain(""))
         session.refused.connect(self.reason_row.wrong)
         note = self.tr(
-            "It stays on record, struck out, with your reason. Nothing follows from it any more, "
-            "and it is left out of every print for the client. This cannot be undone."
+            "It stays on record with your reason, and nothing follows from it. "
+            "This cannot be undone."
         )
-        self.foot.addWidget(text_label(note, Role.QUIET, wrap=True))
+        self.aside_label.setText(note)
+        self.foot.addWidget(self.changes_label)
+        self.form.keep_together()
         self.set_body(self.form, columns=84, lines=16)
+        self.entry.currentIndexChanged.connect(self._try)
+        self._try()
         self.reason.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Show both fields side by side where height is short."""
+        super().resizeEvent(event)
+        self.pair_fields(self.form, event.size())
 
     def _fill(self) -> None:
         course = self.session.course
@@ -80,11 +94,12 @@ class StrikeOut(FormDialog):
                 words = self.tr("Reaction on {day}: {what}").format(
                     day=plain_date(reaction.day), what=reaction.what
                 )
-                self._add(words, partial(self._strike_reaction, place))
+                self._add(words, place)
         if not course.is_void:
             self._add(self.tr("The whole course"), self._strike_course)
 
-    def _add(self, words: str, strike: Callable[[str], bool]) -> None:
+    def _add(self, words: str, strike: Callable[[str], Course] | int) -> None:
+        """An entry: how its course is made for a reason, or the place of a reaction."""
         self.entry.addItem(words)
         self._strikes.append(strike)
 
@@ -96,28 +111,48 @@ class StrikeOut(FormDialog):
 
     # Striking out
 
-    def _strike_revision(self, place: int, why: str) -> bool:
+    def _strike_revision(self, place: int, why: str) -> Course:
         revisions = list(self.session.course.revisions)
         revisions[place] = replace(revisions[place], void=why, void_on=self.today)
-        return self._keep(replace(self.session.course, revisions=tuple(revisions)))
+        return replace(self.session.course, revisions=tuple(revisions))
 
-    def _strike_accept(self, key: str, place: int, why: str) -> bool:
+    def _strike_accept(self, key: str, place: int, why: str) -> Course:
         course = self.session.course
         accepts = list(course.accepts if key == "accepts" else course.discussed)
         accepts[place] = replace(accepts[place], void=why, void_on=self.today)
         if key == "accepts":
-            return self._keep(replace(course, accepts=tuple(accepts)))
-        return self._keep(replace(course, discussed=tuple(accepts)))
+            return replace(course, accepts=tuple(accepts))
+        return replace(course, discussed=tuple(accepts))
 
-    def _strike_reaction(self, place: int, why: str) -> bool:
-        self._struck_reaction(place, why)
-        return True
+    def _strike_course(self, why: str) -> Course:
+        return replace(self.session.course, void=why, void_on=self.today)
 
-    def _strike_course(self, why: str) -> bool:
-        return self._keep(replace(self.session.course, void=why, void_on=self.today))
+    def _try(self) -> None:
+        """Show over the timeline, and say, what is left without the entry."""
+        strike = self._strikes[self.entry.currentIndex()] if self._strikes else -1
+        tried: CourseReading | str = self.session.reading
+        if not isinstance(strike, int):
+            tried = self.session.try_out(strike(self.tr("Entered in error")))
+        if isinstance(tried, str):
+            self.changes_label.setText(tried)
+            self.session.trying.emit(None)
+            return
+        comparison = tried.changed_from(self.session.reading)
+        words = sentence(comparison, tried.course) if comparison else self.tr("No dose changes.")
+        self.changes_label.setText(words)
+        self.session.trying.emit(tried if comparison else None)
 
-    def _keep(self, course: Course) -> bool:
-        return self.session.keep(course)
+    def done(self, result: int) -> None:
+        """Close; nothing is tried any more."""
+        self.session.trying.emit(None)
+        super().done(result)
+
+    def _strike(self, why: str) -> bool:
+        strike = self._strikes[self.entry.currentIndex()]
+        if isinstance(strike, int):
+            self._struck_reaction(strike, why)
+            return True
+        return self.session.keep(strike(why))
 
     def is_changed(self) -> bool:
         """Whether a reason was typed."""
@@ -129,5 +164,5 @@ class StrikeOut(FormDialog):
         if not why:
             self.reason_row.wrong(self.tr("Enter a reason; it is recorded with the entry"))
             self.reason.setFocus(Qt.FocusReason.OtherFocusReason)
-        elif self._strikes and self._strikes[self.entry.currentIndex()](why):
+        elif self._strikes and self._strike(why):
             self.accept()

@@ -1,7 +1,8 @@
 """Enter diary: what was taken, keyed in fast.
 
 Arrows move; Space goes from all to part to missed; digits set a count; D takes the whole day as
-taken, W the whole week; Delete takes a draft back. A draft is kept on disk until it is saved.
+taken, W the whole week; Delete takes a draft back, or a saved entry away; N goes to the note of
+the day; Ctrl+Z takes the last step back. A draft is kept on disk until it is saved.
 """
 
 from __future__ import annotations
@@ -9,19 +10,21 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.course.diary.diary_grid import DiaryGrid
 from sennight.desktop.course.diary.diary_model import DiaryModel
+from sennight.desktop.course.diary.diary_values import short_day
 from sennight.desktop.course.diary.sheet_dialog import SheetDialog
-from sennight.desktop.kit.dialogs import FormDialog, confirm, message_dialog
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.drafts import Fields
 from sennight.desktop.kit.file_dialogs import ask_for_file
+from sennight.desktop.kit.short_dialogs import confirm, message_dialog
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, text_label
 from sennight.domain.follow_up.adherence import Adherence
-from sennight.domain.follow_up.diaries import Reported
+from sennight.domain.follow_up.diaries import LONGEST_NOTE, Reported
 from sennight.practice.diary_tables import DiaryFileError, read_diary_file
 
 OpenSheets = Callable[["DiaryDialog"], SheetDialog | None]
@@ -56,7 +59,7 @@ class DiaryDialog(FormDialog):
         self.figure = text_label("", Role.STRONG, wrap=True)
         keys = self.tr(
             "Arrows move. Space: all, part, missed. Digits: a count. D: the whole day taken. "
-            "W: the whole week taken. Delete: take the draft back."
+            "W: the whole week taken. Delete: no entry. N: a note of the day. Ctrl+Z: undo."
         )
         self.letters = text_label(self._letters(), Role.QUIET, wrap=True)
         self.grid.names_shown.connect(self.letters.setHidden)
@@ -66,6 +69,7 @@ class DiaryDialog(FormDialog):
         room.addWidget(text_label(keys, Role.QUIET, wrap=True))
         room.addWidget(self.letters)
         room.addWidget(self.grid, 1)
+        room.addLayout(self._note_line())
         self.from_file = button(self.tr("From a table…"))
         self.from_file.setAutoDefault(False)
         self.from_file.setToolTip(self.tr("A CSV file with a date column and one for each remedy"))
@@ -81,8 +85,41 @@ class DiaryDialog(FormDialog):
         self.foot.addLayout(line)
         self.set_body(body, columns=112, lines=40)
         model.dataChanged.connect(self._update_text)
+        model.note_changed.connect(self._update_text)
+        model.note_changed.connect(self._show_note)
+        self.grid.selectionModel().currentChanged.connect(self._show_note)
+        self._show_note()
         self._update_text()
         self.grid.setFocus()
+
+    def _note_line(self) -> QHBoxLayout:
+        """The field for the note of the day in hand; Enter goes back to the grid."""
+        self.note_day = text_label("", Role.QUIET)
+        self.note = QLineEdit()
+        self.note.setMaxLength(LONGEST_NOTE)
+        self.note.setPlaceholderText(self.tr("What the client said of this day"))
+        self.note.textEdited.connect(lambda typed: self.model.set_note(self._row, typed))
+        self.note.returnPressed.connect(self.grid.setFocus)
+        self.grid.note_wanted.connect(self.note.setFocus)
+        line = QHBoxLayout()
+        line.addWidget(self.note_day)
+        line.addWidget(self.note, 1)
+        return line
+
+    @property
+    def _row(self) -> int:
+        return self.grid.currentIndex().row()
+
+    def _show_note(self) -> None:
+        """Show what is said of the day in hand; the field is left alone while it is typed into."""
+        self.note.setEnabled(self._row >= 0)
+        if self._row < 0:
+            return
+        day = short_day(self.model.days[self._row])
+        self.note_day.setText(self.tr("Note for {day}").format(day=day))
+        self.note.setAccessibleName(self.note_day.text())
+        if self.note.text() != self.model.note(self._row):
+            self.note.setText(self.model.note(self._row))
 
     def read_table(self) -> None:
         """Key in what a table holds, to be looked at before it is saved."""
@@ -129,7 +166,7 @@ class DiaryDialog(FormDialog):
 
     def is_changed(self) -> bool:
         """Whether anything was keyed in that is not saved."""
-        return bool(self.model.draft or self.model.scores)
+        return bool(self.model.draft or self.model.notes or self.model.scores)
 
     def reject(self) -> None:
         """Leave, to finish later; asks only where the draft cannot be kept."""

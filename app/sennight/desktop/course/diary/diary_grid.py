@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QResizeEvent
+from PySide6.QtGui import QKeyEvent, QKeySequence, QPainter, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHeaderView,
@@ -16,7 +16,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.course.diary.diary_model import COUNT, DUE, DiaryModel, short_day
+from sennight.desktop.course.diary.diary_model import COUNT, DUE, DiaryModel
+from sennight.desktop.course.diary.diary_values import short_day
 from sennight.desktop.kit.brushes import Brushes, draw_letter
 from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.theme import Role, Theme
@@ -110,7 +111,7 @@ class RemedyHeads(QHeaderView):
 
 
 class DayHeads(QHeaderView):
-    """The days, with the week's number where a course week begins."""
+    """The days, with the week's number where a course week begins; a dot tells of a note."""
 
     def __init__(self, diary: DiaryModel, brushes: Brushes, parent: QWidget) -> None:
         super().__init__(Qt.Orientation.Vertical, parent)
@@ -119,7 +120,7 @@ class DayHeads(QHeaderView):
     def sizeHint(self) -> QSize:
         """Wide enough for the longest day."""
         measure = self.brushes.metrics(Role.QUIET).horizontalAdvance
-        return QSize(round(self._week_width() + measure("Wed 30 Sep") + self.brushes.unit * 2), 10)
+        return QSize(round(self._week_width() + measure("Wed 30 Sep") + self.brushes.unit * 4), 10)
 
     def _week_width(self) -> float:
         unit = self.brushes.unit
@@ -139,12 +140,21 @@ class DayHeads(QHeaderView):
         painter.setFont(b.font(Role.QUIET))
         painter.setPen(b.quiet)
         painter.drawText(room.adjusted(self._week_width(), 0, 0, 0), LEFT, short_day(days[row]))
+        if self.diary.note(row):
+            side = b.unit * 1.4
+            spot = QRectF(room.right() - side * 1.6, room.center().y() - side / 2, side, side)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(b.ink.color())
+            painter.drawEllipse(spot)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=False)
 
 
 class DiaryGrid(QTableView):
     """The grid and its keys; `names_shown` tells whether its heads have the names in full."""
 
     names_shown = Signal(bool)
+    note_wanted = Signal()
 
     def __init__(self, model: DiaryModel, theme: Theme) -> None:
         super().__init__()
@@ -206,6 +216,12 @@ class DiaryGrid(QTableView):
             week = self.diary.week_of(row)
             self.diary.put_all_taken(week)
             self._move(week.stop, column)
+        elif key == Qt.Key.Key_N:
+            self.note_wanted.emit()
+        elif event.matches(QKeySequence.StandardKey.Undo):
+            self.diary.undo()
+        elif event.matches(QKeySequence.StandardKey.Redo) or text == "\x19":  # Ctrl+Y
+            self.diary.redo()
         elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
             self.diary.forget(row, column)
         else:

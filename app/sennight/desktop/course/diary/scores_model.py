@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from PySide6.QtCore import QObject, Qt
 
-from sennight.desktop.course.diary.diary_model import short_day
+from sennight.desktop.course.diary.diary_values import short_day
 from sennight.desktop.kit.drafts import as_list, as_object, leaving_out_what_cannot_be_read
 from sennight.desktop.kit.grid_model import GridModel, Index
 from sennight.desktop.kit.plain_text import plain_tip

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import partial
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QImage, QShowEvent
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from sennight.desktop.course.diary.sheet_view import CloseUp, Legend, Marker
@@ -68,14 +68,13 @@ class SheetAsking(QWidget):
         layout.addLayout(self._legend(marker))
         layout.addWidget(self.troubles)
         layout.addStretch(1)
-        self.setFixedWidth(self.fontMetrics().horizontalAdvance("n") * _COLUMNS)
 
-    def showEvent(self, event: QShowEvent) -> None:
-        """Be wide enough for the three buttons, whose captions are known by now."""
-        super().showEvent(event)
+    def minimumSizeHint(self) -> QSize:
+        """As wide as a few words or the three buttons side by side."""
         hints = [push.sizeHint().width() for push in self.buttons.values()]
-        gap = self.fontMetrics().height()
-        self.setFixedWidth(max(self.width(), 3 * max(hints) + gap))
+        words = self.fontMetrics().horizontalAdvance("n") * _COLUMNS
+        wide = max(words, 3 * max(hints) + self.fontMetrics().height())
+        return QSize(wide, super().minimumSizeHint().height())
 
     def _legend(self, marker: Marker) -> QHBoxLayout:
         row = QHBoxLayout()

@@ -19,9 +19,11 @@ from sennight.desktop.course.diary.sheet_asking import SheetAsking
 from sennight.desktop.course.diary.sheet_reader import SheetReader
 from sennight.desktop.course.diary.sheet_view import SheetView
 from sennight.desktop.course.diary.sheet_words import says_words, state_words, trouble_words
-from sennight.desktop.kit.dialogs import FormDialog, message_dialog
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.drafts import Fields
 from sennight.desktop.kit.file_dialogs import ask_for_files
+from sennight.desktop.kit.fitting_area import FittingArea
+from sennight.desktop.kit.short_dialogs import message_dialog
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, text_label
@@ -84,7 +86,7 @@ class SheetDialog(FormDialog):
         room.setContentsMargins(0, 0, 0, 0)
         room.setSpacing(self.fontMetrics().height())
         room.addWidget(self.view, 1)
-        room.addWidget(self.asking)
+        room.addWidget(FittingArea(self.asking))  # each half scrolls by itself, not around them
         line = QHBoxLayout()
         line.addWidget(self.progress, 1)
         line.addWidget(self.stop)

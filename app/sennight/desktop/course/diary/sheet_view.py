@@ -141,18 +141,21 @@ class DrawnPage(QWidget):
         s = self.scale
         return QRectF(box.x * s, box.y * s, box.side * s, box.side * s)
 
-    def fit(self, width: int) -> None:
-        """Be so wide, and as high as the page then is."""
+    def fit(self, room: QSize) -> None:
+        """Be as wide as the room, and as high as the page then is; the whole room without one."""
         shape = self.image.size()
-        ratio = shape.height() / shape.width() if shape.width() else 1.0
-        self.setFixedSize(width, max(1, round(width * ratio)))
+        ratio = shape.height() / shape.width() if shape.width() else 0.0
+        self.setFixedSize(room.width(), max(1, round(room.width() * ratio) or room.height()))
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the page, and around its boxes what they hold."""
-        if self.image.isNull():
-            return
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if self.image.isNull():
+            painter.setPen(QPen(self.palette().dark().color(), 1.5, Qt.PenStyle.DashLine))
+            painter.drawRoundedRect(QRectF(self.rect()).adjusted(1, 1, -1, -1), 4, 4)
+            painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, self.tr("No photo yet"))
+            return
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
         painter.drawImage(QRectF(self.rect()), self.image)
         seen = QRectF(event.rect()).adjusted(-60, -60, 60, 60)
@@ -182,7 +185,7 @@ class SheetView(QScrollArea):
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         letter = self.fontMetrics().horizontalAdvance("n")
-        self.setMinimumSize(QSize(letter * _LEAST_WIDTH, self.fontMetrics().height() * 12))
+        self.setMinimumSize(QSize(letter * _LEAST_WIDTH, self.fontMetrics().height() * 6))
 
     def go_to(self, spot: Spot) -> None:
         """Take a box in hand, and bring it into view."""
@@ -212,7 +215,7 @@ class SheetView(QScrollArea):
             self._bring_into_view(self.picture.here)
 
     def _fit(self) -> None:
-        self.picture.fit(self.viewport().width())
+        self.picture.fit(self.viewport().size())
 
 
 class CloseUp(QWidget):

@@ -94,6 +94,8 @@ class GiveDialog(FormDialog):
         self.choose.clicked.connect(self._choose_folder)
         self.folder_row = FieldRow(self.tr("Folder"), self.folder)
         self.left, self.right = QStackedWidget(), QStackedWidget()
+        expanding = QSizePolicy.Policy.Expanding
+        self.right.setSizePolicy(expanding, expanding)  # a page is to be read
         names = []
         for name, page in self.fields.pages():
             names.append((name, ""))

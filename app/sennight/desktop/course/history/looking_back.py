@@ -6,13 +6,14 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QUndoStack
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from sennight.desktop.course.calendar.calendar_view import CourseCalendar
 from sennight.desktop.course.session import SaveError, Session
 from sennight.desktop.course.timeline.view import Timeline
 from sennight.desktop.kit.date_field import DateField
 from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.fitting_area import FittingArea
 from sennight.desktop.kit.forms import FieldForm, read_field
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
@@ -22,6 +23,12 @@ from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.directions.plain_words import plain_date
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.courses import CourseVersion, version_on
+
+LEAST_WEEKS = 6
+"""Lines of text that the weeks have at least; beyond that they scroll, and nothing around them."""
+
+LEAST_TOLD = 24
+"""Letters across in the column of what is told."""
 
 
 def _kept(_course: Course) -> None:
@@ -57,17 +64,26 @@ class LookBack(FormDialog):
         self.timeline.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.timeline.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.calendar = CourseCalendar(self.session, theme, with_lines=False)
-        self.calendar.setMinimumHeight(theme.line * 14)
-        self.set_body(self._body_of(), columns=120, lines=44)
+        self.calendar.setMinimumHeight(theme.line * LEAST_WEEKS)
+        self.set_body(self._body_of(), columns=150, lines=44)
         self.look_back()
 
     def _body_of(self) -> QWidget:
-        body = QWidget()
-        room = QVBoxLayout(body)
-        room.setContentsMargins(0, 0, 0, 0)
-        for part in (self.form, self.version_label, self.decisions, self.timeline):
-            room.addWidget(part)
-        room.addWidget(self.calendar, 1)
+        """What is asked and told, and the course beside it: neither lengthens the other."""
+        body, told, course = QWidget(), QWidget(), QWidget()
+        left, right, halves = QVBoxLayout(told), QVBoxLayout(course), QHBoxLayout(body)
+        for layout in (left, right, halves):
+            layout.setContentsMargins(0, 0, 0, 0)
+        for part in (self.form, self.version_label, self.decisions):
+            left.addWidget(part)
+        left.addStretch(1)
+        right.addWidget(self.timeline)
+        right.addWidget(self.calendar, 1)
+        halves.setSpacing(self.fontMetrics().height() * 2)
+        area = FittingArea(told)
+        area.setMinimumWidth(self._width(LEAST_TOLD))
+        halves.addWidget(area, 2)
+        halves.addWidget(course, 7)
         return body
 
     def look_back(self) -> None:

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import IntEnum
-
-from PySide6.QtCore import Qt
+from typing import NamedTuple
 
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.translating import translate
@@ -34,9 +33,13 @@ READERS: dict[int, Callable[[str], object]] = {
 }
 """How what is typed in a column is read."""
 
-PLAIN = Qt.ItemDataRole.UserRole + 11
-WRONG = Qt.ItemDataRole.UserRole + 12
-PLACE = Qt.ItemDataRole.UserRole + 13
+
+class LineCell(NamedTuple):
+    """A cell's text, its plain words, and from where to where the text is wrong."""
+
+    text: str
+    plain: str
+    wrong: tuple[int, int] | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from PySide6.QtCore import QAbstractItemModel, QEvent, QObject, QPointF, QRectF,
 from PySide6.QtGui import QKeyEvent, QPainter, QPen, QPixmap
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
-from sennight.desktop.course.lines.line_cells import PLACE, PLAIN, READERS, WRONG, Column
+from sennight.desktop.course.lines.line_cells import READERS, Column, LineCell
 from sennight.desktop.course.lines.lines_model import LinesModel
 from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.kit.brushes import Brushes, draw_letter
@@ -62,12 +62,10 @@ class LineDelegate(QStyledItemDelegate):
 
     def _height(self, row: int, column: int, width: int) -> float:
         wide = self._text_width(column, width)
-        text = self.model.text(row, column) or "x"
-        high = self._wrapped(Role.TEXT, text, wide)
-        plain = self.model.plain(row, column)
-        is_wrong = self.model.wrong_place(row, column) is not None
-        if plain and self.is_tight and column in READERS and not is_wrong:
+        text, plain, wrong = self.model.cell(row, column)
+        if plain and self.is_tight and column in READERS and wrong is None:
             return self.brushes.metrics(Role.TEXT).height() + self._one_line()
+        high = self._wrapped(Role.TEXT, text or "x", wide)
         return high + self._wrapped(Role.QUIET, plain, wide) if plain else high
 
     def _one_line(self) -> float:
@@ -89,48 +87,48 @@ class LineDelegate(QStyledItemDelegate):
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one cell."""
         b, unit, rect = self.brushes, self.brushes.unit, QRectF(option.rect)
-        state = option.state
+        state, row, column = option.state, index.row(), index.column()
         if state & QStyle.StateFlag.State_Selected:
             painter.fillRect(rect, b.theme.selection)
-        elif index.row() == self.hovered:
+        elif row == self.hovered:
             painter.fillRect(rect, b.theme.hover)
         painter.setPen(b.hairline)
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
-        column = index.column()
         left = 0.0
         if column == Column.REMEDY:
             left = unit * NAME_FROM
-            self._remedy_marks(painter, rect, index)
+            self._remedy_marks(painter, rect, row)
         room = QRectF(
             rect.left() + left,
             rect.top() + unit * 0.2,
             self._text_width(column, rect.width()),
             rect.height() - unit * 0.2,
         )
-        self._kept_texts(painter, room, index)
+        self._kept_texts(painter, room, self.model.cell(row, column), column)
         if state & QStyle.StateFlag.State_HasFocus:
             painter.setPen(b.focus)
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRect(rect.adjusted(1, 1, -1, -2))
 
-    def _remedy_marks(self, painter: QPainter, rect: QRectF, index: Index) -> None:
+    def _remedy_marks(self, painter: QPainter, rect: QRectF, row: int) -> None:
         """The letter of a line's remedy, and the drawing of its form."""
-        b, unit, place = self.brushes, self.brushes.unit, index.data(PLACE)
+        b, unit, place = self.brushes, self.brushes.unit, self.model.place(row)
         spot = QRectF(rect.left() + unit * 0.4, rect.top() + unit * 0.3, unit * 3.6, b.theme.line)
         if place >= 0:
             draw_letter(painter, b, spot, place)
-        remedy = self.model.remedy_at(index.row())
+        remedy = self.model.remedy_at(row)
         if remedy is not None:
             side = round(b.theme.line * 0.9)
             drawn = form_mark(remedy.form, b.theme.slate.name(), side)
             painter.drawPixmap(QPointF(round(spot.right() + unit * 0.8), round(spot.top())), drawn)
 
-    def _kept_texts(self, painter: QPainter, room: QRectF, index: Index) -> None:
+    def _kept_texts(self, painter: QPainter, room: QRectF, cell: LineCell, column: int) -> None:
         """Draw a cell's texts, from the picture that is kept of them where there is one."""
-        seen = (index.data(), index.data(PLAIN), index.data(WRONG))
-        ratio = painter.device().devicePixelRatioF()
+        if not cell.text and not cell.plain:
+            return
+        ratio, is_quiet = painter.device().devicePixelRatioF(), column == Column.UNTIL
         size = (round(room.width()), round(room.height()))
-        key = (*seen, index.column() == Column.UNTIL, self.is_tight, *size, ratio)
+        key = (cell, is_quiet, self.is_tight, *size, ratio)
         picture = self._pictures.get(key)
         if picture is None:
             if len(self._pictures) >= MOST_KEPT:
@@ -139,19 +137,17 @@ class LineDelegate(QStyledItemDelegate):
             picture.setDevicePixelRatio(ratio)
             picture.fill(Qt.GlobalColor.transparent)
             inner = QPainter(picture)
-            self._texts(inner, QRectF(0, 0, *size), index)
+            self._texts(inner, QRectF(0, 0, *size), cell, is_quiet=is_quiet)
             inner.end()
         painter.drawPixmap(room.topLeft(), picture)
 
-    def _texts(self, painter: QPainter, room: QRectF, index: Index) -> None:
+    def _texts(self, painter: QPainter, room: QRectF, cell: LineCell, *, is_quiet: bool) -> None:
         b = self.brushes
-        text, plain, wrong = index.data(), index.data(PLAIN), index.data(WRONG)
+        text, plain, wrong = cell
         painter.setFont(b.font(Role.TEXT))
-        painter.setPen(b.quiet if index.column() == Column.UNTIL else b.ink)
+        painter.setPen(b.quiet if is_quiet else b.ink)
         if self.is_tight and not wrong:
-            text = b.metrics(Role.TEXT).elidedText(
-                str(text), Qt.TextElideMode.ElideRight, room.width()
-            )
+            text = b.metrics(Role.TEXT).elidedText(text, Qt.TextElideMode.ElideRight, room.width())
         painter.drawText(room, WRAP, text)
         if wrong is not None:
             self._wave(painter, room, text, wrong)

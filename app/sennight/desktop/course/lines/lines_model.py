@@ -8,15 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from operator import is_not
 
 from PySide6.QtCore import QObject, Qt, Signal
 
 from sennight.desktop.course.lines.line_cells import (
-    PLACE,
-    PLAIN,
     READERS,
-    WRONG,
     Column,
+    LineCell,
     LineEditRequest,
     cell_text,
     explain,
@@ -41,6 +40,10 @@ from sennight.domain.courses.typed_lines import parse_steps, parse_take
 from sennight.domain.directions.pieces import Question
 from sennight.domain.remedies.remedies import Remedy
 
+READ = Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemNeverHasChildren
+EDITED = READ | Qt.ItemFlag.ItemIsEditable
+"""What can be done with a cell; Qt asks for it many times each time that the table is drawn."""
+
 
 class LinesModel(GridModel):
     """The lines of the session's phase in hand."""
@@ -56,6 +59,8 @@ class LinesModel(GridModel):
         self._begun = False
         self._new: Remedy | None = None
         self.lines: tuple[Line, ...] = session.phase.lines
+        self._cells: dict[tuple[int, int], LineCell] = {}
+        self._cells_of: tuple[object, ...] = ()
         session.changed.connect(self.refresh)
         session.phase_changed.connect(self._other_phase)
 
@@ -97,12 +102,11 @@ class LinesModel(GridModel):
         """All can be edited but the last day, which follows; a new line from left to right."""
         if not index.isValid():
             return Qt.ItemFlag.NoItemFlags
-        base, column = super().flags(index), index.column()
         if index.row() < len(self.lines):
             last = Column.STEPS
         else:
             last = Column.REMEDY if self._new is None else Column.TAKE
-        return base | Qt.ItemFlag.ItemIsEditable if column <= last else base
+        return EDITED if index.column() <= last else READ
 
     # Reading
 
@@ -117,33 +121,46 @@ class LinesModel(GridModel):
         if not index.isValid():
             return None
         row, column = index.row(), index.column()
-        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole):
-            return self.text(row, column)
-        reader = {
-            PLAIN: self.plain,
-            WRONG: self.wrong_place,
-            PLACE: self.place,
-            Qt.ItemDataRole.AccessibleTextRole: self.in_full,
-            Qt.ItemDataRole.ToolTipRole: self.tip,
-        }.get(role)
-        return reader(row, column) if reader else None
+        match role:
+            case Qt.ItemDataRole.DisplayRole | Qt.ItemDataRole.EditRole:
+                return self.cell(row, column).text
+            case Qt.ItemDataRole.AccessibleTextRole:
+                return self.in_full(row, column)
+            case Qt.ItemDataRole.ToolTipRole:
+                return plain_tip(self.in_full(row, column))
+            case _:
+                return None
 
-    def place(self, row: int, _column: int) -> int:
+    def cell(self, row: int, column: int) -> LineCell:
+        """A cell with all that it says; kept until the course, the phase or a draft is another."""
+        reading, state = self.session.reading, self._cells_of
+        drafts = tuple(self._drafts.items())
+        now = (reading, self.lines, self._new, self.session.phase_id, self._begun, drafts)
+        if not state or any(map(is_not, now[:3], state[:3])) or now[3:] != state[3:]:
+            self._cells_of = now
+            self._cells.clear()
+        cell = self._cells.get((row, column))
+        if cell is None:
+            text = self._text(row, column)
+            said = LineCell(text, self._plain(row, column, text), self._wrong(row, column))
+            cell = self._cells[row, column] = said
+        return cell
+
+    def place(self, row: int) -> int:
         """The place of a row's remedy in the course; -1 where it is not in it yet."""
         remedy = self.remedy_at(row)
         return -1 if remedy is None else self.session.reading.places.get(remedy.id, -1)
 
     def in_full(self, row: int, column: int) -> str:
         """A cell as a screen reader says it."""
-        plain = self.plain(row, column)
-        return f"{self.text(row, column)}. {plain}" if plain else self.text(row, column)
-
-    def tip(self, row: int, column: int) -> str:
-        """The same as a tip."""
-        return plain_tip(self.in_full(row, column))
+        cell = self.cell(row, column)
+        return f"{cell.text}. {cell.plain}" if cell.plain else cell.text
 
     def text(self, row: int, column: int) -> str:
         """What a cell shows: the draft where there is one."""
+        return self.cell(row, column).text
+
+    def _text(self, row: int, column: int) -> str:
         remedy = self.remedy_at(row)
         if remedy is None:
             return ""
@@ -158,14 +175,14 @@ class LinesModel(GridModel):
         remedy = self.remedy_at(row)
         return self.session.phase_id, remedy.id if remedy else "", column
 
-    def plain(self, row: int, column: int) -> str:
+    def _plain(self, row: int, column: int, text: str) -> str:
         """Directions in plain words; what was expected, where they cannot be read.
 
         Beneath the directions also where and how the line is used.
         """
         if column not in (Column.TAKE, Column.STEPS):
             return ""
-        said = self.explain(self.text(row, column), column)[0]
+        said = self.explain(text, column)[0]
         told = column == Column.TAKE and row < len(self.lines) and remarks(self.lines[row])
         return f"{said}. {' '.join(told)}" if told else said
 
@@ -180,7 +197,7 @@ class LinesModel(GridModel):
         """What a text means, or what is wrong with it and from where to where."""
         return explain(text, column, self.session.course.client.day)
 
-    def wrong_place(self, row: int, column: int) -> tuple[int, int] | None:
+    def _wrong(self, row: int, column: int) -> tuple[int, int] | None:
         """Where a draft is wrong."""
         draft = self._drafts.get(self._key(row, column))
         return self.explain(draft, column)[1] if draft is not None else None

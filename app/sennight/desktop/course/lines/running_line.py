@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.course.lines.line_cells import LineEditRequest
 from sennight.desktop.course.session import Session
-from sennight.desktop.kit.dialogs import confirm, pick_option
+from sennight.desktop.kit.short_dialogs import confirm, pick_option
 from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.compare import Comparison
 from sennight.domain.courses.compare_words import sentence, sentences

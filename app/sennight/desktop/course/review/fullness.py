@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date, timedelta
 
 from PySide6.QtCore import QObject, QRectF, Qt, Signal
@@ -24,9 +25,11 @@ from sennight.domain.charts.diary import day_drawing, day_weeks, day_words
 from sennight.domain.charts.review import Review
 from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import WEEKDAY_NAMES, plain_date
+from sennight.domain.follow_up.diaries import DayNote
 from sennight.domain.follow_up.fullness import Fullness
 
 DAY = Qt.ItemDataRole.UserRole + 31
+NOTED = Qt.ItemDataRole.UserRole + 32
 _SPOKEN = (Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.AccessibleDescriptionRole)
 MOST_ROWS = 8
 """So many weeks are in view at once; the others scroll."""
@@ -41,10 +44,12 @@ class FullnessModel(GridModel):
         super().__init__(parent)
         self.weeks: tuple[tuple[DayCell | None, ...], ...] = ()
         self.start = date.min
+        self.notes: dict[date, str] = {}
 
-    def show_review(self, review: Review) -> None:
-        """Show the days up to today."""
+    def show_review(self, review: Review, notes: Iterable[DayNote] = ()) -> None:
+        """Show the days up to today, with what was said of them."""
         self.beginResetModel()
+        self.notes = {note.day: note.words for note in notes}
         self.weeks, self.start = day_weeks(review.days), review.layout.course.start
         self.endResetModel()
 
@@ -67,9 +72,16 @@ class FullnessModel(GridModel):
             return None
         if role == DAY:
             return cell
+        if role == NOTED:
+            return cell[0] in self.notes
         if role in _SPOKEN:
-            return day_words(*cell)
-        return plain_tip(day_words(*cell)) if role == Qt.ItemDataRole.ToolTipRole else None
+            return self.words(cell)
+        return plain_tip(self.words(cell)) if role == Qt.ItemDataRole.ToolTipRole else None
+
+    def words(self, cell: DayCell) -> str:
+        """A day in a sentence, with its note."""
+        note = self.notes.get(cell[0])
+        return f"{day_words(*cell)}. “{note}”" if note else day_words(*cell)
 
     def column_heading(self, column: int, role: int) -> object:
         """The weekdays, in full for those who hear them."""
@@ -108,7 +120,9 @@ class _DayDelegate(QStyledItemDelegate):
         """Draw a day."""
         cell, gap = index.data(DAY), self.theme.unit / 2
         room = QRectF(option.rect).adjusted(gap, gap, -gap, -gap)
-        drawing = day_drawing(cell[1] if cell else None, room.width(), room.height())
+        fullness = cell[1] if cell else None
+        noted = bool(index.data(NOTED))
+        drawing = day_drawing(fullness, room.width(), room.height(), is_noted=noted)
         painter.save()
         painter.translate(room.topLeft())
         self.painter.paint(painter, drawing)
@@ -161,20 +175,25 @@ class FullnessView(QTableView):
         head = self.horizontalHeader().sizeHint().height()
         self.setFixedHeight(rows * self.verticalHeader().defaultSectionSize() + head + 2)
 
-    def show_review(self, review: Review) -> None:
+    def show_review(self, review: Review, notes: Iterable[DayNote] = ()) -> None:
         """Show the diary; the day in hand stays, at first it is the last one."""
         cell = self.days.cell(self.currentIndex())
-        self.days.show_review(review)
+        self.days.show_review(review, notes)
         self.fit()
         day = cell[0] if cell else review.days[-1][0] if review.days else None
         if day is not None:
-            index = self.days.index_of(day)
-            self.setCurrentIndex(self.days.index(index.row(), index.column()))
-            self.scrollTo(self.currentIndex())
+            self.go_to(day)
+
+    def go_to(self, day: date) -> None:
+        """Take a day in hand, where it is among the diary's."""
+        index = self.days.index_of(day)
+        if 0 <= index.row() < self.days.row_count():
+            self.setCurrentIndex(index)
+            self.scrollTo(index)
 
     def _describe(self, now: Index) -> None:
         cell = self.days.cell(now)
-        self.described.emit(day_words(*cell) if cell else "")
+        self.described.emit(self.days.words(cell) if cell else "")
 
     def _choose(self, index: Index) -> None:
         cell = self.days.cell(index)

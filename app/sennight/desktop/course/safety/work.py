@@ -14,9 +14,9 @@ from sennight.desktop.course.safety.reaction_dialog import ReactionDialog
 from sennight.desktop.course.safety.report_dialog import ReportDialog
 from sennight.desktop.course.safety.rows import FindingRow, finding_rows
 from sennight.desktop.course.session import Session
-from sennight.desktop.kit.dialogs import choose
 from sennight.desktop.kit.paper_dialog import hand_out
 from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.short_dialogs import choose
 from sennight.desktop.kit.translating import translate
 from sennight.practice.card import practice_card
 from sennight.practice.courses import CourseEntry, course_entry

@@ -113,27 +113,36 @@ class TimelineLayout:
         return self.lanes.index(index)
 
 
+@dataclass(frozen=True, slots=True)
+class Room:
+    """The days stand from `left` on, `width` wide; `label` is what a week's number wants."""
+
+    left: float
+    width: float
+    label: float
+
+
 def timeline_layout(
     layout: Layout,
+    room: Room,
     *,
-    left: float,
-    width: float,
-    label: float,
     today: date,
     days: Span | None = None,
+    held: frozenset[str] = frozenset(),
 ) -> TimelineLayout:
-    """The timeline from `left` on, `width` wide; `label` is the least room for a week's number.
+    """The timeline of a course in its room.
 
-    `days` are those along the axis, the course's own where they are left out.
+    `days` are those along the axis, the course's own where they are left out; remedies that are
+    `held` have a lane, also where they have no days.
     """
     days = days or layout.days
-    scale = Scale(days.first, days.days, left, width)
-    taken = {s.remedy for s in layout.stretches} | {rest.remedy for rest in layout.rests}
+    scale = Scale(days.first, days.days, room.left, room.width)
+    taken = {s.remedy for s in layout.stretches} | {rest.remedy for rest in layout.rests} | held
     places = [(n, remedy.id in taken) for n, remedy in enumerate(layout.course.remedies)]
     return TimelineLayout(
         scale,
-        tuple(_months(scale, days, label)),
-        tuple(_weeks(scale, days, label)),
+        tuple(_months(scale, days, room.label)),
+        tuple(_weeks(scale, days, room.label)),
         _bands(scale, ((run.phase.id, run.span) for run in layout.phases)),
         _bands(scale, ((run.phase.id, run.span) for run in layout.flares)),
         _bands(scale, (("", span.overlap(days)) for span in layout.pauses)),

@@ -1,13 +1,13 @@
-"""Paints what lies over the lanes: the days of findings, the foot of the timeline, a ghost."""
+"""Paints what lies over the lanes: the days of findings, and the foot of the timeline."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QPainter, QPen, QPolygonF
 
-from sennight.desktop.course.timeline.layout import LaneKind, Scale, TimelineLayout
+from sennight.desktop.course.timeline.layout import Scale, TimelineLayout
 from sennight.desktop.course.timeline.overlays import FindingDays, ScoreLane
 from sennight.desktop.course.timeline.painter import LEFT, TimelinePainter
 from sennight.desktop.kit.brushes import draw_letter
@@ -17,9 +17,6 @@ from sennight.desktop.parts.severity_marks import draw_mark, severity_colour
 from sennight.domain.courses.courses import Course
 from sennight.domain.directions.plain_words import plain_length
 from sennight.practice.safety import Severity
-
-VEIL = 0.72
-"""How much of a bar that goes away is covered."""
 
 
 def paint_findings(
@@ -33,29 +30,39 @@ def paint_findings(
 
     Of *avoid* it is whole, of a caution in dashes, so that colour is not the only sign.
     """
-    h, unit, theme = painting.heights, painting.brushes.unit, painting.theme
-    thick = max(1.5, unit * 0.3)
-    for found in days:
-        place = places.get(found.remedy)
-        span = found.span
-        if place is None or place not in shown.lanes or not span:
-            continue
-        left, right = _inside(shown.scale, shown.scale.x(span.first), shown.scale.x(span.end))
-        if right <= left:
-            continue
-        y = h.lanes + h.lane * (shown.row(place) + 1) - thick / 2
-        style = Qt.PenStyle.SolidLine if found.severity is Severity.AVOID else Qt.PenStyle.DashLine
-        pen = QPen(severity_colour(theme, found.severity), thick, style)
+    unit, theme = painting.brushes.unit, painting.theme
+    thick, side = max(1.5, unit * 0.3), unit * 2.0
+    for severity, lines in _finding_lines(painting, shown, days, places, thick).items():
+        style = Qt.PenStyle.SolidLine if severity is Severity.AVOID else Qt.PenStyle.DashLine
+        pen = QPen(severity_colour(theme, severity), thick, style)
         pen.setCapStyle(Qt.PenCapStyle.FlatCap)
         p.setPen(pen)
-        p.drawLine(QPointF(left, y), QPointF(right, y))
-        side = unit * 2.0
-        ground = QRectF(left - side * 0.2, y - side * 0.62, side, side)
-        p.setPen(Qt.PenStyle.NoPen)
-        p.setBrush(theme.paper)
-        p.drawEllipse(ground.adjusted(-1, -1, 1, 1))
-        draw_mark(p, theme, ground, found.severity, hollow=False)
-        p.setBrush(Qt.BrushStyle.NoBrush)
+        p.drawLines([QLineF(left, y, right, y) for left, right, y in lines])
+        for left, y in dict.fromkeys((left, y) for left, _, y in lines):
+            ground = QRectF(left - side * 0.2, y - side * 0.62, side, side)
+            draw_mark(p, theme, ground, severity, hollow=False, on_paper=True)
+
+
+def _finding_lines(
+    painting: TimelinePainter,
+    shown: TimelineLayout,
+    days: Iterable[FindingDays],
+    places: Mapping[str, int],
+    thick: float,
+) -> dict[Severity, dict[tuple[float, float, float], None]]:
+    """From where to where, and how low, the lines of each severity lie; each line once."""
+    h, scale = painting.heights, shown.scale
+    low = {n: h.lanes + h.lane * (row + 1) - thick / 2 for row, n in enumerate(shown.lanes)}
+    lines: dict[Severity, dict[tuple[float, float, float], None]] = {}
+    told = dict.fromkeys((found.severity, found.remedy, found.span) for found in days)
+    for severity, remedy, span in told:
+        y = low.get(places.get(remedy, -1))
+        if y is None or not span:
+            continue
+        left, right = _inside(scale, scale.x(span.first), scale.x(span.end))
+        if right > left:
+            lines.setdefault(severity, {})[left, right, y] = None
+    return lines
 
 
 def _inside(scale: Scale, left: float, right: float) -> tuple[float, float]:
@@ -144,56 +151,3 @@ def _kept_words(course: Course, kept: Sequence[int]) -> str:
         return translate("Timeline", "Flare-up plan, kept ready:")
     template = translate("Timeline", "Flare-up plan, {length}, kept ready:")
     return template.format(length=plain_length(length))
-
-
-def paint_ghost(
-    p: QPainter, painting: TimelinePainter, shown: TimelineLayout, ghost: TimelineLayout
-) -> None:
-    """Another course over this one: what it adds in outline, what it takes away under a veil.
-
-    Where a phase ends otherwise, a dashed line stands at its new end.
-    """
-    h, theme = painting.heights, painting.theme
-    pen = QPen(theme.ink, max(1.4, theme.scale / 75))
-    veil = QColor(theme.paper)
-    veil.setAlphaF(VEIL)
-    for index in shown.lanes:
-        now, then = _runs(shown, index), _runs(ghost, index)
-        row = shown.row(index)
-        for left, right in _without(now, then):
-            p.fillRect(h.lane_rect(row, left, right).adjusted(0, -1, 0, 1), veil)
-        for left, right in _without(then, now):
-            rect = h.lane_rect(row, left, right)
-            p.fillRect(rect, painting.brushes.tint[index % len(painting.brushes.tint)])
-            p.setPen(pen)
-            p.drawRect(rect.adjusted(0.5, 0.5, -0.5, -0.5))
-    ends = {round(band.right) for band in shown.phases}
-    p.setPen(QPen(theme.ink, pen.widthF(), Qt.PenStyle.DashLine))
-    for band in ghost.phases:
-        if round(band.right) not in ends:
-            p.drawLine(QPointF(band.right, h.band), QPointF(band.right, h.foot))
-
-
-Run = tuple[float, float]
-"""From where to where a remedy is taken, in pixels."""
-
-
-def _runs(shown: TimelineLayout, index: int) -> list[Run]:
-    """The runs of days on which a remedy is taken, as one where they meet."""
-    found: list[Run] = []
-    bars = (bar for bar in shown.bars if bar.index == index and bar.kind is not LaneKind.OFF)
-    for bar in sorted(bars, key=lambda bar: bar.left):
-        if found and bar.left <= found[-1][1] + 0.5:
-            found[-1] = found[-1][0], max(found[-1][1], bar.right)
-        else:
-            found.append((bar.left, bar.right))
-    return found
-
-
-def _without(runs: list[Run], others: list[Run]) -> list[Run]:
-    """What of some runs lies in none of the others; slivers are left out."""
-    left_over = runs
-    for first, last in others:
-        pieces = (((a, min(b, first)), (max(a, last), b)) for a, b in left_over)
-        left_over = [(a, b) for pair in pieces for a, b in pair if b - a > 1]
-    return left_over

@@ -29,7 +29,7 @@ def day_words(
 
     `place` is the remedy's in the course. Empty for a day outside it.
     """
-    cell = reading.cells.get(day)
+    cell = reading.weeks.cell(day)
     if cell is None:
         return ""
     phase = reading.layout.phase_on(day)

@@ -23,11 +23,12 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from sennight.desktop.course.session import Session
+from sennight.desktop.course.timeline.day_mark import DayMark
+from sennight.desktop.course.timeline.ghost import Ghost
 from sennight.desktop.course.timeline.heights import Heights, Rows
-from sennight.desktop.course.timeline.layout import Flag, TimelineLayout, timeline_layout
+from sennight.desktop.course.timeline.layout import Flag, Room, TimelineLayout, timeline_layout
 from sennight.desktop.course.timeline.overlay_painter import (
     paint_findings,
-    paint_ghost,
     paint_kept,
     paint_scores,
 )
@@ -73,7 +74,8 @@ class Timeline(QWidget):
         self._room = float("inf")
         self._findings: tuple[FindingDays, ...] = ()
         self._scores: ScoreLane | None = None
-        self._ghost: CourseReading | None = None
+        self.ghost = Ghost(self)
+        self._day = DayMark(self, session.day)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
@@ -81,7 +83,7 @@ class Timeline(QWidget):
         session.changed.connect(self._refresh)
         session.opened.connect(self._other_course)
         session.phase_changed.connect(self.update)
-        session.day_changed.connect(self.update)
+        session.day_changed.connect(self._day.go_to)
         self.apply_theme(theme)
 
     def apply_theme(self, theme: Theme) -> None:
@@ -94,7 +96,9 @@ class Timeline(QWidget):
 
     def _other_course(self) -> None:
         """Nothing of the course before is in hand any more."""
-        self._chosen, self._findings, self._scores, self._ghost = None, (), None, None
+        self._chosen, self._findings, self._scores = None, (), None
+        self.ghost.leave()
+        self._day.put(self.session.day)
 
     # What lies over the lanes
 
@@ -112,7 +116,12 @@ class Timeline(QWidget):
 
     def show_ghost(self, ghost: CourseReading | None) -> None:
         """Draw another course over this one, until None is drawn in its place."""
-        self._ghost = ghost
+        self.ghost.show(ghost, self.session.reading.layout)
+        self._refresh()
+
+    def leave_ghost(self) -> None:
+        """Nothing is tried any more; lanes that were there for the ghost alone go with it."""
+        self.ghost.leave()
         self._refresh()
 
     def set_room(self, room: float) -> None:
@@ -123,7 +132,8 @@ class Timeline(QWidget):
 
     def _refresh(self) -> None:
         """Work the picture out again, after an edit or in another size."""
-        self.shown = self._picture()
+        self.shown = self._laid_out(self.session.reading.layout)
+        self.ghost.lay_out(self._laid_out)
         self.heights = Heights.of(self.theme, self._rows(), self._room)
         if (self.painting.heights, self.painting.brushes) != (self.heights, self.brushes):
             self.painting = TimelinePainter(self.brushes, self.heights)
@@ -142,10 +152,6 @@ class Timeline(QWidget):
         has_foot = self._scores is not None or bool(self.shown.kept)
         return Rows(max(1, len(self.shown.lanes)), bool(self.shown.flags), has_foot)
 
-    def _picture(self) -> TimelineLayout:
-        layout = self.session.reading.layout
-        return self._laid_out(layout)
-
     def _laid_out(self, layout: Layout) -> TimelineLayout:
         """A course along the axis, which holds the days of the ghost too."""
         measure = self.painting.measure.horizontalAdvance
@@ -154,15 +160,14 @@ class Timeline(QWidget):
         left = round(min(max(names, default=0) + unit * (NAMES_FROM + 2), self._most_for_names()))
         label = self.brushes.metrics(Role.QUIET).horizontalAdvance("000") + unit
         days = self.session.reading.layout.days
-        if self._ghost is not None:
-            days = Span(days.first, max(days.end, self._ghost.layout.days.end))
+        if self.ghost.reading is not None:
+            days = Span(days.first, max(days.end, self.ghost.reading.layout.days.end))
         return timeline_layout(
             layout,
-            left=left,
-            width=max(50.0, self.width() - left - unit * 0.4),
-            label=label,
+            Room(left, max(50.0, self.width() - left - unit * 0.4), label),
             today=self.session.reading.today,
             days=days,
+            held=self.ghost.held,
         )
 
     def _most_for_names(self) -> float:
@@ -193,9 +198,8 @@ class Timeline(QWidget):
         self.painting.paint(p, shown, course, self.session.phase_id)
         paint_findings(p, self.painting, shown, self._findings, self.session.reading.places)
         self._foot(p)
-        if self._ghost is not None:
-            paint_ghost(p, self.painting, shown, self._laid_out(self._ghost.layout))
-        self._day(p)
+        self.ghost.paint(p, self.painting, shown)
+        self._day.paint(p, self.painting, shown.scale)
         self.painting.paint_today(p, shown)
         self._in_hand(p)
         if self.hasFocus():
@@ -207,13 +211,6 @@ class Timeline(QWidget):
             clear = paint_scores(p, self.painting, self.shown, self._scores)
         if self.shown.kept:
             paint_kept(p, self.painting, self.shown, self.session.course, clear)
-
-    def _day(self, p: QPainter) -> None:
-        """The day that the calendar has in hand, as a small mark beneath the lanes."""
-        wide = max(self.shown.scale.day_width, self.theme.unit * 1.0)
-        x = self.shown.scale.x(self.session.day) + self.shown.scale.day_width / 2 - wide / 2
-        top = self.heights.foot + self.theme.unit * 0.1
-        p.fillRect(QRectF(x, top, wide, self.theme.unit * 0.5), self.theme.focus)
 
     def _ring(self, p: QPainter) -> None:
         """The ring, while the keyboard is here."""

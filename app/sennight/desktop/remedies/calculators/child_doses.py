@@ -100,8 +100,10 @@ class ChildDoseDialog(CalculatorDialog):
         headings = (self.tr("Rule"), self.tr("What it says"), self.tr("Part"), self.tr("Dose"))
         self.model = TextTable(headings, self)
         self.rows = RowsView(self.model, shares=(3, 9, 3, 5))
-        self.rows.setMinimumHeight(self.fontMetrics().height() * 20)
-        self.fields.row(self.tr("What each rule makes of the adult dose"), self.rows)
+        self.rows.fit_height(self.fontMetrics().height() * 6, self.fontMetrics().height() * 24)
+        self._rows_row = self.fields.row(
+            self.tr("What each rule makes of the adult dose"), self.rows
+        )
         self.client.currentIndexChanged.connect(self._take_client)
 
     def _take_client(self) -> None:
@@ -143,6 +145,7 @@ class ChildDoseDialog(CalculatorDialog):
     def _show(self, estimates: tuple[Estimate, ...]) -> None:
         self._estimates = estimates
         self.model.show_rows(len(estimates), self._cells)
+        self._rows_row.setVisible(bool(estimates))
 
     def _cells(self, row: int) -> tuple[str, ...]:
         estimate, directions = self._estimates[row], self.before.directions

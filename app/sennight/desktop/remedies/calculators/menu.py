@@ -7,7 +7,7 @@ from datetime import date
 
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.kit.dialogs import message_dialog
+from sennight.desktop.kit.short_dialogs import message_dialog
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.remedies.calculators.balance import BalanceDialog
 from sennight.desktop.remedies.calculators.base import CalculatorDialog
