@@ -1,4 +1,4 @@
-"""Diary sheets filled in by hand, simulated: marks of one pen, corrections, ratings with a ring."""
+"""Diary sheets filled in by hand, simulated: one pen, corrections, ratings with a ring."""
 
 from __future__ import annotations
 

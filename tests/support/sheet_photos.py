@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import random
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from io import BytesIO
@@ -15,17 +16,21 @@ from io import BytesIO
 import numpy as np
 import pypdfium2  # type: ignore[import-untyped]
 from numpy.typing import NDArray
-from PIL import Image, ImageFilter
+from PIL import Image, ImageDraw, ImageFilter
 
 from sennight.reading_sheets.geometry import Points, perspective
 from sennight.reading_sheets.grid_file import Page
 from support.sheet_hands import DOTS, How, Meant, fill_in
 
 Grey = NDArray[np.uint8]
+_THUMB = 7.0
+"""Half of how wide a thumb is, in millimetres: a little more than covers a corner mark."""
 _COARSE = 8
 """The light changes slowly: it is worked out at every so many points."""
-_SCREEN = np.array([[0, 8, 2, 10], [12, 4, 14, 6], [3, 11, 1, 9], [15, 7, 13, 5]])
-"""The order in which dots of a printer's screen turn black (Bayer's matrix; from memory)."""
+_SCREEN = np.array(
+    [[8, 136, 40, 168], [200, 72, 232, 104], [56, 184, 24, 152], [248, 120, 216, 88]], np.uint8
+)
+"""The greys above which dots of a printer's screen stay white (Bayer's matrix; from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,12 +96,27 @@ def hard_conditions(draw: random.Random) -> Conditions:
 
 
 def sheet_photo(
-    pdf: bytes, page: Page, draw: random.Random, seen: Conditions, *, corrections: float = 0.01
+    pdf: bytes,
+    page: Page,
+    draw: random.Random,
+    seen: Conditions,
+    *,
+    corrections: float = 0.01,
+    thumbs: Sequence[tuple[float, float]] = (),
 ) -> SheetPhoto:
-    """A photo of a page filled in at random."""
+    """A photo of a page filled in at random; thumbs, in millimetres, cover what is under them."""
     paper = _printed(pdf, page.number, screened=seen.screened).copy()
     filled = fill_in(paper, page.boxes, draw, corrections)
+    for x, y in thumbs:
+        area = [(at + off) * DOTS for off in (-_THUMB, _THUMB) for at in (x, y)]
+        ImageDraw.Draw(paper).ellipse(area, fill=150)
     return SheetPhoto(photographed(paper, draw, seen), filled.meant, filled.how)
+
+
+def over_mark(page: Page, number: int) -> tuple[float, float]:
+    """Where a thumb is that covers one of the four corner marks."""
+    x, y, size = page.marks[number]
+    return x + size / 2, y + size / 2
 
 
 @lru_cache(maxsize=24)
@@ -110,9 +130,10 @@ def _printed(pdf: bytes, number: int, *, screened: bool) -> Image.Image:
 def _as_dots(picture: Image.Image) -> Image.Image:
     """The picture in black and white dots of 0.1 mm, as a printer without greys prints it."""
     grey = np.asarray(picture, dtype=np.uint8)
-    down, across = grey.shape[0] // 4 + 1, grey.shape[1] // 4 + 1
-    screen = np.tile(_SCREEN * 16 + 8, (down, across))[: grey.shape[0], : grey.shape[1]]
-    return Image.fromarray(np.where(grey > screen, np.uint8(255), np.uint8(0)))
+    down, across = grey.shape[0] // 4 * 4, grey.shape[1] // 4 * 4
+    blocks = grey[:down, :across].reshape(down // 4, 4, across // 4, 4)
+    dots = (blocks > _SCREEN[None, :, None, :]).reshape(down, across) * np.uint8(255)
+    return Image.fromarray(np.pad(dots, [(0, grey.shape[0] - down), (0, grey.shape[1] - across)]))
 
 
 def photographed(paper: Image.Image, draw: random.Random, seen: Conditions) -> bytes:

@@ -23,7 +23,7 @@ _ACROSS, _MOST, _SECOND, _THIRD = 32.3, 12.6, 5.2, 24.8
 """Ink at the left and the right, and beside the side that has the most, the second, the third."""
 _HEAVY, _HEAVIER, _LINED, _LINED_OTHERWISE = 10.9, 8.9, 1.8, 13.8
 """Full ink inside, and more than usual; lines, and lines where marks are usually light."""
-_TAKEN_BACK = 19.1
+_TAKEN_BACK = 17.5
 """From where on a mark may be taken back."""
 
 

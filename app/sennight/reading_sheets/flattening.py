@@ -19,7 +19,7 @@ from sennight.reading_sheets.troubles import SheetError, Trouble
 DOTS = 8
 """Points a millimetre of a flat page."""
 _NARROW = round(2.5 * DOTS)
-_LINES = 0.02
+_LINES = 0.04
 """How much darker than beside them most boxes' lines must be, as a share of the paper's light."""
 _FAINT, _UNFRAMED = 0.3, 0.15
 """Shares of how far most boxes' lines stand out: a box is covered where its clearest line stands
@@ -92,9 +92,10 @@ def _laid_flat(photo: Grey, page: Page, plane: Plane) -> tuple[Grey, Grey]:
 
 def _darkness(grey: Grey, paper: Grey) -> Grey:
     """How much darker than the paper each point is, as `follow_lines` takes it."""
-    light = np.maximum(paper, 1).astype(np.float32)
-    shares = (light - grey) * (255 / DARKEST) / light
-    return np.minimum(shares, 255).astype(np.uint8)
+    darker = np.subtract(paper, grey, dtype=np.float32)  # paper is nowhere the darker
+    darker *= 255 / DARKEST
+    darker /= np.maximum(paper, 1)
+    return np.minimum(darker, 255, out=darker).astype(np.uint8)
 
 
 def _from_above(photo: Grey, page: Page, plane: Plane) -> Grey:
