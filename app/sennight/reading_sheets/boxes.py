@@ -11,7 +11,7 @@ from sennight.reading_sheets.ratings import with_ratings
 
 _CLEAN, _SURE = 0.03, 0.035
 """Shares of dark inside: less is a neighbour's pen at the edge; a mark, for what is usual."""
-_MIDDLE_CLEAN, _MIDDLE_SURE = 0.02, 0.05
+_MIDDLE_CLEAN, _MIDDLE_SURE = 0.02, 0.1
 """Shares of dark in the middle: less is nothing; more is a mark."""
 _MOST_BESIDE = 0.3
 """More ink beside a box than this share says no more."""

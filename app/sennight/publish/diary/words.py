@@ -18,11 +18,10 @@ from sennight.publish.diary.content import (
     names_of,
 )
 
-_WRONG = "If a mark is wrong, scribble right over its box."
-HOW = f"Tick a box for each dose. Cross one number each week. Use a dark pen. {_WRONG}"
-HOW_NEAREST = (
-    f"Tick a box for each dose. Each week cross the nearest number. Use a dark pen. {_WRONG}"
-)
+_WRONG = "Wrong? Scribble right over the box."
+HOW = f"Dark pen: tick each dose, cross one number a week. {_WRONG}"
+"""In one line of the standard print, so that the boxes keep their room; the next one too."""
+HOW_NEAREST = f"Dark pen: tick each dose, cross the nearest number. {_WRONG}"
 STIFF = "Stiff on waking, min"
 NOTHING = "Nothing to take"
 NEEDED = "If needed"
