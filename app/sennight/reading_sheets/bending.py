@@ -20,6 +20,8 @@ _PASSES = ((3.5, 18.0), (1.5, 9.0), (0.6, 9.0))
 """Millimetres that boxes may be off, and over which neighbours are looked at together."""
 _BESIDE = 5
 """Points from a line to what is beside it: a stroke of a pen is as dark there."""
+_CLOSE = 10
+"""Points between boxes where the next line may be what is beside a line; it is left out there."""
 _FROM_END = 4
 """Points of a line that are left out at its ends."""
 _LONGEST = 0.35
@@ -56,7 +58,7 @@ def follow_lines(dark: Grey, page: Page, dots: int) -> Followed:
     """
     printed = np.array([(box.x, box.y) for box in page.boxes]) * dots
     sizes = np.array([round(box.size * dots) for box in page.boxes])
-    lines = _Lines(dark, sizes)
+    lines = _Lines(dark, printed, sizes)
     basis = _basis(printed, np.array((page.width, page.height)) * dots)
     apart = ((printed[:, None, :] - printed[None, :, :]) ** 2).sum(axis=2) / dots**2
     corners, off, seen = printed.copy(), np.zeros_like(printed), np.zeros(len(printed))
@@ -114,9 +116,10 @@ def _surface(
 class _Lines:
     """How much boxes' lines stand out from what is beside them."""
 
-    def __init__(self, dark: Grey, sizes: NDArray[np.int_]) -> None:
-        room = int(sizes.max(initial=0)) + 8 * _BESIDE
+    def __init__(self, dark: Grey, printed: Points, sizes: NDArray[np.int_]) -> None:
         self.sizes = sizes
+        self.outer = tuple(_outer(printed[:, axis], sizes) for axis in (0, 1))
+        room = int(sizes.max(initial=0)) + 4 * (_BESIDE + _CLOSE)
         self.ways = Windows(dark.T, room, 0), Windows(dark, room, 0)
 
     def pairs(
@@ -124,24 +127,38 @@ class _Lines:
     ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         """How much each of two lines of each box stands out, at each step along an axis."""
         first, second = np.zeros((2, len(corners), len(steps)))
+        outer = self.outer[axis]
         for size in np.unique(self.sizes).tolist():
             chosen = self.sizes == size
-            along = np.rint(corners[chosen, axis]).astype(int) + int(steps[0]) - 1 - _BESIDE
+            along = np.rint(corners[chosen, axis]).astype(int) + int(steps[0]) - 1 - outer
             across = np.rint(corners[chosen, 1 - axis]).astype(int) + _FROM_END
-            length = len(steps) + size + 2 + 2 * _BESIDE
+            length = len(steps) + size + 2 + 2 * outer
             width = max(1, size - 2 * _FROM_END)
             pieces = self.ways[axis].cut(np.stack([across, along], axis=1), width, length)
-            lines = _stand_out(pieces)
-            first[chosen], second[chosen] = lines[:, : len(steps)], lines[:, size:]
+            profiles, count = _profiles(pieces), len(steps)
+            first[chosen] = _stand_out(profiles[:, : count + outer + _BESIDE], outer, _BESIDE)
+            second[chosen] = _stand_out(profiles[:, outer + size - _BESIDE :], _BESIDE, outer)
         return first, second
 
 
-def _stand_out(pieces: Grey) -> NDArray[np.float64]:
-    """How much each row of pieces stands out from what is beside it."""
+def _outer(places: NDArray[np.float64], sizes: NDArray[np.int_]) -> int:
+    """Points from a line to what is beside it outside the box: past the next box's line."""
+    steps = np.diff(np.unique(places)) - sizes.max(initial=0)
+    gaps = steps[(steps > 0) & (steps < _CLOSE)]
+    return _BESIDE + (round(float(gaps.min())) if len(gaps) else 0)
+
+
+def _profiles(pieces: Grey) -> NDArray[np.float64]:
+    """How dark the rows of pieces are along most of their length."""
     some = np.ascontiguousarray(pieces[:, :, ::2])  # every other point says as much
     at = round(some.shape[2] * _LONGEST)
     some.partition(at, axis=2)
     profiles = some[:, :, at].astype(np.float64)
-    smooth = (profiles[:, :-2] + profiles[:, 1:-1] + profiles[:, 2:]) / 3
-    beside = (smooth[:, : -2 * _BESIDE] + smooth[:, 2 * _BESIDE :]) / 2
-    return np.asarray(np.maximum(smooth[:, _BESIDE:-_BESIDE] - beside, 0))
+    return np.asarray((profiles[:, :-2] + profiles[:, 1:-1] + profiles[:, 2:]) / 3)
+
+
+def _stand_out(profiles: NDArray[np.float64], before: int, after: int) -> NDArray[np.float64]:
+    """How much each row stands out from those so far before and after it."""
+    middle = profiles[:, before : profiles.shape[1] - after]
+    beside = (profiles[:, : middle.shape[1]] + profiles[:, before + after :]) / 2
+    return np.asarray(np.maximum(middle - beside, 0))
