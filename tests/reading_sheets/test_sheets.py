@@ -11,6 +11,7 @@ from fractions import Fraction
 from functools import cache
 from io import BytesIO
 from pathlib import Path
+from time import process_time
 
 import numpy as np
 import pytest
@@ -92,7 +93,9 @@ def _read(number: int) -> Iterator[tuple[Meant, BoxState]]:
     seen = any_conditions(draw, *SIDES)
     thumbs = [over_mark(page, number // 10 % 4)] if number % 10 == 9 else []
     photo = sheet_photo(sheet.pdf, page, draw, seen, thumbs=thumbs)
+    before = process_time()
     read = read_sheet(photo.jpeg, [sheet.grid])
+    assert process_time() - before < 2
     assert read.page == page
     return zip(photo.meant, (state for _, state in read.states), strict=True)
 

@@ -32,8 +32,12 @@ _STIFF = 0.02
 _AGREE = 0.4
 """Millimetres off the surface at which what is seen counts half."""
 _ROUNDS = 6
-DARKEST = 0.25
+DARKEST = 0.6
+"""Whatever is darker than this share of the paper's light counts as dark as that."""
+_PEN = 0.42
 """Lines are no darker than this share of the paper's light; what is more is a pen's."""
+_NEAR, _SETTLING = 1.6, (0.8, 0.5, 0.3, 0.2)
+"""Millimetres from the surface at which lines count still, and count half, round by round."""
 _OWN = 0.5
 """Millimetres from where a box is found to where its own lines may be."""
 
@@ -61,7 +65,7 @@ def follow_lines(dark: Grey, page: Page, dots: int) -> Followed:
     lines = _Lines(dark, printed, sizes)
     basis = _basis(printed, np.array((page.width, page.height)) * dots)
     apart = ((printed[:, None, :] - printed[None, :, :]) ** 2).sum(axis=2) / dots**2
-    corners, off, seen = printed.copy(), np.zeros_like(printed), np.zeros(len(printed))
+    corners = printed.copy()
     for reach, together in _PASSES:
         weights = np.exp(-apart / (2 * together**2))
         weights /= weights.sum(axis=1, keepdims=True)
@@ -72,9 +76,9 @@ def follow_lines(dark: Grey, page: Page, dots: int) -> Followed:
             seen = curves.max(axis=1) - np.median(curves, axis=1)
             moved[:, axis] += steps[curves.argmax(axis=1)]
             surface = _surface(basis, moved[:, axis] - printed[:, axis], seen, _AGREE * dots)
-            off[:, axis] = moved[:, axis] - printed[:, axis] - surface
             corners[:, axis] = printed[:, axis] + surface
-    corners += np.clip(off, -_AGREE * dots, _AGREE * dots)
+    for axis in (0, 1):
+        _settle(lines, basis, printed, corners, axis, dots)
     steps = np.arange(-round(_OWN * dots), round(_OWN * dots) + 1)
     clearest, frames = np.zeros(len(printed)), np.zeros(len(printed))
     for axis in (0, 1):
@@ -82,6 +86,33 @@ def follow_lines(dark: Grey, page: Page, dots: int) -> Followed:
         clearest = np.maximum(clearest, np.maximum(first, second).max(axis=1, initial=0))
         frames = np.maximum(frames, np.minimum(first, second).max(axis=1, initial=0))
     return Followed(corners, clearest * DARKEST / 255, frames * DARKEST / 255)
+
+
+def _settle(
+    lines: _Lines,
+    basis: NDArray[np.float64],
+    printed: Points,
+    corners: Points,
+    axis: int,
+    dots: int,
+) -> None:
+    """Move corners along an axis to where all lines near the surface say, ever nearer to it.
+
+    A box that is filled in hides its lines and says little; the surface holds it in its place.
+    """
+    steps = np.arange(-round(_NEAR * dots), round(_NEAR * dots) + 1)
+    stand_out = np.minimum(*lines.pairs(corners, steps, axis))
+    begin = np.rint(corners[:, axis])
+    for spread in _SETTLING:
+        off = begin[:, None] + steps - corners[:, axis, None]
+        sure = stand_out * np.exp(-(off**2) / (2 * (spread * dots) ** 2))
+        total = sure.sum(axis=1) + 1e-6
+        seen = corners[:, axis] + (sure * off).sum(axis=1) / total
+        corners[:, axis] = printed[:, axis] + _surface(
+            basis, seen - printed[:, axis], total, spread * dots
+        )
+    own = np.clip(seen - corners[:, axis], -_AGREE * dots, _AGREE * dots)
+    corners[:, axis] += own * total / (total + np.median(total))
 
 
 def _basis(printed: Points, size: Points) -> NDArray[np.float64]:
@@ -161,4 +192,4 @@ def _stand_out(profiles: NDArray[np.float64], before: int, after: int) -> NDArra
     """How much each row stands out from those so far before and after it."""
     middle = profiles[:, before : profiles.shape[1] - after]
     beside = (profiles[:, : middle.shape[1]] + profiles[:, before + after :]) / 2
-    return np.asarray(np.maximum(middle - beside, 0))
+    return np.where(middle < _PEN / DARKEST * 255, np.maximum(middle - beside, 0), 0)
