@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from sennight.reading_sheets.flattening import FlatPage
 from sennight.reading_sheets.grid_file import BoxState, Page
@@ -25,6 +26,8 @@ _HEAVY, _HEAVIER, _LINED, _LINED_OTHERWISE = 10.9, 8.9, 1.8, 13.8
 """Full ink inside, and more than usual; lines, and lines where marks are usually light."""
 _TAKEN_BACK = 17.5
 """From where on a mark may be taken back."""
+_MORE, _MOST_MARKS = 1.5, 75
+"""And by how much more than so many hundredths of the sheet's marks."""
 
 
 def box_states(flat: FlatPage, page: Page) -> tuple[BoxState, ...]:
@@ -38,13 +41,20 @@ def box_states(flat: FlatPage, page: Page) -> tuple[BoxState, ...]:
     inks = measure_inks(flat, page)
     is_empty = (inks.dark <= _CLEAN) & (inks.middle <= _MIDDLE_CLEAN)
     is_faint = inks.middle < _MIDDLE_SURE
-    is_asked = ~is_empty & (is_faint | (_taken_back(inks) > _TAKEN_BACK))
+    is_asked = ~is_empty & (is_faint | _is_taken_back(inks))
     is_asked |= flat.covered | (is_empty & flat.unframed)
     states = [
         BoxState.UNCLEAR if asked else BoxState.EMPTY if empty else BoxState.MARKED
         for asked, empty in zip(is_asked.tolist(), is_empty.tolist(), strict=True)
     ]
     return with_ratings(states, page.boxes, inks)
+
+
+def _is_taken_back(inks: Inks) -> NDArray[np.bool_]:
+    """Which marks may have been taken back: by what they look like, alone and on their sheet."""
+    looks, is_marked = _taken_back(inks), inks.dark >= _SURE
+    usual = float(np.percentile(looks[is_marked], _MOST_MARKS)) if is_marked.any() else 0.0
+    return np.asarray(looks > max(_TAKEN_BACK, usual + _MORE))
 
 
 def _taken_back(inks: Inks) -> Shares:

@@ -27,7 +27,7 @@ from sennight.practice.given_sheets import given_sheets, keep_pictures
 from sennight.practice.sheet_pages import BoxState, DoseSays
 from support.given_sheet import GivenSheet, give_sheet, photo_of
 from support.sample_practice import TODAY, Sample
-from support.sheet_photos import Meant
+from support.sheet_hands import Meant
 
 NAMES = {"tea": "Joint tea", "drops": "Drops"}
 
