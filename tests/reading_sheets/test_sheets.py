@@ -61,7 +61,7 @@ def plain_photo(*thumbs: tuple[float, float]) -> tuple[bytes, Grid, tuple[Meant,
 
 @pytest.mark.timeout(7200)  # a thousand photos on a busy machine
 def test_boxes_are_read() -> None:
-    """Nearly all is right, little is asked, and less than one of 10,000 boxes is told wrongly.
+    """Less than one of 10,000 boxes is told wrongly, and few are asked about.
 
     What was corrected by hand is right where it is asked about. On every tenth photo a corner
     of the sheet is covered.
@@ -82,7 +82,8 @@ def test_boxes_are_read() -> None:
     assert refused.total() <= PHOTOS // 50
     assert total - right - asked < max(1, total / 10_000), counts
     assert asked - corrected <= 0.01 * total + chance, counts
-    assert right + corrected >= 0.999 * total - chance, counts
+    assert right + corrected >= 0.997 * total - chance, counts
+    assert right >= 0.999 * (total - asked), counts
 
 
 def _read(number: int) -> Iterator[tuple[Meant, BoxState]]:
