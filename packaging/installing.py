@@ -14,6 +14,7 @@ FETCHING = {
     "PIP_CACHE_DIR",
     "PIP_CERT",
     "PIP_CLIENT_CERT",
+    "PIP_COMPILE",  # whether modules are compiled now, or each when it is first imported
     "PIP_CONFIG_FILE",
     "PIP_DEFAULT_TIMEOUT",
     "PIP_EXTRA_INDEX_URL",

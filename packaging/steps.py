@@ -32,7 +32,7 @@ STEPS = {
     "lint": ["-m", "ruff", "check", "."],
     "types": ["-m", "mypy"],
     "layers": ["-c", LAYERS],
-    "domain": [*SHARED_OUT, *DOMAIN, *COUNTED],
+    "domain": [*PYTEST, "-m", "not no_cover", *DOMAIN, *COUNTED],
     "tests": [*SHARED_OUT, *(f"--ignore={folder}" for folder in DOMAIN)],
     "uncounted": [*SHARED_OUT, "tests/domain"],
     "every": [*SHARED_OUT, "tests"],
@@ -40,9 +40,9 @@ STEPS = {
 }
 """Each step's name and what the environment's Python runs for it.
 
-The domain must be covered whole by its own tests, so that lines are counted there alone; counting
-takes as long again as the tests. `uncounted` and `every` are for other checks than the whole one.
-Tests share the processors; those that measure time come last, alone.
+The domain must be covered whole by its own tests, so that lines are counted there alone, on one
+processor. `uncounted` and `every` are for other checks than the whole one. The other tests share
+the processors; those that measure time come last, alone.
 """
 
 KINDS = {
@@ -59,8 +59,8 @@ DRAWS = {
 }
 """What tells the tests of each how much to draw: `tests/support/draws.py` reads it."""
 
-BESIDE = "types"
-"""Runs beside the steps before `speed`: it keeps one processor busy, and they leave gaps."""
+BESIDE = ("types", "domain")
+"""Run one after the other beside the steps before `speed`: each keeps one processor busy."""
 
 ALONE = "speed"
 """Runs after all others, with nothing beside it."""
@@ -89,25 +89,28 @@ def run_steps(python: Path, names: Sequence[str], variables: Mapping[str, str]) 
     """Run each step and report on all; 0 where all passed.
 
     `variables` are added to the environment of each. What a step prints is shown as it comes;
-    of the one that runs beside the others, when the others are done.
+    of those that run beside others, when the others are done.
     """
 
     def run(name: str, show: Callable[[bytes], object]) -> Outcome:
         command = [str(python), *STEPS[name]]
         return run_command(name, command, variables=variables, show=show)
 
-    printed: list[bytes] = []
-    with ThreadPoolExecutor(max_workers=1) as aside:
-        beside = aside.submit(run, BESIDE, printed.append) if BESIDE in names else None
+    aside = [name for name in names if name in BESIDE]
+    before = [name for name in names if name not in {*BESIDE, ALONE}]
+    if not before:
+        before, aside = aside, []
+    with ThreadPoolExecutor(max_workers=1) as beside:
+        printed: dict[str, list[bytes]] = {name: [] for name in aside}
+        running = {name: beside.submit(run, name, printed[name].append) for name in aside}
         outcomes = []
-        for name in names:
-            if name not in {BESIDE, ALONE}:
-                head(name)
-                outcomes.append(run(name, show_at_once))
-        if beside is not None:
-            outcomes.append(beside.result())
-            head(BESIDE)
-            show_at_once(b"".join(printed))
+        for name in before:
+            head(name)
+            outcomes.append(run(name, show_at_once))
+        for name, step in running.items():
+            head(name)
+            outcomes.append(step.result())
+            show_at_once(b"".join(printed[name]))
     if ALONE in names:
         head(ALONE)
         outcomes.append(run(ALONE, show_at_once))

@@ -1,16 +1,17 @@
 """How hypothesis draws in every test: never failing for slowness, in CI the same examples.
 
-Of a test that draws no lines are counted: a line that only a lucky draw goes through would be
-found missing on another day, and counting takes as long again as the test.
+Also which tests begin first, and when lines are counted.
 """
 
 from __future__ import annotations
 
 import os
+from collections.abc import Generator
 
 import pytest
-from hypothesis import HealthCheck, is_hypothesis_test, settings
+from hypothesis import HealthCheck, settings
 
+from support.counted import count_imports, counted, counting
 from support.draws import DRAWS, USUAL
 from support.statements import share_compiled_statements
 
@@ -35,15 +36,21 @@ settings.load_profile("CI" if os.environ.get("CI") == "true" and DRAWS != "long"
 share_compiled_statements()
 
 
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection(session: pytest.Session) -> None:
+    if counter := counting(session.config):
+        count_imports("sennight.domain")
+        counter.pause()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_call(item: pytest.Item) -> Generator[None]:
+    with counted(item):
+        return (yield)
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     items.sort(key=_most_seconds, reverse=True)
-    for item in items:
-        if isinstance(item, pytest.Function) and (
-            is_hypothesis_test(item.obj) or item.get_closest_marker("uncounted")
-        ):
-            # The fixture of pytest-cov, since its marker is kept for `speed`. A list of the item's
-            # own: that of a function's cases is one for all.
-            item.fixturenames = [*item.fixturenames, "no_cover"]
 
 
 def _most_seconds(item: pytest.Item) -> float:

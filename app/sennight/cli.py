@@ -35,36 +35,36 @@ USUAL_JOIN = 45  # as in domain/reminders/events.py, which takes long to import
 PRACTICE_SUFFIX = ".sennight"
 
 _COURSE_HELP = """\
-Reads a course file (TOML) and writes into DIR what follows from it:
+Reads a course file (TOML) and writes these files into DIR:
 
-  stretches.csv   runs of days on which a remedy is taken one way
+  stretches.csv   runs of days on which a remedy is taken in one way
   doses.csv       every timed dose, with its date and time
   reminders.ics   the reminders, for a phone's calendar
-  exposure.csv    what is taken of each herb, against the published range
-  ethanol.csv     what is taken of ethanol in tinctures
+  exposure.csv    how much of each herb is taken, against the published range
+  ethanol.csv     how much ethanol is taken in tinctures
   findings.csv    safety findings for this client, the worst first
   actions.csv     the actions that each phase covers, wanted or not
   supply.csv      how much of each remedy to dispense, in whole containers
-  labels.pdf      labels for the containers of the phase that runs
+  labels.pdf      labels for the containers of the current phase
   handout.pdf     the card for the fridge door, and the take-home sheet
   handout.txt     the same as plain text
-  diary.pdf       boxes to tick up to the next visit, and diary.json, where each box is
-  review.pdf      with a diary or scores: given, taken, changed, decided, on two pages
+  diary.pdf       boxes to tick until the next visit; diary.json says where each box is
+  review.pdf      with a diary or scores: what was given, taken, changed and decided, on two pages
   practitioner.pdf  the whole course for you: formulas, amounts, findings, decisions
-  diary.csv       what the client reported, as a table, where the file has any of it
-  adherence.csv   what was taken of what was due, where the file has a diary
-  outcomes.csv    how the ratings changed, where the file has scores
+  diary.csv       what the client reported, as a table, if the file has any of it
+  adherence.csv   how much of what was due was taken, if the file has a diary
+  outcomes.csv    how the ratings changed, if the file has scores
 
 A file with mistakes is refused: each is listed with its place, and nothing is written. Files in
-DIR that have other names are left alone. The same file, day and options give the same bytes.
+DIR with other names are left alone. The same file, day and options give the same bytes.
 
-Where a finding to avoid stands that the file does not accept with a reason, only findings.csv
-is written and the exit status is 3."""
+If there is a finding to avoid that the file does not accept with a reason, only findings.csv
+is written, and the exit status is 3."""
 
 _CALENDAR_HELP = """\
-Tells which doses of a course a calendar file has no reminder for, which reminders have no dose,
-come more than once or have lost their alarm, and what to tell the client. Export the calendar
-from the phone to see what it made of it. Give the options that the reminders were made with."""
+Lists the doses of a course that a calendar file has no reminder for, the reminders that have no
+dose, come twice or have lost their alarm, and what to tell the client. Export the calendar from
+the phone to see what the phone made of it. Use the options that the reminders were made with."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -86,7 +86,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except OutputError as error:
         # What is still waiting to be printed would fail once more at the end of the process.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        print(f"what was done could not be printed ({error})", file=sys.stderr)
+        print(f"the result could not be printed ({error})", file=sys.stderr)
         return DIFFERS
 
 
@@ -124,15 +124,15 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument(
         "--debug",
         action="store_true",
-        help="print errors of the window with what they say, which may name a client; without "
-        "it, where they arose alone",
+        help="print the window’s errors in full, which may name a client; without "
+        "it, only where they arose",
     )
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
     formatter = argparse.RawDescriptionHelpFormatter
     _describe_course(
         commands.add_parser(
             "course",
-            help="run a course file and write what follows from it",
+            help="read a course file and write its papers, tables and reminders",
             description=_COURSE_HELP,
             formatter_class=formatter,
         )
@@ -156,7 +156,7 @@ def _add_calendar_check(commands: argparse._SubParsersAction[argparse.ArgumentPa
         metavar="FILE.ics",
         type=Path,
         nargs="+",
-        help="the calendar file; several, where there is one for each phase",
+        help="the calendar file, or one for each phase",
     )
     check.add_argument("file", metavar="COURSE.toml", type=Path, help="the course file")
     _describe_alarm(check)
@@ -166,9 +166,9 @@ def _add_calendar_check(commands: argparse._SubParsersAction[argparse.ArgumentPa
 def _add_demo(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     demo = commands.add_parser(
         "demo",
-        help="open an invented practice, or write its first course's papers and pictures",
-        description="Opens the window on an invented practice, which is gone when it closes. "
-        "With --out, writes its first course's file, all that follows from it, and pictures of "
+        help="open a practice with invented clients, or write a course's papers and pictures",
+        description="Opens the window on an invented practice, which is deleted on closing. "
+        "With --out, writes its first course's file, everything made from it, and pictures of "
         "every screen.",
     )
     demo.add_argument(
@@ -196,12 +196,12 @@ def _describe_course(course: argparse.ArgumentParser) -> None:
         "--published",
         metavar="FILE",
         type=Path,
-        help="keeps what was given to the phone; when it is there, reminders.ics corrects that",
+        help="records what the phone was given; if the file exists, reminders.ics corrects that",
     )
     course.add_argument(
         "--fresh",
         action="store_true",
-        help="with --published: a set of reminders of its own from today on, for a phone that "
+        help="with --published: a new set of reminders from today, for a phone that  "
         "shows corrected ones twice",
     )
     _describe_reminders(course.add_argument_group("how the client is reminded"))
@@ -214,7 +214,9 @@ def _describe_papers(group: argparse._ArgumentGroup) -> None:
         default="A4",
         help="size of the printed pages; A5 makes a booklet (default: A4)",
     )
-    group.add_argument("--large-print", action="store_true", help="letters of 18 point, not 14")
+    group.add_argument(
+        "--large-print", action="store_true", help="18-point letters instead of 14-point"
+    )
     group.add_argument(
         "--clock", choices=("24", "12"), default="24", help="18:30 or 6:30 pm (default: 24)"
     )
@@ -229,7 +231,7 @@ def _describe_reminders(group: argparse._ArgumentGroup) -> None:
     group.add_argument(
         "--floating",
         action="store_true",
-        help="times go with the phone's own clock wherever it is (default: the client's zone)",
+        help="times follow the phone's own clock wherever it is (default: the client's zone)",
     )
     group.add_argument(
         "--discreet",
@@ -241,15 +243,15 @@ def _describe_reminders(group: argparse._ArgumentGroup) -> None:
     group.add_argument(
         "--no-markers",
         action="store_true",
-        help="doses alone: no entries for new phases, time off, skin tests and reviews",
+        help="doses only: no entries for new phases, days off, skin tests and reviews",
     )
     group.add_argument(
         "--by-phase",
         action="store_true",
         help="a calendar file for each phase, reminders-phase-1.ics and so on, in place of "
-        "reminders.ics (many phones would remind twice of what comes in both): for long courses "
-        "and calendars that refuse large files. The client opens each of them; after a change, "
-        "all of them again",
+        "reminders.ics (many phones would remind twice if given both): for long courses "
+        "and calendars that refuse large files. The client opens every file; after a change, "
+        "every file again",
     )
 
 
@@ -260,7 +262,7 @@ def _describe_alarm(group: argparse._ActionsContainer) -> None:
         metavar="MINUTES",
         type=_minutes,
         default=0,
-        help="the alarm comes so long before a dose (default: 0)",
+        help="how long before a dose the alarm sounds (default: 0)",
     )
     alarm.add_argument("--no-alarm", action="store_true", help="no alarms at all")
 
@@ -271,7 +273,7 @@ def _describe_join(group: argparse._ActionsContainer) -> None:
         metavar="MINUTES",
         type=_minutes,
         default=USUAL_JOIN,
-        help="doses up to so many minutes after the first share its reminder "
+        help="doses up to this many minutes after the first share its reminder "
         f"(default: {USUAL_JOIN}; 0: each at its own time)",
     )
 
@@ -288,14 +290,14 @@ def _date(text: str) -> date:
             return date.fromisoformat(text)
     except ValueError:
         pass
-    raise argparse.ArgumentTypeError(f"“{text}” is no date; expected YYYY-MM-DD")
+    raise argparse.ArgumentTypeError(f"“{text}” is not a date; expected YYYY-MM-DD")
 
 
 def _minutes(text: str) -> int:
     if re.fullmatch(r"\d{1,4}", text, re.ASCII) and int(text) <= DAY_MINUTES:
         return int(text)
     raise argparse.ArgumentTypeError(
-        f"“{text}” is no number of minutes; expected a whole number from 0 to {DAY_MINUTES}"
+        f"“{text}” is not a number of minutes; expected a whole number from 0 to {DAY_MINUTES}"
     )
 
 

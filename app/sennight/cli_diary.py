@@ -19,13 +19,13 @@ GRID_NAME = "diary.json"
 HELP = """\
 Reads diary sheets from photos and scans (JPEG, PNG, HEIC, PDF; in any order and either way up)
 and prints what was taken, done and rated as entries for a course file. Boxes that are not
-plainly empty or marked are told apart and never guessed: look at them on the paper. Nothing is
+clearly empty or marked are listed and never guessed: look at them on the paper. Nothing is
 saved and nothing leaves this computer.
 
 A table (.csv) is read too, with --course: a date column and one for each remedy, line of advice or
-measure; or columns date, of and value. Any order of columns; all of it or nothing.
+measure; or columns date, of and value, in any order. Either the whole table is read or nothing.
 
-Exit status 1 where something is unclear or a photo could not be read, 2 where none could."""
+Exit status 1 if something is unclear or a photo could not be read, 2 if none could."""
 
 
 def describe(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -53,7 +53,9 @@ def describe(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> N
         type=Path,
         help="the course file, for the words of the advice that is ticked off; needed for a table",
     )
-    diary.add_argument("--csv", action="store_true", help="print a table, not entries (TOML)")
+    diary.add_argument(
+        "--csv", action="store_true", help="print a table instead of entries (TOML)"
+    )
 
 
 def read_diary(given: argparse.Namespace) -> int:
@@ -69,7 +71,8 @@ def read_diary(given: argparse.Namespace) -> int:
     )
     from sennight.practice.sheet_pages import SheetFileError
 
-    beside = (given.course or given.photos[0]).parent / GRID_NAME
+    places = [path.parent / GRID_NAME for path in (given.course, given.photos[0]) if path]
+    beside = next(filter(Path.exists, places), places[0])
     try:
         advice = ticked_advice(given.course) if given.course else ()
         grids = [grid_of(path) for path in given.grid or [beside]]
@@ -89,7 +92,9 @@ def _read_table(given: argparse.Namespace) -> int:
     from sennight.practice.diary_tables import DiaryFileError, table_as_entries
 
     if given.course is None or len(given.photos) > 1:
-        print("A table is read by itself, with --course and the course file.", file=sys.stderr)
+        print(
+            "A table must be read on its own, with --course and the course file.", file=sys.stderr
+        )
         return WRONG
     try:
         say(table_as_entries(given.photos[0], given.course).rstrip("\n"))

@@ -35,15 +35,15 @@ WITHOUT_QT = (
 """The modules of `practice` that the window begins with."""
 
 DOCTOR_HELP = """\
-Tells where the practice file is, how large, whether every page and every course's checksum is
-sound, which schema it has, and which backups there are. Nothing is changed. Without FILE it is
-the practice that the window opens. Exit status 1 where something is wrong or no backup is newer
-than two days, 2 where the file cannot be examined."""
+Shows where the practice file is, its size, whether every page and every course's checksum is
+sound, its schema and its backups. Nothing is changed. Without FILE it examines
+the practice that the window opens. Exit status 1 if something is wrong or no backup is newer
+than two days, 2 if the file cannot be examined."""
 
 RESTORE_HELP = """\
-Lists the backups of a practice file with what is in each: clients, courses, the newest entry.
-With --from one of them is put in the place of the practice file, which must be closed; the file
-that was there is kept beside it under a dated name. Without FILE it is the practice that the
+Lists the backups of a practice file and what is in each: clients, courses, the newest entry.
+With --from, one of them replaces the practice file, which must be closed; the file
+that was there is kept beside it under a dated name. Without FILE, it is the practice that the
 window opens."""
 
 
@@ -64,17 +64,17 @@ def describe(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> N
     opening = commands.add_parser(
         "open",
         help="open the window on a practice file, which is remembered",
-        description="Opens the window on a practice file, and from then on without a name too.",
+        description="Opens the window on a practice file, and on the same file next time.",
     )
     opening.add_argument("file", metavar="FILE", type=Path, help="the practice file")
     opening.add_argument(
-        "--new", action="store_true", help="begin a new practice where there is no such file"
+        "--new", action="store_true", help="start a new practice if there is no such file"
     )
     formatter = argparse.RawDescriptionHelpFormatter
     _describe_file(
         commands.add_parser(
             "doctor",
-            help="tell how the practice file and its backups are",
+            help="check the practice file and its backups",
             description=DOCTOR_HELP,
             formatter_class=formatter,
         )
@@ -82,7 +82,7 @@ def describe(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> N
     _describe_restore(
         commands.add_parser(
             "restore",
-            help="list the backups, or put one in the place of the practice file",
+            help="list the backups, or restore one",
             description=RESTORE_HELP,
             formatter_class=formatter,
         )
@@ -135,7 +135,7 @@ def open_window(path: Path | None = None, *, kept: bool = True, debug: bool = Fa
 def _open(given: argparse.Namespace) -> int:
     if not given.file.exists() and not given.new:
         print(
-            f"{given.file} is not there; expected a practice file. A new one is begun with "
+            f"{given.file} is not there; expected a practice file. Start a new one with "
             "“sennight open --new FILE”.",
             file=sys.stderr,
         )
@@ -198,17 +198,18 @@ def _chosen(text: str, backups: tuple[BackupFile, ...]) -> Path:
     if text.isascii() and text.isdigit():
         if 1 <= int(text[:6]) <= len(backups):
             return backups[int(text[:6]) - 1].path
+        numbers = "1" if len(backups) == 1 else f"1 to {len(backups)}"
         raise PracticeFileError(
-            f"there is no backup number {text[:6]}; expected 1 to {len(backups)}"
+            f"there is no backup number {text[:6]}; expected {numbers}"
             if backups
-            else "there are no backups; name a file"
+            else "there are no backups; name one with “--from FILE”"
         )
     return Path(text).absolute()
 
 
 def _agreed(path: Path) -> bool:
     try:
-        return input(f"Put this in the place of {path}? [y/N] ").strip().lower() in {"y", "yes"}
+        return input(f"Replace {path} with this? [y/N] ").strip().lower() in {"y", "yes"}
     except EOFError:
         return False
 
@@ -217,13 +218,18 @@ def _list(path: Path, backups: tuple[BackupFile, ...]) -> int:
     from sennight.practice.backups import contents_of
     from sennight.practice.opening import PracticeFileError
 
-    say(f"Backups of {path}:" if backups else f"There are no backups of {path}.")
+    if backups:
+        say(f"Backups of {path}:")
+    elif path.is_file():
+        say(f"There are no backups of {path}.")
+    else:
+        say(f"There is no practice file {path}, and there are no backups of one.")
     for number, backup in enumerate(backups, start=1):
         try:
             held = _held(contents_of(backup.path))
         except PracticeFileError as error:
             held = str(error)
-        mark = ", before a migration" if backup.before_migration else ""
+        mark = ", before an update" if backup.before_migration else ""
         say(f"{number:>3}  {_moment(backup.when)}{mark}  {held}  {backup.path}")
     return DONE if backups else TROUBLE
 
@@ -262,6 +268,18 @@ def _health_rows(health: PracticeHealth) -> Iterator[tuple[str, str]]:
             newest = f", newest {_moment(held.newest.when)}" if held.newest else ""
             yield name, f"{len(held.files)} in {held.folder}{newest}"
     yield "last backup", _age(health.age)
+    yield from (("to do", text) for text in _to_do(health))
+
+
+def _to_do(health: PracticeHealth) -> Iterator[str]:
+    """What to do about that which is wrong."""
+    if not health.sound:
+        yield "keep a copy of the file as it is, then restore a backup from before the damage"
+        yield f"(sennight restore {health.contents.path})"
+    if not health.private:
+        yield "open the practice once: its files are then made readable by you alone"
+    if not health.backed_up:
+        yield "open the practice and close it again: a backup is made at closing"
 
 
 def _numbers(damaged: tuple[int, ...]) -> str:
@@ -274,7 +292,9 @@ def _age(age: timedelta | None) -> str:
 
     if age is None:
         return "none yet"
-    hours = max(0, int(age.total_seconds() // 3600))
+    hours = int(age.total_seconds() // 3600)
+    if hours < 1:
+        return "less than an hour ago"
     return f"{counted(hours, 'hour') if hours < 48 else counted(hours // 24, 'day')} ago"
 
 

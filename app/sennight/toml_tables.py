@@ -52,9 +52,10 @@ class ValueKind(Generic[T]):
 
 @dataclass
 class Report:
-    """The problems found so far."""
+    """The problems found so far; of `untold` more nothing is known but how many they are."""
 
     problems: list[Problem] = field(default_factory=list)
+    untold: int = 0
 
     def add(self, place: Place, message: str) -> None:
         """Note a problem."""
@@ -76,11 +77,12 @@ class Table:
     def only(self, *keys: str, of: str = "") -> None:
         """Note every key that is not one of these; `of` says what the table describes."""
         belongs = f" of {of}" if of else ""
-        for key in self.data:
-            if key not in keys:
-                near = nearest(key, keys) if len(self.report.problems) < MOST_PROBLEMS else ""
-                message = f"unknown key{belongs}; expected {', '.join(keys)}{near}"
-                self.report.add((*self.place, key), message)
+        unknown = [key for key in self.data if key not in keys]
+        for key in unknown[:MOST_PROBLEMS]:
+            near = nearest(key, keys) if len(self.report.problems) < MOST_PROBLEMS else ""
+            message = f"unknown key{belongs}; expected {', '.join(keys)}{near}"
+            self.report.add((*self.place, key), message)
+        self.report.untold += len(unknown[MOST_PROBLEMS:])
 
     def need(self, key: str, kind: ValueKind[T]) -> T:
         """The value of a key that must be there."""

@@ -55,13 +55,16 @@ app.exec()
 SENNIGHT = """
 import sys
 from pathlib import Path
-from sennight.cli_practice import import_without_qt, open_window
-import_without_qt()
-from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QApplication
-app = QApplication([])
-QTimer.singleShot(0, lambda: QTimer.singleShot(0, app.closeAllWindows))
-sys.exit(open_window(Path(sys.argv[1]), kept=False))
+from sennight import cli_practice
+import_first = cli_practice.import_without_qt
+def import_and_close_later():  # with no Qt before, as the program itself does it
+    import_first()
+    from PySide6.QtCore import QTimer
+    from PySide6.QtWidgets import QApplication
+    app = QApplication([])
+    QTimer.singleShot(0, lambda: QTimer.singleShot(0, app.closeAllWindows))
+cli_practice.import_without_qt = import_and_close_later
+sys.exit(cli_practice.open_window(Path(sys.argv[1]), kept=False))
 """
 
 MEMORY = """

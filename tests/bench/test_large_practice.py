@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from bench.large_practice import LARGE, SMALL, make, measure
-from support.draws import DRAWS
+from support.draws import DRAWS, draws
 
 pytestmark = pytest.mark.no_cover  # counting lines takes time of its own
 
@@ -29,7 +29,7 @@ def test_lists_and_find_open_and_save_do_not_wait(
     size = LARGE if DRAWS == "long" else SMALL
     path = tmp_path / "practice.sennight"
     make(path, size)
-    took = measure(path, runs=30)
+    took = measure(path, runs=draws(12, long=30))
     with capsys.disabled():
         print(f"\n{size}: {path.stat().st_size / 1e6:.1f} MB")
         for name, spent in took.items():

@@ -21,10 +21,11 @@ from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Settings
 from sennight.practice.opening import open_practice
 from support import real_year
+from support.draws import draws
 from support.pages import controller_of
 from support.speed import listed_by_dateutil, quickest
 
-EDITS = 60
+EDITS = draws(24, long=60)
 FIRST_FRAME, ALL_SAID = 12, 40
 """So many times what listing the doses costs may half of the edits cost.
 

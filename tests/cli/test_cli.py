@@ -12,6 +12,7 @@ import pytest
 from sennight import __version__
 from sennight.cli import DIFFERS, DONE, WRONG, main
 from sennight.publish.pdf.one_column import CannotBeSetError
+from support.draws import DRAWS
 from support.files import COURSES
 
 KNEES = COURSES / "knees.toml"
@@ -123,7 +124,7 @@ def test_other_files_in_the_folder_are_left_alone(
     assert course(KNEES, "--out", tmp_path) == DONE
     assert course(SLEEP, "--out", tmp_path) == DONE
     assert (tmp_path / "notes.txt").read_text() == "mine"
-    assert "adherence.csv in the folder is of an earlier run" in capsys.readouterr().err
+    assert "adherence.csv in the folder is from an earlier run" in capsys.readouterr().err
     assert not [path for path in tmp_path.iterdir() if path.name.startswith(".")]
 
 
@@ -139,7 +140,7 @@ def test_what_is_perhaps_not_meant_is_told_and_the_course_run(
     for said in (
         "note: protocol.phase[1].line[1].steps[1].after_weeks: the phase ends before this step",
         "note: diary[2].date: 2026-12-05 lies outside the course, 2027-01-04 to ",
-        "note: handout.pdf: the typeface has no letter for CJK UNIFIED IDEOGRAPH-5C71",
+        "note: handout.pdf: the font has no letter for CJK UNIFIED IDEOGRAPH-5C71",
     ):
         assert said in notes
 
@@ -197,7 +198,7 @@ def test_what_was_published_is_kept_and_changes_are_told(
     file.write_text(file.read_text().replace("from = 2028-05-25", "from = 2028-05-11"))
     assert course(*arguments) == DONE
     told = capsys.readouterr().out
-    assert "since the last publication: " in told
+    assert "since the last set: " in told
     assert "0 changed, 0 cancelled" not in told
     assert kept.read_bytes() != first
 
@@ -240,6 +241,17 @@ def test_a_calendar_is_checked(tmp_path: Path, capsys: pytest.CaptureFixture[str
     assert main(["check-calendar", str(calendar), str(SLEEP)]) == DONE
     assert "each dose has one reminder" in capsys.readouterr().out
 
+    others = "".join(
+        f"BEGIN:VEVENT\r\nUID:{n}\r\nDTSTART:20270104T090000\r\nSUMMARY:Tea {n}\r\nEND:VEVENT\r\n"
+        for n in range(7)
+    )
+    mixed = calendar.read_bytes().decode().replace("END:VCAL", f"{others}END:VCAL")
+    (tmp_path / "mixed.ics").write_bytes(mixed.encode())
+    assert main(["check-calendar", str(tmp_path / "mixed.ics"), str(SLEEP)]) == DONE
+    out = capsys.readouterr().out
+    assert out.count("not of this course, left out: Tea") == 5
+    assert "not of this course, left out: 2 more" in out
+
     later = tmp_path / "later.toml"
     later.write_text(SLEEP.read_text().replace("from = 2028-05-25", "from = 2028-05-11"))
     assert main(["check-calendar", str(calendar), str(later)]) == DIFFERS
@@ -253,10 +265,27 @@ def test_a_calendar_is_checked(tmp_path: Path, capsys: pytest.CaptureFixture[str
 WHOLE = ("bench", "clients", "course", "remedy")
 """The screens that are drawn in every theme."""
 
+LOOKS = ("light-100", "light-150", "dark-100", "dark-150")
+
+
+DRAWN_ONCE = """
+import sys
+from sennight.cli import main
+from sennight.desktop import pictures
+pictures.EVERY_SCREEN, pictures.EVERY_THEME = pictures.EVERY_SCREEN[:1], frozenset({"course"})
+sys.exit(main(sys.argv[1:]))
+"""
+"""`sennight` that draws the screens in the usual look, and one of them in every other.
+
+How all pages and dialogs look otherwise is seen in `desktop/test_every_screen.py`.
+"""
+
 
 def test_the_demo_is_written(tmp_path: Path) -> None:
     """In a process of its own, since pictures of the window are drawn as well."""
-    command = [sys.executable, "-m", "sennight", "demo", "--out", str(tmp_path)]
+    whole = DRAWS == "long"
+    program = ["-m", "sennight"] if whole else ["-c", DRAWN_ONCE]
+    command = [sys.executable, *program, "demo", "--out", str(tmp_path)]
     plain = os.environ | {"QT_QPA_PLATFORM": "offscreen"}
     done = subprocess.run(command, capture_output=True, text=True, check=False, env=plain)
     assert done.returncode == DONE, done.stderr
@@ -265,8 +294,10 @@ def test_the_demo_is_written(tmp_path: Path) -> None:
     pictures = {path.stem: path.read_bytes() for path in (tmp_path / "pictures").iterdir()}
     screens = {name.rsplit("-", 2)[0] for name in pictures}
     assert {"clients", "client", "course", "course-month", "course-day", "diary"} <= screens
-    usual = {f"{screen}-{theme}" for screen in screens for theme in ("light-100", "dark-150")}
-    others = {f"{screen}-{theme}" for screen in WHOLE for theme in ("light-150", "dark-100")}
+    looks = ("light-100", "dark-150") if whole else ("light-100",)
+    usual = {f"{screen}-{look}" for screen in screens for look in looks}
+    in_every = WHOLE if whole else ("course",)
+    others = {f"{screen}-{look}" for screen in in_every for look in LOOKS}
     assert set(pictures) == usual | others
     assert len(set(pictures.values())) == len(pictures)
     for name, picture in pictures.items():
@@ -348,7 +379,7 @@ def test_the_record_of_what_was_published_does_not_replace_a_paper(
     tmp_path: Path, name: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert course(KNEES, "--out", tmp_path, "--published", tmp_path / name) == WRONG
-    assert "expected a name of its own" in capsys.readouterr().err
+    assert "expected another name" in capsys.readouterr().err
     assert list(tmp_path.iterdir()) == []
 
 
@@ -358,7 +389,7 @@ def test_an_output_that_is_full_and_a_zone_that_is_none_are_told(tmp_path: Path)
     with Path("/dev/full").open("w") as full:
         done = subprocess.run(run, stdout=full, stderr=subprocess.PIPE, text=True, check=False)
     assert done.returncode == DIFFERS
-    assert done.stderr.endswith("what was done could not be printed (no space left on device)\n")
+    assert done.stderr.endswith("the result could not be printed (no space left on device)\n")
     environment = os.environ | {"TZ": "XXX-99:99"}
     done = subprocess.run(run, env=environment, capture_output=True, text=True, check=False)
     assert (done.returncode, done.stdout) == (WRONG, "")
@@ -374,6 +405,20 @@ def test_breaking_off_is_no_error_of_the_program(
     monkeypatch.setattr("sennight.practice.course_run.write_course", broken_off)
     assert course(KNEES, "--out", tmp_path) == 130
     assert capsys.readouterr().err == "stopped\n"
+
+
+def test_a_sheet_is_read_with_the_grid_that_lies_beside_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The course may be kept elsewhere, with no grid beside it."""
+    photo, grid = tmp_path / "page.jpg", tmp_path / "diary.json"
+    photo.write_bytes(b"")
+    grid.write_text("no grid", encoding="utf-8")
+    assert main(["diary", str(photo), "--course", str(KNEES)]) == WRONG
+    assert str(grid) in capsys.readouterr().err
+    grid.unlink()
+    assert main(["diary", str(photo), "--course", str(KNEES)]) == WRONG
+    assert str(KNEES.parent / "diary.json") in capsys.readouterr().err
 
 
 def test_a_diary_kept_as_a_table_becomes_entries(

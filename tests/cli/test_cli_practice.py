@@ -78,6 +78,8 @@ def test_the_doctor_finds_what_is_wrong(path: Path, capsys: Told) -> None:
     told = capsys.readouterr().out
     assert "by others on this computer too" in told
     assert "days ago" in told
+    assert "to do           open the practice once: its files" in told
+    assert "to do           open the practice and close it" in told
     content = bytearray(path.read_bytes())
     content[-4096:] = b"\xff" * 4096
     path.write_bytes(content)
@@ -88,6 +90,8 @@ def test_the_doctor_finds_what_is_wrong(path: Path, capsys: Told) -> None:
 
 
 def test_the_doctor_says_what_it_cannot_examine(tmp_path: Path, capsys: Told) -> None:
+    assert main(["doctor", str(tmp_path)]) == WRONG
+    assert f"{tmp_path} is a folder" in capsys.readouterr().err
     for content in (None, b"x" * 5000):
         file = tmp_path / "other.sennight"
         if content:
@@ -141,6 +145,9 @@ def test_a_practice_without_backups_has_none_to_list(tmp_path: Path, capsys: Tol
     assert main(["restore", str(file)]) == TROUBLE
     assert "There are no backups" in capsys.readouterr().out
     assert main(["restore", str(file), "--from", "1"]) == WRONG
+    assert "name one with “--from FILE”" in capsys.readouterr().err
+    assert main(["restore", str(tmp_path / "none.sennight")]) == TROUBLE
+    assert "There is no practice file" in capsys.readouterr().out
 
 
 def test_a_backup_that_cannot_be_read_is_listed_as_such(path: Path, capsys: Told) -> None:

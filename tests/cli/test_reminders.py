@@ -24,9 +24,9 @@ def reminders(out: Path, *options: str, file: Path = SLEEP) -> str:
     return text.replace("\r\n ", "")
 
 
-@pytest.fixture
-def plain(tmp_path: Path) -> str:
-    return reminders(tmp_path / "plain")
+@pytest.fixture(scope="module")
+def plain(tmp_path_factory: pytest.TempPathFactory) -> str:
+    return reminders(tmp_path_factory.mktemp("plain"))
 
 
 def test_without_options_times_are_the_clients_with_alarms_and_markers(plain: str) -> None:
@@ -82,6 +82,7 @@ def test_by_phase_there_is_a_file_for_each_and_none_for_all(
     plain: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     out = tmp_path / "plain"
+    reminders(out)
     found = ["--by-phase", "--published", str(tmp_path / "kept.json")]
     capsys.readouterr()
     reminders(out, *found)
@@ -89,13 +90,13 @@ def test_by_phase_there_is_a_file_for_each_and_none_for_all(
     names = [f"reminders-phase-{n}.ics" for n in (1, 2, 3, 4)]
     assert [Path(row).name for row in told.out.splitlines() if row.endswith(".ics")] == names
     assert "Open each of these 4 files on your phone" in told.out
-    assert "note: reminders.ics in the folder is of an earlier run" in told.err
+    assert "note: reminders.ics in the folder is from an earlier run" in told.err
     parts = [(out / name).read_text("utf-8") for name in names]
     assert sum(part.count("VALUE=DATE:") for part in parts) == plain.count("VALUE=DATE:")
     reminders(out)
     notes = capsys.readouterr().err
     for name in names:
-        assert f"note: {name} in the folder is of an earlier run; this one has none" in notes
+        assert f"note: {name} in the folder is from an earlier run; this run has none" in notes
 
 
 @pytest.mark.parametrize(

@@ -42,7 +42,7 @@ def test_the_courses_of_a_protocol_are_counted(
     assert dict(protocols_given(sample.practice))[name] == 1
     said = texts(dialog)
     assert said[:4] == ["Courses", "Began", "1", ""]
-    assert "Pain, last less first" in said
+    assert "Pain, last minus first" in said
     assert "−5" in said
 
 

@@ -118,7 +118,7 @@ def frozen_twice(course: Course) -> bool:
     return len(days) > len(set(days))
 
 
-@settings(max_examples=draws(15, check=20, long=1000))
+@settings(max_examples=draws(15))
 @given(samples.possible_courses())
 def test_phases_and_weeks_off_are_those_of_a_reading_day_by_day(course: Course) -> None:
     assume(not frozen_twice(course))

@@ -87,7 +87,7 @@ def a_flare_by_keys(controller: CourseController) -> None:
     assert controller.view.timeline.ghost.reading is not None, (
         "the new course is drawn over the old"
     )
-    assert "rescue” runs from 3 to 9 March 2027" in form.changes_label.text()
+    assert "flare-up plan runs from 3 to 9 March 2027" in form.changes_label.text()
     assert ("not taken", "20 drops qds") in [(row.before, row.after) for row in form.doses.rows]
     hands.press(Key.Key_Return)
     assert hands.pressed + hands.typed <= MOST_FOR_A_FLARE

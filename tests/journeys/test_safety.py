@@ -115,7 +115,7 @@ def test_refused_then_accepted_with_a_reason_then_given(
 
 def refused(hands: Hands) -> None:
     def lead(dialog: QDialog) -> None:
-        assert dialog.accessibleName() == "This course is not given yet"
+        assert dialog.accessibleName() == "This course has not been given yet"
         assert "Willow bark" in dialog.accessibleDescription()
         hands.press(Key.Key_Return)
 

@@ -179,7 +179,7 @@ def test_six_weeks_well_kept_the_gate_met_and_the_course_moves_on(
     last = aside_words(frame)
     assert "Given on" in last
     assert "handout, diary sheet and calendar file." in last
-    assert "maintenance begins on 15 February 2027" in last
+    assert "Maintenance begins on 15 February 2027" in last
     given = {path.name: path.suffix for path in folder.iterdir()}
     assert sorted(given.values()) == [".ics", ".json", ".pdf", ".pdf"]
     for name, suffix in given.items():
@@ -203,7 +203,7 @@ def test_six_weeks_in_which_it_got_worse(frame: MainWindow, sample: Sample, qtbo
         if label.isVisibleTo(part)
     )
     assert "Not met: it rose by 60 %" in said
-    assert "Worse, by as much as matters." in said
+    assert "Worse, by enough to matter." in said
     for word in ("better", "well done", "good", "great", "met:", "keep", "success", "improve"):
         assert word not in said.lower().replace("not met:", ""), word
     assert len(scores(sample.practice, sample.course)) == 7

@@ -45,6 +45,10 @@ CTRL = Qt.KeyboardModifier.ControlModifier
 MATERIA_MEDICA = CTRL | Qt.KeyboardModifier.ShiftModifier
 TODAY = date(2027, 3, 3)
 NAME = "Tamsin Orrell"
+MOST_FROM_A_PROTOCOL = 12
+"""Keys, letters and clicks from opening the client to the files written."""
+MOST_FROM_NOTHING = 40
+"""The same from nothing, beyond the content that is typed."""
 
 
 @pytest.fixture
@@ -84,7 +88,7 @@ def given(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 def open_client(hands: Hands, frame: MainWindow, qtbot: QtBot) -> None:
     hands.press(Key.Key_F, CTRL)
-    hands.type("tamsin")
+    hands.type("tam")
     hands.press(Key.Key_Return)
     assert clients_of(frame).folder.title.text() == NAME
     qtbot.waitUntil(clients_of(frame).folder.start.hasFocus)
@@ -120,7 +124,8 @@ def test_from_a_protocol_of_the_shelf(
     give(hands, given)
     loading = course(practice).protocol.phases[0]
     assert (loading.purpose, loading.length) == ("loading", Length(12, CalendarUnit.WEEKS))
-    assert (hands.pressed, hands.clicked, hands.typed) == (9, 0, len("tamsin"))
+    assert (hands.pressed, hands.clicked, hands.typed) == (9, 0, len("tam"))
+    assert hands.pressed + hands.clicked + hands.typed <= MOST_FROM_A_PROTOCOL
 
 
 def test_from_nothing(
@@ -157,6 +162,7 @@ def test_from_nothing(
     ]
     assert made.protocol.aims == ("anti-inflammatory", "analgesic")
     assert (hands.pressed, hands.clicked) == (26, 0)
+    assert hands.pressed <= MOST_FROM_NOTHING
 
 
 def test_a_whole_joint_practice(practice: OpenPractice, frame: MainWindow, qtbot: QtBot) -> None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from random import Random
 
-from oracle.reading import ImpossibleError, Laid, read
+from oracle.reading import ImpossibleError, Laid, Table, laid_out, parsed
 
 HERBS = ("ginger", "turmeric", "nettle-leaf", "willow-bark", "hawthorn", "valerian")
 STARTS = (date(2027, 1, 4), date(2027, 1, 31), date(2028, 2, 29), date(2027, 12, 29))
@@ -84,6 +84,13 @@ CLIENT_DAYS = (
 def after(days: int) -> str:
     """When a step comes, in weeks or in days."""
     return f"after_weeks = {days // 7}" if days % 7 == 0 else f"after_days = {days}"
+
+
+def _with_revision(file: Table, revision: str) -> Table:
+    """A parsed course file with one more revision."""
+    course = file["course"]
+    more = parsed(revision)["course"]["revision"]
+    return {**file, "course": {**course, "revision": [*course.get("revision", ()), *more]}}
 
 
 class Maker:
@@ -209,17 +216,17 @@ class Maker:
 
     def revised(self, text: str) -> str:
         """The course with some revisions."""
-        pick = self.random
+        pick, file = self.random, parsed(text)
+        laid = laid_out(file)
         for _ in range(pick.choice((0, 1, 2, 3, 4, 6))):
-            laid = read(text)
-            more = text + self.revision(laid)
+            revision = self.revision(laid)
             try:
-                read(more)
+                laid = laid_out(_with_revision(file, revision))
             except ImpossibleError:
                 if pick.random() < 0.04:
-                    return more
+                    return text + revision
             else:
-                text = more
+                text, file = text + revision, laid.file
         return text
 
     def revision(self, laid: Laid) -> str:

@@ -109,7 +109,7 @@ def _unwrapped(body: str) -> list[str]:
 
 
 def _begins(line: str) -> bool:
-    return line.startswith(("Nothing to take.", "A break: take nothing.", "Your course goes on"))
+    return line.startswith(("Nothing to take.", "A break: take nothing.", "Your course continues"))
 
 
 def _add_row(table: DayTable, row: re.Match[str]) -> None:

@@ -120,9 +120,18 @@ def lay_phases(laid: Laid) -> None:
             raise ImpossibleError("a phase without days")
 
 
+def parsed(text: str) -> Table:
+    """A course file, or a part of one, as TOML has it; fractions are exact."""
+    return tomllib.loads(text, parse_float=Fraction)
+
+
 def read(text: str) -> Laid:
     """The course of a file, laid out; raises ImpossibleError."""
-    file = tomllib.loads(text, parse_float=Fraction)
+    return laid_out(parsed(text))
+
+
+def laid_out(file: Table) -> Laid:
+    """The course of a file that is parsed already; raises ImpossibleError."""
     phases = file["protocol"]["phase"]
     start = file["course"]["start"]
     laid = Laid(

@@ -26,6 +26,7 @@ from sennight.domain.take_home.whole import take_home
 from sennight.practice.materia_medica import herb_finder, supplied_materia_medica
 from sennight.publish.course_file.reader import parse_course
 from sennight.publish.handout.plain_text import plain_text
+from support.counted import UNCOUNTED
 from support.draws import draws
 
 COURSES = draws(100, check=1000, long=6000)
@@ -213,6 +214,7 @@ def check(seed: int) -> bool:
     return True
 
 
+@UNCOUNTED
 @pytest.mark.parametrize("seed", range(0, COURSES, AT_ONCE))
 def test_the_sheet_says_what_is_taken_on_every_day(seed: int) -> None:
     """A failure is found again with `check(seed)`; a tenth of the courses are impossible."""

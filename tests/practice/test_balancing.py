@@ -89,7 +89,7 @@ def test_conflicting_bounds_are_named_and_no_others() -> None:
     assert isinstance(found, Conflict)
     assert found.bounds == (band[0], strength)
     assert str(found) == (
-        "these cannot hold together: a: high, 1 to 1.3 g a day; strength: at most 30 % v/v"
+        "these cannot all be met:  a: high, 1 to 1.3 g a day; strength: at most 30 % v/v"
     )
 
 

@@ -1,4 +1,4 @@
-"""What wants attention, by day: what stands there, what is done, what is put off."""
+"""What needs attention, by day: what stands there, what is done, what is put off."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
 from pathlib import Path
+from random import Random
 
 import pytest
 
@@ -25,10 +26,12 @@ from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.bench import Item, Matter, bench, mark_done, put_off, reopen
+from sennight.practice.bench_reading import MatterReader
+from sennight.practice.client_list import REVIEWS_WITHIN, list_client_standings
 from sennight.practice.clients import change_client, client_entry
 from sennight.practice.consultations import add_consultation, strike_out_consultation
 from sennight.practice.course_reading import read_entry
-from sennight.practice.courses import course_entry, save_course
+from sennight.practice.courses import course_entry, save_course, start_course
 from sennight.practice.diaries import enter_diary
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.red_flags import record_check
@@ -115,6 +118,46 @@ def test_put_off_stands_under_its_new_day_however_far(sample: Sample) -> None:
     assert seen(sample, second) == [(Matter.REVIEW, second, "loading")]
     reopen(sample.practice, moved, now=NOW)
     assert only(sample, Matter.REVIEW).due == first
+
+
+def seen_next(sample: Sample, today: date) -> dict[str, date]:
+    """When each client is seen next, by reading all that stands."""
+    with sample.practice.file.reading() as unit:
+        names = unit.clients.listed_names()
+        items = MatterReader(unit.matters, today, names, REVIEWS_WITHIN).items()
+    found: dict[str, date] = {}
+    for item in items:
+        if item.matter in {Matter.REVIEW, Matter.APPOINTMENT}:
+            found.setdefault(item.key.client, item.due)
+    return found
+
+
+def test_when_clients_are_seen_next_is_the_first_that_stands_for_each(sample: Sample) -> None:
+    """Courses of which something was said are read otherwise than the others: all agree."""
+    draw, practice = Random(4), sample.practice  # noqa: S311 - the same acts each time
+    clients = tuple(sample.clients.values())
+    for n, client in enumerate(clients * 2):
+        for protocol in sample.protocols.values():
+            start_course(practice, client, protocol, LAST - timedelta(days=9 * n + 3), now=NOW)
+    told = set()
+    for n in range(24):
+        today = LAST + timedelta(days=draw.randrange(-20, 60))
+        standings = list_client_standings(practice, today)
+        found = {client.id: client.next.day for client in standings if client.next}
+        assert found == seen_next(sample, today)
+        told |= {(today, day) for day in found.values()}
+        reviews = [item for item in bench(practice, today).items if item.matter is Matter.REVIEW]
+        for item in draw.sample(reviews, min(1, len(reviews))):
+            if n % 3 == 0:
+                mark_done(practice, item, now=NOW)
+            else:
+                put_off(practice, item, today + timedelta(days=draw.randrange(1, 40)), now=NOW)
+        if n % 4 == 3:
+            seen_on = Consultation(today, ConsultationKind.FOLLOW_UP, (Part("Notes", "better"),))
+            to = Appointment(today + timedelta(days=draw.randrange(2, 20)))
+            add_consultation(practice, draw.choice(clients), replace(seen_on, next=to))
+    assert any(day < today for today, day in told)
+    assert any(day > today for today, day in told)
 
 
 def test_what_is_no_more_is_not_shown_though_it_was_put_off(sample: Sample) -> None:

@@ -123,9 +123,9 @@ def test_what_was_corrected_or_struck_out_is_found_no_more(
     assert find_consultations(practice, "walk") == ()
     entry = consultation_entry(practice, number)
     assert (entry.is_void, entry.void, entry.void_on) == (True, "of another client", DAY)
-    with pytest.raises(ValueError, match="struck out already"):
+    with pytest.raises(ValueError, match="already been struck out"):
         strike_out_consultation(practice, number, reason="again", on=DAY)
-    with pytest.raises(ValueError, match="struck out already"):
+    with pytest.raises(ValueError, match="already been struck out"):
         correct_consultation(practice, number, KNEES)
 
 
@@ -166,8 +166,8 @@ def test_a_file_is_kept_and_opened_from_a_private_place(
 @pytest.mark.parametrize(
     ("name", "content", "why"),
     [
-        ("notes.docx", b"PK", "no PDF, PNG or JPEG"),
-        ("scan.png", PDF, "called PNG but does not begin as one"),
+        ("notes.docx", b"PK", "not a PDF, PNG or JPEG"),
+        ("scan.png", PDF, "called PNG but does not begin like one"),
         ("large.pdf", b"%PDF-" + bytes(LARGEST_FILE), "20 MB"),
         ("gone.pdf", None, "cannot be read"),
     ],

@@ -141,7 +141,7 @@ def test_every_amount_lies_in_the_published_range() -> None:
         for row in exposures(layout, supplied_materia_medica()):
             if (row.herb, row.form) == ("boswellia", TakenAs.EXTRACT):
                 # No text gives the drug-extract ratio, so there is nothing to compare it with.
-                assert row.why.startswith("the drug-extract ratio is not said")
+                assert row.why.startswith("the drug-extract ratio is not recorded")
             else:
                 assert row.band not in {Band.BELOW, Band.OVER, Band.UNKNOWN}, row
 

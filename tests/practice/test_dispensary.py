@@ -29,6 +29,7 @@ from sennight.practice.dispensary import (
     plan_batch,
     put_on_shelf,
     recall,
+    recall_batch,
     receive,
     shelf,
     take_stock,
@@ -48,9 +49,11 @@ from sennight.practice.giving import give
 from sennight.practice.opening import OpenPractice
 from sennight.practice.papers import list_given, paper_content
 from sennight.practice.protocols import add_protocol
+from sennight.practice.recalling import recall_letters
 from support.dispensary_cases import NETTLE, TEA, TODAY, batch_of, course_of, stock_up
 from support.filled import NOW
 from support.pdf_pages import page_texts
+from support.pdf_ua import problems_of
 from support.samples import line, phase, take
 
 F = Fraction
@@ -114,7 +117,7 @@ def test_corrections_need_a_reason_and_a_stocktake_tells_its_differences(
     practice: OpenPractice,
 ) -> None:
     nettle, ginger = stock_up(practice)
-    with pytest.raises(StockError, match="a reason"):
+    with pytest.raises(StockError, match="no reason is given"):
         change_stock(practice, Movement(nettle, TODAY, MovementKind.CORRECTED, F(-1)), now=NOW)
     too_much = Movement(nettle, TODAY, MovementKind.DISCARDED, F(-501), "mould")
     with pytest.raises(StockError, match="at most what is held"):
@@ -234,3 +237,36 @@ def test_the_phone_is_told_to_ask_for_more(practice: OpenPractice, tmp_path: Pat
     _, asked = told.split("SUMMARY:Order supplies\n")
     assert asked.startswith("DTSTART;VALUE=DATE:20270112")
     assert "yours lasts until about 19 January 2027" in told
+
+
+def test_who_had_a_batch_is_told_with_what_was_made_of_it(practice: OpenPractice) -> None:
+    """Of a tea that others were made from, too; each has a letter with all that they had."""
+    stock_up(practice)
+    ada, course = course_of(practice, "Ada Finch")
+    _, other = course_of(practice, "Bo Lark")
+    first = batch_of(practice)
+    shelved = put_on_shelf(
+        practice,
+        first,
+        Received(NETTLE, F(100), "Made here", "own", date(2027, 3, 1)),
+        day=TODAY,
+        now=NOW,
+    )
+    second = batch_of(practice, 150)
+    for batch, to in ((first, course), (second, course), (second, other)):
+        handing = Handing(batch, to, TEA.id, 1, Quantity(F(30), Unit.G), "MR")
+        hand_over(practice, handing, today=TODAY, now=NOW)
+    traced = recall_batch(practice, first)
+    made = {batch.id for batch in traced.batches}
+    (further,) = (batch for batch in traced.batches if batch.id == second)
+    assert shelved.id in {part.delivery for part in further.parts}
+    assert (made, len(traced.handed)) == ({first, second}, 3)
+    assert next(part.client for part in recall_batch(practice, second).handed) == ada
+    pdf = recall_letters(practice, traced, today=TODAY)
+    pages = page_texts(pdf)
+    assert len(pages) == 2
+    for page, name, times in zip(pages, ("Ada Finch", "Bo Lark"), (2, 1), strict=True):
+        assert name in page
+        assert page.count("30 g") == times
+        assert "Do not use any more of it" in " ".join(page.split())
+    assert not problems_of(pdf)

@@ -86,7 +86,9 @@ def test_a_second_time_the_name_is_taken_and_nothing_comes_in(practice: OpenPrac
     file = read_for_import(practice, KNEES)
     import_protocol(practice, file)
     before = list_protocols(practice), list_remedies(practice)
-    with pytest.raises(NameTakenError, match=r"“Stiff knees” already.*choose another name"):
+    with pytest.raises(
+        NameTakenError, match=r"already a protocol “Stiff knees”.*choose another name"
+    ):
         import_protocol(practice, file)
     with pytest.raises(NameTakenError):
         import_course(practice, file, now=NOW)
@@ -114,7 +116,7 @@ def test_every_problem_is_told_with_its_place(practice: OpenPractice, tmp_path: 
         read_for_import(practice, path)
     places = [problem.partition(":")[0] for problem in raised.value.problems]
     assert places == ["client.born", "remedy[1].method"]
-    assert str(raised.value).startswith("wrong.toml cannot be brought in:\nclient.born: ")
+    assert str(raised.value).startswith("wrong.toml cannot be imported:\nclient.born: ")
 
 
 def course() -> Course:
@@ -155,7 +157,7 @@ def test_advice_that_was_followed_is_entered_corrected_and_brought_in_again(
     enter_whole_diary(practice, made.course_id, Reported(followed=later))
     assert followed_advice(practice, made.course_id) == later
     for wrong in (replace(walk, advice="Run"), replace(walk, times=-1)):
-        with pytest.raises(DiaryError, match="no advice of this course"):
+        with pytest.raises(DiaryError, match="not advice of this course"):
             enter_whole_diary(practice, made.course_id, Reported(followed=(wrong,)))
     file = read_for_import(
         practice, write_course_file(practice, made.course_id, tmp_path / "joints.toml")

@@ -179,4 +179,4 @@ def test_a_flare_up_plan_is_told_within_the_ceilings_of_a_day() -> None:
     protocol = replace(course.protocol, phases=phases, ceilings=ceilings)
     layout = read_course(replace(course, protocol=protocol), today=START).layout
     ((_, told),) = flare_rows(layout, {}, layout.days)
-    assert "at most 4 times in a day" in told[0]
+    assert "at most 4 times a day" in told[0]

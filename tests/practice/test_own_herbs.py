@@ -186,5 +186,5 @@ def test_a_supplied_file_cannot_pass_for_the_practices_own(tmp_path: Path) -> No
     )
     with pytest.raises(MateriaMedicaError) as raised:
         read_materia_medica(folder)
-    assert "begins the herbs of a practice's own alone" in str(raised.value)
+    assert "begins only the ids of a practice's own herbs" in str(raised.value)
     assert "is kept for what a practice enters itself" in str(raised.value)

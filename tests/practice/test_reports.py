@@ -181,7 +181,7 @@ def test_a_measure_of_the_courses_own_is_kept_and_can_be_described_anew(
     enter_scores(practice, course_id, [], own=[known, known])
     assert measures(practice, course_id) == Measures((known,))
     assert stored(practice, "SELECT count(*) FROM measure_entry") == [(2,)]
-    with pytest.raises(DiaryError, match="“Pain” is offered already"):
+    with pytest.raises(DiaryError, match="“Pain” is already in use"):
         enter_scores(practice, course_id, [], own=[replace(grip, id="Pain")])
     with pytest.raises(DiaryError, match="expected 0 to 30"):
         enter_scores(practice, course_id, [squeezed], own=[replace(grip, high=Fraction(30))])

@@ -127,13 +127,13 @@ def test_a_rub_says_nothing_to_an_ulcer() -> None:
 def test_what_could_be_done_instead() -> None:
     found = {one.id: one for name in EXPECTED for one in check(layout(name)).findings}
     assert found["hours.iron.nettle-leaf"].instead == (
-        "Take Leaf tea at mid-morning (10:30) instead of 07:30.",
+        "Take Leaf tea at 10:30 (mid-morning) instead of 07:30.",
     )
     assert found["boswellia.planned-surgery"].instead == (
         "Take the last dose before 18 January 2027.",
     )
     assert found["length.liquorice.max-course"].instead == (
-        "Take liquorice for the last time on 31 January 2027, or stop for 14 days from then on.",
+        "Take liquorice for the last time on 31 January 2027, or stop for 14 days from then.",
     )
 
 

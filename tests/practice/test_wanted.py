@@ -29,6 +29,7 @@ from sennight.practice.wanted import (
     keep_minimum,
     minimums,
     order_list,
+    order_sheet,
     planned,
     wanted,
     worksheet,
@@ -61,6 +62,22 @@ def test_what_begins_is_wanted_until_enough_was_handed_over(practice: OpenPracti
     assert wanted(practice, TODAY) == ()
 
 
+def test_what_is_made_is_neither_prepared_nor_ordered_again(practice: OpenPractice) -> None:
+    """One batch is enough for the first of two clients; the second is still to be prepared."""
+    stock_up(practice)
+    course_of(practice, "Ada Finch")
+    course_of(practice, "Bo Lark")
+    batch_of(practice, 300)
+    batch_of(practice, 90)
+    first, second = wanted(practice, TODAY)
+    assert (first.client, second.client, second.made) == ("Ada Finch", "Bo Lark", None)
+    assert first.made is not None
+    assert first.made.amount.amount == 300
+    assert [row for row, _ in planned(practice, (first, second), TODAY)] == [second]
+    late = first.made.use_by + timedelta(days=1)
+    assert all(row.made is None for row in wanted(practice, late))
+
+
 def test_a_worksheet_goes_along_the_shelf_and_then_by_remedy(practice: OpenPractice) -> None:
     stock_up(practice)
     course_of(practice, "Ada Finch")
@@ -71,7 +88,7 @@ def test_a_worksheet_goes_along_the_shelf_and_then_by_remedy(practice: OpenPract
         assert said in text
     assert "of Hedgerow Supplies N-17" in text
     assert not problems_of(pdf)
-    assert "Nothing is to be prepared." in " ".join(page_texts(worksheet(practice, (), TODAY)))
+    assert "Nothing to prepare." in " ".join(page_texts(worksheet(practice, (), TODAY)))
 
 
 def test_orders_are_what_is_missing_by_supplier(practice: OpenPractice, tmp_path: Path) -> None:
@@ -89,6 +106,13 @@ def test_orders_are_what_is_missing_by_supplier(practice: OpenPractice, tmp_path
         "supplier,material,held as,ratio,ethanol,amount,unit",
         "Hedgerow Supplies,Ginger,dried,,,100,g",
     ]
+    other = replace(order, supplier="", material=NETTLE)
+    pdf = order_sheet(practice, [other, order], TODAY)
+    text = " ".join(" ".join(page_texts(pdf)).split())
+    assert text.index("Hedgerow Supplies") < text.index("Ginger, dried herb")
+    assert text.index("Supplier not known") < text.index("Nettle leaf, dried herb")
+    assert not problems_of(pdf)
+    assert "Nothing to order." in " ".join(page_texts(order_sheet(practice, [], TODAY)))
 
 
 def test_prices_follow_the_rules_of_the_practice(practice: OpenPractice, tmp_path: Path) -> None:
@@ -117,7 +141,7 @@ def test_a_receipt_has_what_was_handed_over_that_day(practice: OpenPractice) -> 
     hand_over(practice, handing, today=TODAY, now=NOW)
     pdf = receipt(practice, client, TODAY)
     text = " ".join(" ".join(page_texts(pdf)).split())
-    for said in ("Receipt", "Ada Finch, 4 January 2027", "200 g", "270104-1", "of which tax"):
+    for said in ("Receipt", "Ada Finch, 4 January 2027", "200 g", "270104-1", "Tax included"):
         assert said in text
     assert "£11.05" in text  # 4.80 for 200 g, by 1.5, and 2 for two bags, by 1.2, up to 0.05
     assert not problems_of(pdf)

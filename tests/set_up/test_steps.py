@@ -32,18 +32,19 @@ def little(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_every_step_runs_and_is_reported_though_one_fails(
     capfd: pytest.CaptureFixture[str],
 ) -> None:
-    names = ["format", "lint", "types", "tests", "speed"]
+    names = ["format", "lint", "types", "domain", "tests", "speed"]
     assert steps.run_steps(PYTHON, names, {"MUCH": "so much"}) == 1
     printed = capfd.readouterr().out
     heads = [line for line in printed.splitlines() if line.startswith("== ")]
-    assert heads == ["== format", "== lint", "== tests", "== types", "== speed"]
+    assert heads == ["== format", "== lint", "== tests", "== types", "== domain", "== speed"]
     assert "so much == 7 passed, 1 skipped in 3s ==" in printed  # its own closing line stays
-    report = [line.split() for line in printed.splitlines()[-5:]]
+    report = [line.split() for line in printed.splitlines()[-6:]]
     assert [(words[0], words[1]) for words in report] == [
         ("format", "passed"),
         ("lint", "FAILED"),
         ("tests", "passed"),
         ("types", "passed"),
+        ("domain", "passed"),
         ("speed", "passed"),
     ]
     assert report[1][4:] == ["2", "failed,", "31", "passed", "in", "1.2s"]

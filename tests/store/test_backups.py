@@ -24,6 +24,7 @@ from sennight.store.backup_names import (
 from sennight.store.backups import back_up, copy_to, thin_out
 from sennight.store.errors import BackupError
 from sennight.store.files import PracticeFile
+from support.draws import draws
 
 START = datetime(2024, 1, 1, 18, tzinfo=UTC)
 
@@ -57,7 +58,7 @@ def test_after_three_years_there_are_seven_days_eight_weeks_and_two_years() -> N
     assert (last - held[0]).days > 690
 
 
-@settings(max_examples=100)
+@settings(max_examples=draws(30))
 @given(st.lists(st.integers(0, 3000), max_size=60), st.data())
 def test_the_newest_and_those_before_a_migration_always_stay(
     hours: list[int], data: st.DataObject

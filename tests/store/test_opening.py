@@ -70,7 +70,7 @@ def test_what_every_connection_has(path: Path) -> None:
             asked = ("foreign_keys", "journal_mode", "synchronous", "busy_timeout")
             found = [connection.exec_driver_sql(f"PRAGMA {one}").scalar() for one in asked]
         engine.dispose()
-    assert found == [1, "wal", 2, 2000]
+    assert found == [1, "wal", 2, 1000]
     assert (engine.echo, engine.hide_parameters) == (False, True)
 
 

@@ -40,7 +40,7 @@ from support.strategies import (
 )
 
 NOW = datetime(2027, 1, 4, 9, 30, tzinfo=UTC)
-few = settings(max_examples=25)
+few = settings(max_examples=draws(12))
 ANY_COURSE = full_course()
 """What is kept beside a course is kept alike for each; drawing courses is what takes long."""
 
@@ -197,7 +197,7 @@ def test_publications(file: PracticeFile, given_: list[tuple[str, bytes, datetim
             assert unit.publications.last(course.id, kind) == expected
 
 
-@settings(max_examples=draws(70))
+@settings(max_examples=draws(30))
 @given(REVISIONS)
 def test_revisions_of_every_kind(revision: Revision) -> None:
     """That one is struck out is kept with the version of the course that says so."""
@@ -205,7 +205,7 @@ def test_revisions_of_every_kind(revision: Revision) -> None:
     assert revision_from_row(revision_to_row(revision, place=0, version=1)) == plain
 
 
-@settings(max_examples=draws(40))
+@settings(max_examples=draws(15))
 @given(formulas())
 def test_snapshots(formula: tuple[Protocol, tuple[Remedy, ...]]) -> None:
     content = write_snapshot(*formula)

@@ -6,6 +6,7 @@ import logging
 import threading
 from datetime import UTC, datetime
 from pathlib import Path
+from time import monotonic
 
 import pytest
 from sqlalchemy import Engine, event, insert, text
@@ -160,6 +161,8 @@ def test_a_file_that_another_program_holds_is_told(
     file: PracticeFile, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr("sennight.store.connecting.BUSY_MS", 10)
+    with file.reading() as unit:
+        assert not unit.clients.names()
     holder = raw_connection(file.path)
     holder.execute("BEGIN IMMEDIATE")
     with (
@@ -167,8 +170,15 @@ def test_a_file_that_another_program_holds_is_told(
         file.writing() as unit,
     ):
         unit.clients.save(entry(), saved=NOW)
-    holder.close()
     assert isinstance(raised.value.__cause__, OperationalError)
+    monkeypatch.setattr("sennight.store.connecting.BUSY_MS", 20_000)
+    begin = monotonic()
+    with pytest.raises(PracticeFileError, match="another program holds it"), file.writing():
+        pass
+    assert monotonic() - begin < 10, "it is waited for once, not at every save"
+    holder.close()
+    with file.writing() as unit:
+        unit.clients.save(entry(), saved=NOW)
 
 
 def test_a_file_damaged_while_open_is_told(file: PracticeFile) -> None:

@@ -3,7 +3,7 @@
 | SENNIGHT_DRAWS | for | a test without figures of its own draws |
 |---|---|---|
 | `few` (or not set) | every few minutes | 30 |
-| `check` | the whole check, set by `check.py` | 40 |
+| `check` | the whole check, set by `check.py` | 30 |
 | `long` | every night, set by `check.py long` | 1,000 |
 """
 
@@ -14,7 +14,7 @@ import os
 DRAWS = os.environ.get("SENNIGHT_DRAWS", "few")
 """Which of the three it is."""
 
-USUAL = {"few": 30, "check": 40, "long": 1000}
+USUAL = {"few": 30, "check": 30, "long": 1000}
 """What a test draws that has no figures of its own."""
 
 

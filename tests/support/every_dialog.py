@@ -174,6 +174,11 @@ def minimum(frame: MainWindow, _sample: Sample) -> None:
     dispensary_of(frame).set_minimum(-1)
 
 
+def count_all(frame: MainWindow, _sample: Sample) -> None:
+    delivery(frame)
+    dispensary_of(frame).count_all()
+
+
 def batch(frame: MainWindow) -> str:
     """A batch of the shelf's tea; the first time it is made."""
     practice = dispensary_of(frame).around.practice
@@ -251,6 +256,7 @@ OPENED: dict[str, Opener] = {
     "ReceiveDialog": lambda frame, _: dispensary_of(frame).receive(),
     "ReceiveDialog of a batch": lambda frame, _: dispensary_of(frame).put_on_shelf(batch(frame)),
     "StockDialog": lambda frame, _: dispensary_of(frame).change(delivery(frame)),
+    "StocktakeDialog": count_all,
     "MinimumDialog": minimum,
     "SettingsDialog": lambda frame, _: dispensary_of(frame).change_settings(),
     "PricesDialog": lambda frame, _: dispensary_of(frame).set_prices(),

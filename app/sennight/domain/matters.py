@@ -1,4 +1,4 @@
-"""What wants attention: its kinds, by themselves, since a window begins with a list of them."""
+"""What needs attention: its kinds, by themselves, since a window begins with a list of them."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from enum import StrEnum
 
 
 class Matter(StrEnum):
-    """What wants attention; the values are kept in the practice file."""
+    """What needs attention; the values are kept in the practice file."""
 
     RED_FLAG = "red flag"
     FINDING = "finding"

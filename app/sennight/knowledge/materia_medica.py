@@ -134,7 +134,7 @@ def _herb(table: Table, file: str) -> Herb:
     facts = Facts({source.id: source for source in sources})
     herb_id = table.need("id", TEXT)
     if herb_id.startswith(OWN_PREFIX):
-        table.report.add(("id",), f"“{OWN_PREFIX}” begins the herbs of a practice's own alone")
+        table.report.add(("id",), f"“{OWN_PREFIX}” begins only the ids of a practice's own herbs")
     if herb_id != file:
         table.report.add(("id",), f"expected the file's name, {file}; found {herb_id}")
     routes = values(table, "routes", one_of(Route, Route.ORAL))

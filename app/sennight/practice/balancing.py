@@ -33,7 +33,7 @@ class Conflict:
     bounds: tuple[Bound, ...]
 
     def __str__(self) -> str:
-        return "these cannot hold together: " + "; ".join(bound.says for bound in self.bounds)
+        return "these cannot all be met:  " + "; ".join(bound.says for bound in self.bounds)
 
 
 def balanced(balance: Balance) -> Balanced | Conflict:
@@ -49,7 +49,7 @@ def balanced(balance: Balance) -> Balanced | Conflict:
     new = exact_shares(balance, [Fraction(value) for value in solution], CLOSE)
     if new is None:
         raise CalculationError(
-            "no parts could be worked out exactly; expected bounds that lie less close together"
+            "no parts could be worked out exactly; expected limits that are further apart"
         )
     changes = (abs(share - own) for share, own in zip(new, balance.own, strict=True))
     return Balanced(new, sum(changes, Fraction(0)))

@@ -27,7 +27,7 @@ __all__ = [
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """What wants attention, the earliest first, the most pressing of a day first.
+    """What needs attention, the earliest first, the most pressing of a day first.
 
     `running` counts the courses under way, `behind` says whether some are not in it yet, because
     they were saved by an earlier version of the program.
@@ -39,7 +39,7 @@ class Bench:
 
 
 def bench(practice: OpenPractice, today: date) -> Bench:
-    """What wants attention on a day and in the six after it; no course is read for it."""
+    """What needs attention on a day and in the six after it; no course is read for it."""
     with practice.file.reading() as unit:
         reader = MatterReader(unit.matters, today, unit.clients.listed_names())
         return Bench(reader.items(), reader.running(), unit.matters.is_behind())

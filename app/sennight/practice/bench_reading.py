@@ -7,7 +7,7 @@ it is looked at.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence, Set
 from datetime import date, timedelta
 from functools import cached_property
 from typing import NamedTuple, overload
@@ -32,6 +32,7 @@ DIARY_AFTER = timedelta(days=7)
 """After so many days without an entry the diary is asked for."""
 SEEN_BEFORE = timedelta(days=7)
 """A consultation counts as a review that falls due up to so many days after it."""
+_NO_DAY = date.max.toordinal() + 1
 _STAYING = (Matter.ORDER, Matter.REVIEW)
 """What is still to be done when its day is past; the rest has happened by then."""
 _ON_THEIR_DAY = tuple(
@@ -82,7 +83,7 @@ Entry = tuple[int, int, int, str, int, int, "ComingRow | Item"]
 
 
 class Items(Sequence[Item]):
-    """What wants attention in its order; each item is made when it is asked for."""
+    """What needs attention in its order; each item is made when it is asked for."""
 
     def __init__(self, entries: Sequence[Entry], made: Callable[[ComingRow], Item]) -> None:
         self._entries, self._made = entries, made
@@ -217,14 +218,14 @@ class MatterReader:
         order = self._order
         return {
             number: order[client_id]
-            for number, _, client_id, *_ in self._standings.values()
+            for number, _, client_id, _, _, _, _ in self._standings.values()
             if client_id in order
         }
 
     @cached_property
     def _numbers(self) -> dict[str, int]:
         """The number of each course by its id."""
-        return {course_id: number for number, course_id, *_ in self._standings.values()}
+        return {row.course_id: number for number, row in self._standings.items()}
 
     @cached_property
     def _seen_in(self) -> dict[int, date]:
@@ -253,32 +254,40 @@ class MatterReader:
 
     def next_seen(self) -> dict[str, Due]:
         """When each client is seen next: an appointment, or a review, also an overdue one."""
-        rows = self._matters.coming(self._today, self._to, (Matter.REVIEW,))
-        rows += _latest(self._reviews_before())
+        special = self._spoken_of | self._seen_in.keys()
+        rows = self._reviews_of(special) if special else []
         few = map(self._of_row, (*self._said_of(rows), *self._put_off_rows(rows)))
         reviews = (item for item in few if item and item.matter is Matter.REVIEW)
         rest = (*(item for item in reviews if not self._is_seen(item)), *self._appointments())
-        found = self._first_reviews(self._untouched(rows))
+        found = self._first_reviews(special, self._untouched(rows))
         for item in self._shown(rest):
             known = found.get(item.key.client)
             if known is None or item.due < known.day:
                 found[item.key.client] = Due(item.due, item.matter)
         return found
 
-    def _first_reviews(self, rows: Iterable[ComingRow]) -> dict[str, Due]:
-        """The first of these reviews for each client; thousands fall due on few days."""
+    def _reviews_of(self, courses: Iterable[int]) -> list[ComingRow]:
+        """The reviews of these courses: those to come, and the last one before."""
+        before = self._since, self._today - ONE_DAY
+        rows = self._matters.coming(self._today, self._to, (Matter.REVIEW,), courses)
+        return rows + _latest(self._matters.coming(*before, (Matter.REVIEW,), courses))
+
+    def _first_reviews(self, special: Set[int], of_special: Iterable[ComingRow]) -> dict[str, Due]:
+        """The first review for each client; of courses that are not special, read as days."""
+        review, before = Matter.REVIEW, (self._since, self._today - ONE_DAY)
+        first = self._matters.first_days(review, self._today, self._to)
+        first |= self._matters.last_days(review, *before)
+        days = [(course, day) for course, day in first.items() if course not in special]
+        days += [(row.course, row.day) for row in of_special]
         places = self._places
         soonest: dict[int, int] = {}
-        for _, day, course, _, _ in rows:
-            place = places[course]
-            if place not in soonest or day < soonest[place]:
+        for course, day in days:
+            place = places.get(course)
+            if place is not None and day < soonest.get(place, _NO_DAY):
                 soonest[place] = day
         clients = tuple(self._names)
-        due = {day: Due(date.fromordinal(day), Matter.REVIEW) for day in set(soonest.values())}
+        due = {day: Due(date.fromordinal(day), review) for day in set(soonest.values())}
         return {clients[place]: due[day] for place, day in soonest.items()}
-
-    def _reviews_before(self) -> list[ComingRow]:
-        return self._matters.coming(self._since, self._today - ONE_DAY, (Matter.REVIEW,))
 
     def _is_before(self, row: ComingRow) -> bool:
         return row.day < self._today.toordinal()

@@ -18,6 +18,8 @@ from sennight.publish.calendar.check import AlarmFault, CalendarCheck, Due, comp
 from sennight.publish.calendar.entries import MOST_BYTES, CalendarReadError, Tell, tell_nobody
 from sennight.publish.course_file.reader import CourseFileError, read_course_file
 
+MOST_NAMED = 5
+"""So many entries of other things are named; a phone's calendar has hundreds."""
 _MINUTE = timedelta(minutes=1)
 
 
@@ -71,7 +73,9 @@ def _lines(check: CalendarCheck) -> Iterator[str]:
     yield from (_line("reminded more than once", due) for due in check.doubled)
     yield from (_alarm_line(fault) for fault in check.alarms)
     yield from (f"a reminder of this course that is damaged: {t}" for t in check.unreadable)
-    yield from (f"not of this course, left out: {title}" for title in check.ignored)
+    yield from (f"not of this course, left out: {title}" for title in check.ignored[:MOST_NAMED])
+    if len(check.ignored) > MOST_NAMED:
+        yield f"not of this course, left out: {len(check.ignored) - MOST_NAMED} more"
 
 
 def _line(what: str, due: Due) -> str:
@@ -88,7 +92,7 @@ def _alarm(lead: timedelta | None) -> str:
         return "no alarm"
     minutes = round(lead / _MINUTE)
     if minutes == 0:
-        return "an alarm at its time"
+        return "an alarm at the time itself"
     return f"an alarm {counted(abs(minutes), 'minute')} {'before' if minutes > 0 else 'after'}"
 
 
@@ -106,11 +110,11 @@ def _advice(check: CalendarCheck, name: str) -> Iterator[str]:
         )
     if any(fault.lead is None for fault in check.alarms):
         yield (
-            "Tell the client: the calendar app left the alarms out. In its settings switch on "
+            "Tell the client: the calendar app left the alarms out. In its settings, switch on "
             f"alerts for the calendar “{name}”, at the time of the event."
         )
     if any(fault.lead is not None for fault in check.alarms):
         yield (
-            "Tell the client: the calendar app gives alarms a time of its own. In its settings "
+            "Tell the client: the calendar app uses its own alert time. In its settings,  "
             "set the default alert to the time of the event."
         )

@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 from sennight.domain.practices import PracticeCard
-from sennight.practice.clients import list_clients
 from sennight.practice.opening import OpenPractice, open_practice
 
 
@@ -17,9 +16,8 @@ def practice_card(practice: OpenPractice) -> PracticeCard:
 
 def is_untouched(practice: OpenPractice) -> bool:
     """Whether nothing of one's own is in the practice yet: no card and no client."""
-    if practice_card(practice).name:
-        return False
-    return not list_clients(practice) and not list_clients(practice, archived=True)
+    with practice.file.reading() as unit:
+        return not unit.card.get().name and not unit.clients.newest_version()
 
 
 def change_practice_card(practice: OpenPractice, card: PracticeCard) -> None:

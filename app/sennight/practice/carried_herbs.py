@@ -53,7 +53,9 @@ class HerbsDifferError(ValueError):
     def __init__(self, meetings: tuple[HerbMeeting, ...]) -> None:
         self.meetings = meetings
         names = ", ".join(f"“{meeting.theirs.herb.name}”" for meeting in meetings)
-        super().__init__(f"{names}: known otherwise here; expected a choice of which record holds")
+        super().__init__(
+            f"{names}: recorded differently here; expected a choice of which record to use"
+        )
 
 
 _FIELDS = {

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 from fractions import Fraction
+from functools import partial
 from typing import NamedTuple
 
 from sennight.domain.follow_up.diaries import Score
@@ -55,29 +56,21 @@ def list_client_standings(
     """The clients that are not archived, or those that are, by name."""
     with practice.file.reading() as unit:
         titles = unit.clients.titles(archived=archived)
-        names = {title.id: title.name for title in titles}
+        names = {client: name for client, name, _ in titles}
         standings = unit.matters.standings(date.min)
         courses = _shown(standings.values(), today)
         reader = MatterReader(unit.matters, today, names, REVIEWS_WITHIN, standings)
         due = reader.next_seen()
         flags = {client: count for client, (_, count) in unit.matters.red_flags().items()}
-    day = today.toordinal()
+    made = partial(tuple.__new__, ClientStanding)
+    day, no_course, due_of, flags_of = today.toordinal(), _NO_COURSE, due.get, flags.get
     found = []
     for title in titles:
-        _, course, _, _, first, last, since = courses.get(title.id, _NO_COURSE)
+        client = title[0]
+        _, course, _, _, first, last, since = courses.get(client, no_course)
         running = first <= day <= last
-        if not running or since is None or since > min(day, last):
-            since = None
-        found.append(
-            ClientStanding(
-                title,
-                course,
-                running,
-                due.get(title.id),
-                date.fromordinal(since) if since else None,
-                flags.get(title.id, 0),
-            )
-        )
+        behind = date.fromordinal(since) if running and since and since <= day else None
+        found.append(made((title, course, running, due_of(client), behind, flags_of(client, 0))))
     return tuple(found)
 
 

@@ -134,7 +134,7 @@ def _insist_written(consultation: Consultation) -> None:
 
 def _insist_stands(entry: ConsultationEntry) -> None:
     if entry.is_void:
-        raise ValueError("this consultation is struck out already")
+        raise ValueError("this consultation has already been struck out")
 
 
 def strike_out_consultation(
@@ -194,7 +194,7 @@ def read_to_attach(path: Path) -> bytes:
     """The bytes of a file, if it can be attached; raises AttachmentError."""
     beginning = _BEGINNINGS.get(path.suffix.lower())
     if beginning is None:
-        raise AttachmentError(f"{path.name} is no PDF, PNG or JPEG; save it as one of these.")
+        raise AttachmentError(f"{path.name} is not a PDF, PNG or JPEG; save it as one of these.")
     try:
         size = path.stat().st_size
         content = path.read_bytes() if size <= LARGEST_FILE else b""
@@ -209,7 +209,7 @@ def read_to_attach(path: Path) -> bytes:
     if not content.startswith(beginning):
         kind = path.suffix.lower().removeprefix(".").upper()
         raise AttachmentError(
-            f"{path.name} is called {kind} but does not begin as one; open and save it anew."
+            f"{path.name} is called {kind} but does not begin like one; open it and save it again."
         )
     return content
 

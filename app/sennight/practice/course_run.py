@@ -103,8 +103,8 @@ def _refuse_one_file_for_two(folder: Path, choices: RunChoices) -> None:
     name = choices.published.name
     if name in {out.name for out in OUTPUTS} or _CALENDAR.fullmatch(name):
         raise RunError(
-            f"{choices.published} is what this run writes for the client; expected a name of its "
-            "own for what was published, such as published.json"
+            f"{choices.published} is a file that this run writes for the client; expected "
+            "another name for what was published, such as published.json"
         )
 
 
@@ -216,13 +216,13 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
     for glyph in dict.fromkeys(
         map(str, unprintable(take_home_document(job.reading, job.choices.card)))
     ):
-        yield f"handout.pdf: the typeface has no letter for {glyph}; a sign stands in its place"
+        yield f"handout.pdf: the font has no letter for {glyph}; it is printed as a square"
     if job.labels.why_not:
         yield f"labels.pdf was not written: {job.labels.why_not}"
     yield from _corrected(job)
     yield from job.reminders.notices
     for name in _earlier(job, folder):
-        yield f"{name} in the folder is of an earlier run; this one has none"
+        yield f"{name} in the folder is from an earlier run; this run has none"
 
 
 def _decided_on_nothing(job: Job) -> Iterator[str]:
@@ -233,7 +233,7 @@ def _decided_on_nothing(job: Job) -> Iterator[str]:
         for n, accept in enumerate(accepts):
             if accept.finding not in standing and not accept.is_void:
                 place = place_name(("course", key, n, "finding"))
-                yield f"{place}: “{accept.finding}” is no finding of this course (any more)"
+                yield f"{place}: “{accept.finding}” is not, or no longer, a finding of this course"
 
 
 def _corrected(job: Job) -> Iterator[str]:

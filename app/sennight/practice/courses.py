@@ -246,7 +246,8 @@ def save_in(unit: UnitOfWork, entry: CourseEntry, course: Course, *, now: dateti
     )
     if unit.courses.same(course, standing):
         return replace(stored, created=standing.created, changed=standing.changed)
-    if not unit.courses.begins_as_saved(course):
+    is_as_read = unit.courses.same(entry.course, standing)
+    if not unit.courses.begins_as_saved(course, entry.course if is_as_read else None):
         raise RevisionsChangedError(standing.revision_count)
     plan_course(course)
     save = Save(standing.client_id, client_version_id, now)

@@ -130,7 +130,7 @@ def _check_advice(course: Course, followed: Iterable[Followed]) -> None:
     known = {line.text for phase in course.protocol.phases for line in phase.advice}
     for entry in followed:
         if entry.advice not in known or entry.times < 0:
-            raise DiaryError(f"{entry.day}: “{entry.advice}” is no advice of this course")
+            raise DiaryError(f"{entry.day}: “{entry.advice}” is not advice of this course")
 
 
 def _check_notes(notes: Iterable[DayNote]) -> None:
@@ -173,7 +173,7 @@ def enter_scores(
     _once((*((score.day, score.measure) for score in entries), *emptied))
     for measure in described:
         if is_published(measure.id):
-            raise DiaryError(f"“{measure.id}” is offered already; expected another name")
+            raise DiaryError(f"“{measure.id}” is already in use; expected another name")
     with practice.file.writing() as unit:
         unit.courses.require(course_id)
         entered = practice.file.clock()

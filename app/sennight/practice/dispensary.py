@@ -50,6 +50,7 @@ __all__ = [
     "plan_batch",
     "put_on_shelf",
     "recall",
+    "recall_batch",
     "receive",
     "settings_of",
     "shelf",
@@ -159,8 +160,7 @@ def change_stock(practice: OpenPractice, movement: Movement, *, now: datetime) -
         on_record = held(unit.dispensary.movements(movement.delivery))[movement.delivery]
         if on_record + movement.amount < 0:
             raise StockError(
-                "less would be left than nothing; expected at most what is held, or a stocktake "
-                "first"
+                "this is more than is held; expected at most what is held, or a stocktake first"
             )
         unit.dispensary.move((movement,), recorded=now)
 
@@ -271,17 +271,31 @@ def batches_left(practice: OpenPractice) -> tuple[tuple[Batch, Fraction], ...]:
     What was handed over and what was put on the shelf as a material is gone.
     """
     with practice.file.reading() as unit:
-        made = unit.dispensary.batches()
-        handed: dict[str, list[HandedOver]] = {}
-        for part in unit.dispensary.all_handed():
-            handed.setdefault(part.batch, []).append(part)
-        on_shelf = _shelved(unit)
+        return all_left(unit)
+
+
+def all_left(unit: UnitOfWork) -> tuple[tuple[Batch, Fraction], ...]:
+    """The same, as a part of what is read."""
+    handed: dict[str, list[HandedOver]] = {}
+    for part in unit.dispensary.all_handed():
+        handed.setdefault(part.batch, []).append(part)
+    on_shelf, made = _shelved(unit), unit.dispensary.batches()
     return tuple((batch, left_of(batch, handed.get(batch.id, ()), on_shelf)) for batch in made)
 
 
 def batch_left(unit: UnitOfWork, batch: Batch) -> Fraction:
     """How much of a batch is neither handed over nor on the shelf, in its unit."""
     return left_of(batch, unit.dispensary.handed_from((batch.id,)), _shelved(unit))
+
+
+def recall_batch(practice: OpenPractice, batch_id: str) -> Traced:
+    """Everyone who got any of a batch; also of what was made with it from the shelf."""
+    with practice.file.reading() as unit:
+        deliveries = unit.dispensary.deliveries()
+        shelved = [delivery.id for delivery in deliveries if delivery.made_as == batch_id]
+        within = [name for one in shelved for name in unit.dispensary.batches_with(one)]
+        ids = tuple(dict.fromkeys((batch_id, *within)))
+        return Traced(unit.dispensary.batches_of(ids), unit.dispensary.handed_from(ids))
 
 
 def recall(practice: OpenPractice, delivery_id: str) -> Traced:

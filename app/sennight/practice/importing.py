@@ -48,7 +48,7 @@ class ImportFileError(Exception):
 
     def __init__(self, name: str, problems: tuple[str, ...]) -> None:
         self.name, self.problems = name, problems
-        super().__init__("\n".join((f"{name} cannot be brought in:", *problems)))
+        super().__init__("\n".join((f"{name} cannot be imported:", *problems)))
 
 
 class NameTakenError(ValueError):
@@ -56,10 +56,7 @@ class NameTakenError(ValueError):
 
     def __init__(self, name: str) -> None:
         self.name = name
-        super().__init__(
-            f"the shelf has a protocol “{name}” already, and two could not be told apart; "
-            "choose another name"
-        )
+        super().__init__(f"there is already a protocol “{name}” on the shelf; choose another name")
 
 
 @dataclass(frozen=True, slots=True)

@@ -106,7 +106,9 @@ def save_own_range(practice: OpenPractice, own_range: OwnRange) -> None:
     """Keep a range for a herb, supplied or own, in one form; raises OwnHerbError."""
     if not Fraction(0) <= own_range.low <= own_range.high or own_range.high <= 0:
         low, high = plain_number(own_range.low), plain_number(own_range.high)
-        raise OwnHerbError(f"{low} to {high} is no range; expected from less to more, above 0")
+        raise OwnHerbError(
+            f"{low} to {high} is not a range; expected the lower figure first, above 0"
+        )
     if (own_range.form is TakenAs.LIQUID) != (own_range.ratio is not None and own_range.ratio > 0):
         raise OwnHerbError("expected a ratio such as 1:5 for a liquid, and none for other forms")
     with practice.file.writing() as unit:

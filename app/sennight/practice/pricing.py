@@ -51,7 +51,7 @@ __all__ = [
     "write_price_list",
 ]
 
-LIST_HEADS = ("remedy", "form", "container", "cost", "price", "of which tax")
+LIST_HEADS = ("remedy", "form", "container", "cost", "price", "Tax included")
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from sennight.domain.follow_up.over_clients import (
     ProtocolRecord,
     protocol_record,
 )
-from sennight.domain.follow_up.over_clients_words import CAUTION, record_rows
+from sennight.domain.follow_up.over_clients_words import CAUTION, passed_on_counts, record_rows
 from sennight.practice.opening import DamagedCourseError, OpenPractice
 from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import write_paths
@@ -63,9 +63,10 @@ def write_record(practice: OpenPractice, record: ProtocolRecord, path: Path) -> 
     """
     from sennight.publish.csv.courses import csv_bytes
 
+    told = record_rows(record)
     rows = [
-        (row.topic, row.name, row.passed_on_count, row.passed_on.figures)
-        for row in record_rows(record)
+        (row.topic, row.name, count, row.passed_on.figures)
+        for row, count in zip(told, passed_on_counts(told), strict=True)
     ]
     content = csv_bytes(HEADS, [*rows, ("note", CAUTION, "", "")])
     (written,) = write_paths({path: content}, plans=work_folder(practice.path))

@@ -63,8 +63,7 @@ def _require_reason(before: tuple[RedFlagCheck, ...], check: RedFlagCheck) -> No
     signs = [flag.sign for flag in red_flags() if flag.id in gone]
     if signs and not check.cleared.strip():
         raise ValueError(
-            f"no word why “{signs[0]}” is not there any more; expected who looked, and "
-            "what was found"
+            f"no reason why “{signs[0]}” has gone; expected who looked, and what was found"
         )
 
 

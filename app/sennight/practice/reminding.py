@@ -47,7 +47,7 @@ class Reminders:
     def changes(self) -> str:
         """How many events are new, changed, cancelled and as they were, in a sentence."""
         if self.kind is FileKind.REMOVAL:
-            return "the course is over: all its reminders are taken away"
+            return "the course is over: all its reminders are removed"
         if self.kind is not FileKind.UPDATE:
             return f"{counted(len(self.publication.issued), 'reminder')}, all new to the phone"
         before = {entry.uid: entry for entry in (*self.before.issued, *self.before.cancelled)}
@@ -58,7 +58,7 @@ class Reminders:
         changed = len(standing) - new - same
         gone = sum(1 for entry in entries if entry.is_cancelled and entry != before[entry.uid])
         return (
-            f"since the last publication: {new} reminders new, {changed} changed, "
+            f"since the last set: {new} reminders new, {changed} changed, "
             f"{gone} cancelled, {same} as they were"
         )
 

@@ -245,4 +245,4 @@ def checked_sentence(layout: Layout) -> str:
     """That the course was checked; empty where nothing was asked or recorded of the client."""
     client = layout.course.client
     known = (client.asked, client.conditions, client.medicines, client.allergies)
-    return checked_for_client(safety_rules()) if any(known) or client.standing_reactions else ""
+    return checked_for_client() if any(known) or client.standing_reactions else ""

@@ -123,11 +123,12 @@ def _day(when: datetime) -> date:
 def _dispensed(unit: UnitOfWork, client_id: str) -> Iterator[StoryItem]:
     handed = unit.dispensary.handed_to(client_id)
     batches = {number: unit.dispensary.batch(number) for number in {one.batch for one in handed}}
-    for one in handed:
-        yield _handed_item(one, batches)
+    for number, one in enumerate(handed, 1):
+        yield _handed_item(one, number, batches)
 
 
-def _handed_item(handed: HandedOver, batches: Mapping[str, Batch]) -> StoryItem:
+def _handed_item(handed: HandedOver, number: int, batches: Mapping[str, Batch]) -> StoryItem:
+    """The number counts what the client was handed over, from the first on."""
     remedy = batches[handed.batch].remedy.name
     many = f" in {counted(handed.containers, 'container')}" if handed.containers > 1 else ""
     return StoryItem(
@@ -136,6 +137,7 @@ def _handed_item(handed: HandedOver, batches: Mapping[str, Batch]) -> StoryItem:
         f"Dispensed: {remedy}",
         f"{quantity_words(handed.amount)}{many}",
         course=handed.course,
+        record=number,
     )
 
 

@@ -9,6 +9,7 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.dispensary.lasting import Lasting, lasting
+from sennight.domain.reminders.markers import visits
 from sennight.domain.supply.containers import PhaseSupply
 from sennight.domain.supply.needs import Bottle
 from sennight.practice.opening import OpenPractice
@@ -29,6 +30,14 @@ def lasting_for(practice: OpenPractice, layout: Layout) -> tuple[Lasting, ...]:
     """The same, read from the practice file."""
     with practice.file.reading() as unit:
         return lasting_in(unit, layout)
+
+
+def next_visit(practice: OpenPractice, client_id: str, layout: Layout, today: date) -> date | None:
+    """When the client comes next: as agreed, else as the course plans; None after its end."""
+    with practice.file.reading() as unit:
+        agreed = unit.consultations.next_appointment(client_id, today)
+    days = visits(layout, agreed.day if agreed else None, today)
+    return min((day for day in days if day > today), default=None)
 
 
 def reorders_of(course: Course, lasts: Iterable[Lasting]) -> Reorders:

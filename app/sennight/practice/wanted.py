@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from fractions import Fraction
 from pathlib import Path
@@ -12,6 +12,7 @@ from sennight.domain.amounts import rounded
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.directions.directions import SameTimeError
+from sennight.domain.dispensary.batches import Batch, has_same_contents
 from sennight.domain.dispensary.lasting import kept_for_flares, lasting
 from sennight.domain.dispensary.preparing import (
     Preparation,
@@ -25,6 +26,7 @@ from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.matters import Matter
 from sennight.domain.supply.quantities import Quantity
 from sennight.domain.supply.settings import SupplySettings
+from sennight.practice.dispensary import all_left
 from sennight.practice.opening import DamagedCourseError, OpenPractice
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.work_folder import work_folder
@@ -40,20 +42,50 @@ ORDER_HEADS = ("supplier", "material", "held as", "ratio", "ethanol", "amount", 
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """A remedy to be prepared, and the client it is for."""
+    """A remedy that a client is to have; `made` is a batch that waits to be handed over."""
 
     client: str
     what: ToPrepare
+    client_id: str = ""
+    made: Batch | None = None
 
 
 def wanted(practice: OpenPractice, today: date) -> tuple[Wanted, ...]:
     """What runs out or begins within a week over all courses, by the day.
 
     Courses for which nothing was ever handed over are looked at in their first week alone, and
-    where a flare-up has used what was kept for it.
+    where a flare-up has used what was kept for it. What was made and is enough for one waits to
+    be handed over, for whoever wants it first.
     """
     with practice.file.reading() as unit:
-        return tuple(sorted(_wanted(unit, today), key=_by_day))
+        rows = sorted(_wanted(unit, today), key=_by_day)
+        left = (
+            {
+                batch: amount
+                for batch, amount in all_left(unit)
+                if amount > 0 and batch.use_by >= today
+            }
+            if rows
+            else {}
+        )
+    return tuple(_made(row, left) for row in rows)
+
+
+def _made(row: Wanted, left: dict[Batch, Fraction]) -> Wanted:
+    """The row with the batch that is made for it, the first to be used up; that is gone then."""
+    amount = row.what.amount
+    fit = [
+        batch
+        for batch, there in left.items()
+        if there >= amount.amount
+        and batch.amount.unit is amount.unit
+        and has_same_contents(batch.remedy, row.what.remedy)
+    ]
+    if not fit:
+        return row
+    batch = min(fit, key=lambda batch: batch.use_by)
+    left[batch] -= amount.amount
+    return replace(row, made=batch)
 
 
 def _by_day(row: Wanted) -> tuple[date, str, str]:
@@ -75,7 +107,7 @@ def _wanted(unit: UnitOfWork, today: date) -> Iterable[Wanted]:
         except (DamagedCourseError, LayoutError, SameTimeError):
             continue
         for row in _of_course(unit, layout, today, settings):
-            yield Wanted(entry.client_name, row)
+            yield Wanted(entry.client_name, row, entry.client_id)
 
 
 def _of_course(
@@ -94,8 +126,8 @@ def planned(
 ) -> tuple[tuple[Wanted, Preparation], ...]:
     """What to weigh and measure for each, in whole containers, from what is in stock.
 
-    What one takes is gone for the next. Remedies whose formula does not say its parts are left
-    out.
+    What one takes is gone for the next. What is made already is left out, and remedies whose
+    formula does not say its parts.
     """
     with practice.file.reading() as unit:
         deliveries = unit.dispensary.deliveries()
@@ -103,6 +135,8 @@ def planned(
         settings = unit.pricing.settings()
     found = []
     for row in rows:
+        if row.made is not None:
+            continue
         try:
             made = prepare(
                 row.what.remedy,
@@ -164,6 +198,18 @@ def write_orders(practice: OpenPractice, rows: Iterable[Order], path: Path) -> P
     content = csv_bytes(ORDER_HEADS, (_order_row(order, names) for order in rows))
     (written,) = write_paths({path: content}, plans=work_folder(practice.path))
     return written
+
+
+def order_sheet(
+    practice: OpenPractice, rows: Sequence[Order], today: date, *, paper: str = "A4"
+) -> bytes:
+    """The order list to print, a table for each supplier."""
+    from sennight.publish.pdf.order_sheet import order_sheet_pdf
+
+    with practice.file.reading() as unit:
+        card = unit.card.get()
+    names = known_herbs(practice).names
+    return order_sheet_pdf(rows, names, card, today=today, paper=paper)
 
 
 def _order_row(order: Order, names: Mapping[str, str]) -> tuple[object, ...]:

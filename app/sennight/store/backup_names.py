@@ -66,7 +66,7 @@ def list_backups(path: Path, *folders: Path) -> tuple[BackupFile, ...]:
 
 def _time(stamp: str) -> datetime | None:
     try:
-        return datetime.strptime(stamp, STAMP).replace(tzinfo=UTC)
+        return datetime.fromisoformat(stamp).replace(tzinfo=UTC)
     except ValueError:
         return None
 

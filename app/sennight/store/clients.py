@@ -5,8 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date, datetime, time
+from functools import partial
+from typing import Any, cast
 
-from sqlalchemy import Select, Text, and_, func, select, type_coerce
+from sqlalchemy import (
+    Executable,
+    Result,
+    Select,
+    Table,
+    Text,
+    and_,
+    bindparam,
+    func,
+    select,
+    type_coerce,
+)
 from sqlalchemy.orm import Session
 
 from sennight.domain.courses.clients import Client, Fact, Reaction, Sex, Topic
@@ -15,8 +28,8 @@ from sennight.store.decoding import decoding
 from sennight.store.entries import ClientEntry, ClientTitle
 from sennight.store.errors import MissingRecordError
 from sennight.store.reactions import reactions_of
-from sennight.store.rows import bare_rows, grouped, plain_rows
-from sennight.store.tables.clients import ClientFact, ClientHead, ClientVersion
+from sennight.store.rows import as_rows, bare_rows, grouped, plain_rows
+from sennight.store.tables.clients import ClientFact, ClientHead, ClientVersion, ReactionRow
 from sennight.store.tables.courses import CourseHead
 from sennight.store.touched import touched
 
@@ -178,10 +191,21 @@ class ClientRepository:
 
     def current(self, client_id: str) -> tuple[int, ClientEntry]:
         """The current record and the number of its row; raises MissingRecordError."""
-        entries = self.read(current_clients().where(ClientHead.id == client_id))
-        if not entries:
+        self._session.flush()
+        row = self._one(_CURRENT, client=client_id).one_or_none()
+        if row is None:
             raise MissingRecordError("client", client_id)
-        return next(iter(entries.items()))
+        facts = self._one(_FACTS, version=row.id).all()
+        any_reaction = self._one(_ANY_REACTION, client=client_id).first()
+        if any_reaction:  # seldom: these are read in a way of their own
+            query = current_clients().where(ClientHead.id == client_id)
+            return next(iter(self.read(query).items()))
+        (version,) = as_rows(ClientVersion, (row,))
+        return row.id, client_from_row(version, as_rows(ClientFact, facts))
+
+    def _one(self, statement: Executable, **values: object) -> Result[Any]:
+        """The result of a statement that is at hand: to put one together costs more."""
+        return self._session.connection().execute(statement, values)
 
     def newest_version(self) -> int:
         """The number of the version of a record that was saved last; 0 where there is none."""
@@ -198,8 +222,12 @@ class ClientRepository:
             version.version == head.version,
             version.archived.is_(archived),
         )
-        rows = sorted(bare_rows(self._session, query), key=lambda row: (row[1].casefold(), row[0]))
-        return tuple([ClientTitle(client_id, name, _day(born)) for client_id, name, born in rows])
+        rows = bare_rows(self._session, query)
+        order = sorted(
+            [(name.casefold(), client_id, name, born) for client_id, name, born in rows]
+        )
+        made = partial(tuple.__new__, ClientTitle)
+        return tuple([made((client_id, name, _day(born))) for _, client_id, name, born in order])
 
     def titles_since(self, version: int) -> tuple[tuple[ClientTitle, bool], ...]:
         """The titles of the records saved after the version of that number; which are archived."""
@@ -284,3 +312,21 @@ class ClientRepository:
         if before.client.day != after.client.day:
             ids = select(CourseHead.id).where(CourseHead.client_id == after.id)
             touched(self._session).courses |= dict.fromkeys(self._session.scalars(ids))
+
+
+# Statements of each save of a course. To put one together costs more than to run it.
+_HEAD = cast("Table", ClientHead.__table__)
+_VERSION = cast("Table", ClientVersion.__table__)
+_FACT = cast("Table", ClientFact.__table__)
+_REACTION = cast("Table", ReactionRow.__table__)
+_CURRENT = (
+    select(*_VERSION.c)
+    .where(_HEAD.c.id == _VERSION.c.client_id, _HEAD.c.version == _VERSION.c.version)
+    .where(_HEAD.c.id == bindparam("client"))
+)
+_FACTS = (
+    select(*_FACT.c)
+    .where(_FACT.c.client_version_id == bindparam("version"))
+    .order_by(_FACT.c.place)
+)
+_ANY_REACTION = select(_REACTION.c.id).where(_REACTION.c.client_id == bindparam("client")).limit(1)

@@ -5,8 +5,9 @@
   not wait for a save.
 - `synchronous` FULL: in WAL mode NORMAL may lose the last saves when the power fails. Saves are
   few and small, so each is waited for.
-- `busy_timeout` 2 s: for a virus scanner or a backup program that holds the file for a moment.
-  The window waits for a save, so no longer.
+- `busy_timeout` 1 s: for a virus scanner or a backup program that holds the file for a moment.
+  The window waits for a save, so no longer; and after one that waited in vain, each next one
+  only asks, until the file is free.
 - `temp_store` in memory: what SQLite sorts is health data, and no file of it is left anywhere.
 - `trusted_schema` off: nothing in a file from elsewhere runs by being read.
 
@@ -22,9 +23,10 @@ from pathlib import Path
 
 from sqlalchemy import URL, Connection, Engine, NullPool, create_engine, event
 from sqlalchemy.engine.interfaces import DBAPIConnection
+from sqlalchemy.exc import DBAPIError
 from sqlalchemy.pool import ConnectionPoolEntry
 
-BUSY_MS = 2000
+BUSY_MS, STILL_BUSY_MS = 1000, 20
 WRITES = {"sennight_begin": "IMMEDIATE"}
 """Execution options of a connection that will write: it takes the write lock at once."""
 
@@ -42,6 +44,8 @@ def connect_engine(path: Path, *, foreign_keys: bool = True) -> Engine:
         poolclass=None if foreign_keys else NullPool,
     )
 
+    patience = _Patience()
+
     @event.listens_for(engine, "connect")
     def _set_up(connection: DBAPIConnection, _: ConnectionPoolEntry) -> None:
         connection.isolation_level = None
@@ -56,10 +60,30 @@ def connect_engine(path: Path, *, foreign_keys: bool = True) -> Engine:
 
     @event.listens_for(engine, "begin")
     def _begin(connection: Connection) -> None:
-        how = connection.get_execution_options().get("sennight_begin", "DEFERRED")
-        connection.exec_driver_sql(f"BEGIN {how}")
+        if connection.get_execution_options().get("sennight_begin") == "IMMEDIATE":
+            patience.begin_writing(connection)
+        else:
+            connection.exec_driver_sql("BEGIN DEFERRED")
 
     return engine
+
+
+class _Patience:
+    """How long a save waits for a file that another program holds."""
+
+    def __init__(self) -> None:
+        self._waited_in_vain = False
+
+    def begin_writing(self, connection: Connection) -> None:
+        wait = STILL_BUSY_MS if self._waited_in_vain else BUSY_MS
+        connection.exec_driver_sql(f"PRAGMA busy_timeout = {wait}")
+        try:
+            connection.exec_driver_sql("BEGIN IMMEDIATE")
+        except DBAPIError as error:
+            code = getattr(error.orig, "sqlite_errorcode", None)
+            self._waited_in_vain = code == sqlite3.SQLITE_BUSY
+            raise
+        self._waited_in_vain = False
 
 
 def raw_connection(path: Path, *, any_thread: bool = False) -> sqlite3.Connection:

@@ -6,8 +6,20 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from functools import lru_cache
+from typing import Any, cast
 
-from sqlalchemy import Text, func, insert, select, type_coerce, update
+from sqlalchemy import (
+    Executable,
+    Result,
+    Table,
+    Text,
+    bindparam,
+    func,
+    insert,
+    select,
+    type_coerce,
+    update,
+)
 from sqlalchemy.dialects import sqlite
 from sqlalchemy.orm import Session
 
@@ -16,7 +28,7 @@ from sennight.domain.kept import kept
 from sennight.store.accepts import accept_rows
 from sennight.store.clients import ClientRepository
 from sennight.store.course_digests import Kept, Texts, course_digest, revision_texts
-from sennight.store.course_reading import CourseReader, current_courses, of_course
+from sennight.store.course_reading import CourseReader, of_course
 from sennight.store.entries import CourseEntry, CourseTitle, CourseVersion
 from sennight.store.errors import MissingRecordError
 from sennight.store.revisions import revision_to_row
@@ -160,23 +172,11 @@ class CourseRepository:
 
     def standing(self, course_id: str) -> Standing:
         """What the current version says, without the course; raises MissingRecordError."""
-        query = (
-            current_courses()
-            .where(tables.CourseHead.id == course_id)
-            .with_only_columns(
-                tables.CourseHead.client_id,
-                tables.CourseVersionRow.client_version_id,
-                tables.CourseHead.created,
-                tables.CourseVersionRow.saved,
-                tables.CourseVersionRow.version,
-                tables.CourseVersionRow.revision_count,
-                tables.CourseVersionRow.digest,
-            )
-        )
-        row = self._session.execute(query).one_or_none()
+        row = self._run(_STANDING, course=course_id).one_or_none()
         if row is None:
             raise MissingRecordError("course", course_id)
-        return Standing(*row)
+        values: tuple[Any, ...] = tuple(row)
+        return Standing(*values)
 
     # Saving
 
@@ -196,13 +196,7 @@ class CourseRepository:
         Its client is the current record of the course's client. Raises MissingRecordError.
         """
         touched(self._session).courses[course.id] = course
-        head = tables.CourseHead
-        version = self._session.scalar(
-            update(head)
-            .where(head.id == course.id)
-            .values(version=head.version + 1)
-            .returning(head.version)
-        )
+        version = self._run(_NEXT_VERSION, course=course.id).scalar()
         if version is None:
             raise MissingRecordError("course", course.id)
         self._add_version(course, version=version, known=known, save=save)
@@ -213,8 +207,14 @@ class CourseRepository:
         kept = _kept(course, digest_of(content), standing, standing.version)
         return course_digest(kept, _texts(course.revisions), course) == standing.digest
 
-    def begins_as_saved(self, course: Course) -> bool:
-        """Whether a course's first revisions are the ones that are in the file."""
+    def begins_as_saved(self, course: Course, saved: Course | None = None) -> bool:
+        """Whether a course's first revisions are the ones that are in the file.
+
+        They need not be read where the course is at hand as it was saved, `same` as it stands.
+        """
+        if saved is not None:
+            texts = list(_texts(saved.revisions))
+            return list(_texts(course.revisions)[: len(texts)]) == texts
         heads = select(tables.CourseHead).where(tables.CourseHead.id == course.id)
         decided = self._reader.decided(heads.with_only_columns(tables.CourseHead.id)).get(
             course.id
@@ -225,24 +225,21 @@ class CourseRepository:
     def _add_version(self, course: Course, *, version: int, known: int, save: Save) -> None:
         snapshot = self._keep_snapshot(write_snapshot(course.protocol, course.remedies))
         kept = _kept(course, snapshot, save, version)
-        number = self._session.scalar(
-            insert(tables.CourseVersionRow)
-            .values(
-                course_id=course.id,
-                version=version,
-                saved=save.now,
-                client_version_id=save.client_version_id,
-                snapshot_digest=snapshot,
-                start=course.start,
-                until=course.until,
-                revision_count=len(course.revisions),
-                protocol_name=course.protocol.name,
-                digest=course_digest(kept, _texts(course.revisions), course),
-                void=course.void or None,
-                void_on=course.void_on,
-            )
-            .returning(tables.CourseVersionRow.id)
-        )
+        number = self._run(
+            _ADD_VERSION,
+            course_id=course.id,
+            version=version,
+            saved=save.now,
+            client_version_id=save.client_version_id,
+            snapshot_digest=snapshot,
+            start=course.start,
+            until=course.until,
+            revision_count=len(course.revisions),
+            protocol_name=course.protocol.name,
+            digest=course_digest(kept, _texts(course.revisions), course),
+            void=course.void or None,
+            void_on=course.void_on,
+        ).scalar_one()
         new = list(enumerate(course.revisions))[known:]
         if new:
             rows = (revision_to_row(revision, place=n, version=version) for n, revision in new)
@@ -260,18 +257,44 @@ class CourseRepository:
 
     def _keep_snapshot(self, content: str) -> str:
         digest = digest_of(content)
-        self._session.execute(
-            sqlite.insert(tables.Snapshot)
-            .values(digest=digest, schema=SCHEMA, content=content)
-            .on_conflict_do_nothing()
-        )
+        self._run(_ADD_SNAPSHOT, digest=digest, schema=SCHEMA, content=content)
         return digest
+
+    def _run(self, statement: Executable, **values: object) -> Result[Any]:
+        """The result of a statement on tables, which costs less than one on mapped classes."""
+        return self._session.connection().execute(statement, values)
 
     def _ids(self, client_ids: Sequence[str] | None) -> tuple[str, ...]:
         query = select(tables.CourseHead.id).order_by(tables.CourseHead.id)
         if client_ids is not None:
             query = query.where(tables.CourseHead.client_id.in_(client_ids))
         return tuple(self._session.scalars(query))
+
+
+# Statements of each save. To put one together costs more than to run it.
+_HEAD = cast("Table", tables.CourseHead.__table__)
+_VERSION = cast("Table", tables.CourseVersionRow.__table__)
+_STANDING = (
+    select(
+        _HEAD.c.client_id,
+        _VERSION.c.client_version_id,
+        _HEAD.c.created,
+        _VERSION.c.saved,
+        _VERSION.c.version,
+        _VERSION.c.revision_count,
+        _VERSION.c.digest,
+    )
+    .where(_VERSION.c.course_id == _HEAD.c.id, _VERSION.c.version == _HEAD.c.version)
+    .where(_HEAD.c.id == bindparam("course"))
+)
+_NEXT_VERSION = (
+    update(_HEAD)
+    .where(_HEAD.c.id == bindparam("course"))
+    .values(version=_HEAD.c.version + 1)
+    .returning(_HEAD.c.version)
+)
+_ADD_VERSION = insert(_VERSION).returning(_VERSION.c.id)
+_ADD_SNAPSHOT = sqlite.insert(cast("Table", tables.Snapshot.__table__)).on_conflict_do_nothing()
 
 
 def _newest_first(entries: Iterable[CourseEntry]) -> tuple[CourseEntry, ...]:

@@ -1,4 +1,4 @@
-"""What wants attention, asked for by day, and what was said of each matter: the repository."""
+"""What needs attention, asked for by day, and what was said of each matter: the repository."""
 
 from __future__ import annotations
 
@@ -100,20 +100,48 @@ class VisitRow(NamedTuple):
 
 
 class MatterRepository:
-    """What wants attention, in one transaction."""
+    """What needs attention, in one transaction."""
 
     def __init__(self, session: Session) -> None:
         self._session = session
 
     # By day
 
-    def coming(self, first: date, last: date, matters: Iterable[Matter]) -> list[ComingRow]:
-        """The coming days from one day to another, of these kinds; for thousands at a time."""
+    def coming(
+        self,
+        first: date,
+        last: date,
+        matters: Iterable[Matter],
+        courses: Iterable[int] | None = None,
+    ) -> list[ComingRow]:
+        """The coming days from one day to another, of these kinds; for thousands at a time.
+
+        Of these courses alone, by number, where some are named.
+        """
+        named = func.json_each(json.dumps(list(courses or ()))).table_valued("value")
         return self._coming(
             or_(*(_DAY.matter == str(matter) for matter in matters)),
             _day(_DAY.day) >= first.toordinal(),
             _day(_DAY.day) <= last.toordinal(),
+            *(() if courses is None else (_DAY.course.in_(select(named.c.value)),)),
         )
+
+    def first_days(self, matter: Matter, first: date, last: date) -> dict[int, int]:
+        """The first of these days of each course, by number; for thousands at a time."""
+        return dict(self._days(matter, first, last, _day(_DAY.day).desc()))
+
+    def last_days(self, matter: Matter, first: date, last: date) -> dict[int, int]:
+        """The last of these days of each course, by number; for thousands at a time."""
+        return dict(self._days(matter, first, last, _day(_DAY.day)))
+
+    def _days(
+        self, matter: Matter, first: date, last: date, order: ColumnElement[int]
+    ) -> list[tuple[int, int]]:
+        day = _day(_DAY.day)
+        query = select(_DAY.course, day).where(
+            _DAY.matter == str(matter), day >= first.toordinal(), day <= last.toordinal()
+        )
+        return bare_rows(self._session, query.order_by(order))
 
     def flares_on(self, day: date) -> list[ComingRow]:
         """The flare-up plans that are under way on a day."""
@@ -137,7 +165,11 @@ class MatterRepository:
         return _as_coming(bare_rows(self._session, query.where(*where)))
 
     def standings(self, since: date) -> dict[int, StandingRow]:
-        """The courses whose last day is not before a day, by number; for thousands at a time."""
+        """The courses whose last day is not before a day, by number; for thousands at a time.
+
+        So are those that ended before, where something was put off to that day or later.
+        """
+        put_off = select(_MARK.course_id).where(_day(_MARK.put_to) >= since.toordinal())
         query = select(
             _OF.number,
             _OF.course_id,
@@ -146,7 +178,10 @@ class MatterRepository:
             _day(_OF.first),
             _day(_OF.last),
             _day(_OF.diary_since),
-        ).where(_day(_OF.last) >= since.toordinal())
+        ).where(
+            _day(_OF.last).is_not(None),
+            or_(_day(_OF.last) >= since.toordinal(), _OF.course_id.in_(put_off)),
+        )
         made = partial(tuple.__new__, StandingRow)
         return {row.number: row for row in map(made, bare_rows(self._session, query))}
 
@@ -275,10 +310,11 @@ class MatterRepository:
 
 _SEEN = ConsultationVersionRow
 _DAY, _OF = ComingDayRow.__table__.c, CourseStanding.__table__.c
+_MARK = MatterMark.__table__.c
 _STANDING = tuple(
     str(matter) for matter in (Matter.RED_FLAG, Matter.FINDING, Matter.FLARE, Matter.DIARY)
 )
-"""What wants attention for as long as it stands, however long ago it began."""
+"""What needs attention for as long as it stands, however long ago it began."""
 
 
 def _as_coming(rows: Iterable[Iterable[Any]]) -> list[ComingRow]:

@@ -55,6 +55,8 @@ def look_into(path: Path, scripts: Path, *, thoroughly: bool = False) -> Content
 
     Not a byte is changed. Raises PracticeFileError where it is none, newer, or cannot be read.
     """
+    if path.is_dir():
+        raise PracticeFileError(f"{path} is a folder; expected a practice file or a backup")
     if not path.is_file():
         raise PracticeFileError(f"{path} is not there; expected a practice file or a backup")
     with translated_errors(path):

@@ -11,6 +11,7 @@ from sqlalchemy import (
     Result,
     Select,
     Table,
+    bindparam,
     delete,
     exists,
     func,
@@ -18,6 +19,7 @@ from sqlalchemy import (
     or_,
     select,
     union,
+    union_all,
     update,
 )
 from sqlalchemy.orm import Session, aliased
@@ -85,7 +87,7 @@ class StandingRepository:
         layout = self._laid_out(course_id, course)
         days = layout.days if layout and not layout.course.is_void and layout.days else None
         first, last = (days.first, days.last) if days else (None, None)
-        kept = self._run(select(*_OF.c).where(_OF.c.course_id == course_id)).one_or_none()
+        kept = self._run(_STANDING_OF, course=course_id).one_or_none()
         now: dict[str, object] = {"read_as": READ_AS, "first": first, "last": last}
         now |= {"checked_as": None, "found": None}
         if layout:
@@ -135,34 +137,30 @@ class StandingRepository:
         from sennight.domain.coming import coming_days  # noqa: PLC0415
         from sennight.domain.dispensary.lasting import lasting  # noqa: PLC0415
 
-        if not any(self._has_any(table, course_id) for table in (_HANDED, _RETURNED)):
+        if self._run(_ANY_SUPPLY, course=course_id).first() is None:
             return coming_days(layout)
         kept = DispensaryRepository(self._session)
         settings = PriceRepository(self._session).settings().supply
         handed, returned = kept.handed_for(course_id), kept.returned_of(course_id)
         return coming_days(layout, lasting(layout, handed, returned, settings))
 
-    def _has_any(self, table: Table, course_id: str) -> bool:
-        query = select(table.c.id).where(table.c.course_id == course_id).limit(1)
-        return self._run(query).first() is not None
-
     def _put_days(self, number: int, days: Sequence[ComingDay]) -> None:
         """Write what differs from what is there."""
         rows = {(str(day.matter), day.day, day.what, day.until) for day in days}
-        columns = (_DAY.c.matter, _DAY.c.day, _DAY.c.what, _DAY.c.until)
-        kept = {tuple(row) for row in self._run(select(*columns).where(_DAY.c.course == number))}
+        kept = {tuple(row) for row in self._run(_DAYS_OF, course=number)}
         gone, new = kept - rows, sorted(rows - kept, key=lambda row: row[:3])
-        for matter, day, what, _ in gone:
-            key = (_DAY.c.matter == matter, _DAY.c.day == day, _DAY.c.what == what)
-            self._run(delete(_DAY).where(_DAY.c.course == number, *key))
+        connection = self._session.connection()
+        if gone:
+            keys = [{"of": number, "m": row[0], "d": row[1], "w": row[2]} for row in gone]
+            connection.execute(_DROP_DAY, keys)
         if new:
             names = ("matter", "day", "what", "until")
             values = [dict(zip(names, row, strict=True)) | {"course": number} for row in new]
-            self._session.connection().execute(insert(_DAY), values)
+            connection.execute(_ADD_DAY, values)
 
-    def _run(self, statement: Executable) -> Result[Any]:
+    def _run(self, statement: Executable, **values: object) -> Result[Any]:
         """The result of a statement on tables, which costs less than one on mapped classes."""
-        return self._session.connection().execute(statement)
+        return self._session.connection().execute(statement, values)
 
     def _diary_since(self, course_id: str, first: date) -> date | None:
         """The first day that is not entered; None where no diary is kept.
@@ -188,6 +186,24 @@ _OF = cast("Table", CourseStanding.__table__)
 _DAY = cast("Table", ComingDayRow.__table__)
 _HANDED = cast("Table", HandOver.__table__)
 _RETURNED = cast("Table", ReturnedRow.__table__)
+_SUPPLY = _HANDED, _RETURNED
+
+
+# Statements of each save. To put one together costs more than to run it.
+_STANDING_OF = select(*_OF.c).where(_OF.c.course_id == bindparam("course"))
+_ANY_SUPPLY = union_all(
+    *(select(kept.c.id).where(kept.c.course_id == bindparam("course")) for kept in _SUPPLY)
+).limit(1)
+_DAYS_OF = select(_DAY.c.matter, _DAY.c.day, _DAY.c.what, _DAY.c.until).where(
+    _DAY.c.course == bindparam("course")
+)
+_DROP_DAY = delete(_DAY).where(
+    _DAY.c.course == bindparam("of"),
+    _DAY.c.matter == bindparam("m"),
+    _DAY.c.day == bindparam("d"),
+    _DAY.c.what == bindparam("w"),
+)
+_ADD_DAY = insert(_DAY)
 
 
 def _head(course_id: str) -> Select[str, str]:

@@ -153,7 +153,7 @@ class UnitOfWork:
 
     @cached_property
     def matters(self) -> MatterRepository:
-        """What wants attention, by day."""
+        """What needs attention, by day."""
         from sennight.store.matters import MatterRepository
 
         return MatterRepository(self._session)

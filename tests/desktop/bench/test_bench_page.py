@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.bench.page import BenchPage
 from sennight.desktop.bench.put_off_dialog import PutOffDialog
 from sennight.desktop.bench.section import BenchSection
-from sennight.desktop.bench.table import DONE, WHAT
+from sennight.desktop.bench.table import ACT, DONE, LATER, WHAT
 from sennight.desktop.bench.words import group_words, spoken, what_words, when_words
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.kit.navigation import BENCH
@@ -60,7 +60,7 @@ def shown(page: BenchPage) -> list[str]:
 def test_the_days_stand_as_headings_over_what_they_bring(frame: MainWindow) -> None:
     assert shown(page_of(frame)) == [
         "Overdue",
-        "  Efua Prendergast: Diary not entered from 2 February on",
+        "  Efua Prendergast: Diary not entered since 2 February",
         "Today, Friday 12 February",
         "  Noor Müller: A red flag was found and is not cleared",
         "Sunday 14 February",
@@ -107,12 +107,31 @@ def test_each_opens_its_own_place(frame: MainWindow, qtbot: QtBot) -> None:
     assert opened == ["DiaryDialog", "RedFlagsDialog"]
 
 
+def test_each_row_says_what_opening_it_does(frame: MainWindow, qtbot: QtBot) -> None:
+    page = page_of(frame)
+    view, model = page.rows, page.model
+    cells = [model.index(row, ACT) for row in range(model.row_count()) if model.item(row)]
+    assert [cell.data() for cell in cells] == ["Enter diary", "Ask again", "Review", "Open course"]
+    for column in (ACT, DONE, LATER):
+        assert view.sizeHintForColumn(column) <= view.columnWidth(column), "no verb is cut"
+    qtbot.mouseClick(
+        view.viewport(), Qt.MouseButton.LeftButton, pos=view.visualRect(cells[2]).center()
+    )
+    assert frame.stack.currentWidget() is clients_of(frame).course
+    assert clients_of(frame).course.is_review
+
+
+def test_no_room_is_lost_over_the_first_day(frame: MainWindow) -> None:
+    view = page_of(frame).rows
+    assert view.rowHeight(0) < view.fontMetrics().height() * 2
+
+
 def test_done_by_key_and_taken_back(frame: MainWindow, qtbot: QtBot) -> None:
     page = page_of(frame)
     before = shown(page)
     qtbot.keyClick(page.rows, Key.Key_D, Ctrl)
     assert shown(page) == before[2:]
-    assert "Ctrl+Z takes it back" in frame.status.text.text()
+    assert "Ctrl+Z undoes it" in frame.status.text.text()
     qtbot.keyClick(page.rows, Key.Key_Z, Ctrl)
     assert shown(page) == before
     qtbot.keyClick(page.rows, Key.Key_Y, Ctrl)
@@ -144,7 +163,7 @@ def test_put_off_by_the_menu_and_to_a_day_that_is_typed(frame: MainWindow, qtbot
     menu.close()
     assert shown(page)[2:4] == [
         "Tomorrow, Saturday 13 February",
-        "  Efua Prendergast: Diary not entered from 2 February on",
+        "  Efua Prendergast: Diary not entered since 2 February",
     ]
 
     def fill(dialog: PutOffDialog) -> None:

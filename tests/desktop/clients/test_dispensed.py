@@ -19,6 +19,7 @@ from sennight.domain.directions.directions import Unit
 from sennight.domain.dispensary.batches import Batch, HandedOver
 from sennight.domain.dispensary.lasting import Lasting
 from sennight.domain.dispensary.stock import Held, Material
+from sennight.domain.follow_up.story import StoryKind
 from sennight.domain.supply.needs import Bottle
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.dispensary import Made, Received, make_batch, receive
@@ -126,7 +127,10 @@ def test_opening_a_row_says_what_went_in(page: FolderPage, sample: Sample, qtbot
     qtbot.keyClick(page.dispensed.rows, Qt.Key.Key_Return)
     in_next_dialog(read)
     page.dispensed.open_button.click()
-    assert seen == 2 * [
+    items = page.story.model.items
+    in_next_dialog(read)
+    page.open_item(next(item for item in items if item.kind is StoryKind.DISPENSED))
+    assert seen == 3 * [
         ("Nettle leaf", "240 g", "Hedgerow Supplies, N-17"),
         ("Ginger", "120 g", "not recorded"),
     ]

@@ -47,7 +47,7 @@ def test_a_folder_shows_what_matters_for_safety(page: FolderPage) -> None:
     assert page.strip.conditions.text() == "Peptic ulcer"
     assert page.strip.medicines.text() == "Anticoagulants (from 1 January 2020)"
     assert page.strip.allergies.text() == "not asked"
-    assert page.model.data(page.model.index(0, 2)) == "Week 4, loading"
+    assert page.model.data(page.model.index(0, 2)) == "Week 4, Loading"
 
 
 def test_an_unknown_age_is_told(page: FolderPage, sample: Sample) -> None:

@@ -17,6 +17,7 @@ from sennight.desktop.kit.reading import (
 )
 from sennight.domain.dates import EARLIEST, LATEST
 from sennight.domain.directions.plain_words import plain_date
+from support.draws import draws
 
 
 @pytest.mark.parametrize(
@@ -43,7 +44,7 @@ def test_a_year_that_no_client_lives_in_is_a_slip(text: str) -> None:
 
 
 @given(st.dates(EARLIEST, LATEST))
-@settings(max_examples=100)
+@settings(max_examples=draws(30))
 def test_a_date_as_the_program_writes_it_reads_back(day: date) -> None:
     assert read_date(plain_date(day)) == day
     assert read_date(day.isoformat()) == day
@@ -107,7 +108,7 @@ def test_each_word_typed_begins_a_word_of_the_name(typed: str, name: str, fits: 
 
 
 @given(st.text(max_size=20))
-@settings(max_examples=100)
+@settings(max_examples=draws(30))
 def test_every_name_is_found_by_its_own_text(name: str) -> None:
     assert matches(name, name)
     assert matches(plain(name), name)

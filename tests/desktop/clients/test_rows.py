@@ -68,7 +68,7 @@ def test_a_client_stands_in_the_running_course(sample: Sample) -> None:
     courses = list_courses(sample.practice, efua)
     assert [one.course.protocol.name for one in courses] == ["Quiet evenings", "Winter joints"]
     cells = client_row(entry, courses, TODAY).cells(TODAY)
-    assert cells == ("Efua Prendergast", "68 years", "Winter joints", "Week 4, loading")
+    assert cells == ("Efua Prendergast", "68 years", "Winter joints", "Week 4, Loading")
 
 
 def test_a_client_without_a_running_course_shows_the_latest(sample: Sample) -> None:
@@ -92,7 +92,7 @@ def test_a_course_shows_both_its_ends(sample: Sample) -> None:
     assert course_cells(entry, TODAY) == (
         "Winter joints",
         "4 January 2027 to 2 January 2028",
-        "Week 4, loading",
+        "Week 4, Loading",
     )
 
 

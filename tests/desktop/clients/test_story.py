@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
+from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl, SignalInstance
 from PySide6.QtGui import QDesktopServices, QDropEvent, QGuiApplication
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
@@ -26,6 +27,7 @@ from sennight.domain.follow_up.consultations import (
     ConsultationKind,
     Part,
 )
+from sennight.domain.follow_up.diaries import DayNote, Reported, Score, Taken
 from sennight.domain.follow_up.story import StoryKind
 from sennight.practice.clients import client_entry
 from sennight.practice.consultations import (
@@ -35,6 +37,8 @@ from sennight.practice.consultations import (
     consultation_entry,
     consultation_headings,
 )
+from sennight.practice.courses import course_entry
+from sennight.practice.diaries import enter_diary, enter_whole_diary
 from sennight.practice.drafts import list_drafts
 from support.next_dialog import in_next_dialog
 from support.sample_practice import NOW, TODAY, Sample
@@ -136,7 +140,7 @@ def test_files_are_dropped_on_it_and_kept_with_it(
     writer = page.story.writer
     writer.dropEvent(event)
     assert writer.files.paths == [scan]
-    assert "no PDF, PNG or JPEG" in writer.fields.beneath.text()
+    assert "not a PDF, PNG or JPEG" in writer.fields.beneath.text()
     writer.fields.free.setPlainText("X-ray")
     assert writer.keep()
     (entry,) = client_consultations(sample.practice, sample.clients["efua"])
@@ -162,14 +166,30 @@ def test_the_story_is_narrowed_by_kind_and_words(page: FolderPage, sample: Sampl
     assert len(model.items) == everything
 
 
-def test_enter_opens_a_course_from_the_story(
+def test_enter_opens_each_thing_of_the_story_where_it_belongs(
     page: FolderPage, sample: Sample, qtbot: QtBot
 ) -> None:
-    kinds = [item.kind for item in page.story.model.items]
-    page.story.list.setCurrentIndex(page.story.model.index(kinds.index(StoryKind.DECISION)))
-    with qtbot.waitSignal(page.course_opened) as opened:
-        qtbot.keyClick(page.story.list, Key.Key_Return)
-    assert opened.args == [sample.course]
+    """Consultations, files, papers and reactions are opened in tests of their own."""
+    course = course_entry(sample.practice, sample.course).course
+    told = DayNote(course.start, "Slept well")
+    rated = Score(TODAY, "pain", Fraction(4))
+    enter_whole_diary(sample.practice, sample.course, Reported(scores=(rated,), notes=(told,)))
+    enter_diary(sample.practice, sample.course, [Taken(course.start, course.remedies[0].id, 1)])
+    page.load()
+
+    def opened(kind: StoryKind, signal: SignalInstance) -> list[object]:
+        kinds = [item.kind for item in page.story.model.items]
+        page.story.list.setCurrentIndex(page.story.model.index(kinds.index(kind)))
+        with qtbot.waitSignal(signal) as wanted:
+            qtbot.keyClick(page.story.list, Key.Key_Return)
+        arguments: list[object] = wanted.args
+        return arguments
+
+    first = [sample.course, course.start]
+    assert opened(StoryKind.DECISION, page.day_wanted) == first
+    assert opened(StoryKind.DAY_NOTE, page.diary_wanted) == first
+    assert opened(StoryKind.DIARY, page.diary_wanted) == first
+    assert opened(StoryKind.SCORES, page.scores_wanted) == [sample.course, TODAY]
 
 
 def test_a_consultation_is_worded_anew_and_struck_out(page: FolderPage, sample: Sample) -> None:

@@ -88,11 +88,11 @@ def test_a_letter_that_the_font_lacks_is_told_in_place_of_the_page(
     asked: GiveDialog, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def fail(*_: object) -> None:
-        raise ValueError("the typeface has no letter for it")
+        raise ValueError("the font has no letter for it")
 
     monkeypatch.setattr(dialog_module, "printed_papers", fail)
     asked.papers.show_now()
-    assert asked.papers.words.text() == "the typeface has no letter for it"
+    assert asked.papers.words.text() == "the font has no letter for it"
     assert asked.papers.view.image is None
 
 
@@ -103,7 +103,7 @@ def test_a_booklet_is_seen_as_it_is_printed(asked: GiveDialog) -> None:
     assert picture is not None
     assert picture.width() > picture.height()
     words = [label.text() for label in asked.left.findChildren(QLabel)]
-    assert "Print on both sides, turned on the short edge; then fold." in words
+    assert "Print on both sides, flipped on the short edge; then fold." in words
 
 
 def test_what_is_printed_is_kept_first(

@@ -251,11 +251,11 @@ def test_scores_are_saved_and_how_it_goes_is_told(
     assert controller.records.save_scores(model)
     assert [score.value for score in scores(controller.practice, controller.entry.id)] == [7, 5]
     assert not panel.isHidden()
-    assert "at the edge of what matters" in panel.rows[0].sentence.text()
+    assert "on the borderline" in panel.rows[0].sentence.text()
     again = ScoresModel(controller.session.reading, panel.scores)
     again.clear(7, 0)
     assert controller.records.save_scores(again)
-    assert "is no trend" in panel.rows[0].sentence.text()
+    assert "is not a trend" in panel.rows[0].sentence.text()
 
 
 def test_a_diary_not_saved_yet_outlives_a_look_elsewhere(

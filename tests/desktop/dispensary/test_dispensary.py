@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import timedelta
 from fractions import Fraction
 from pathlib import Path
 
@@ -11,6 +12,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QDialog
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.dispensary import ordering
 from sennight.desktop.dispensary import work as work_module
 from sennight.desktop.dispensary.hand_over_dialog import HandOverDialog
 from sennight.desktop.dispensary.minimum_dialog import MinimumDialog
@@ -22,6 +24,7 @@ from sennight.desktop.dispensary.receive_dialog import ReceiveDialog
 from sennight.desktop.dispensary.section import DispensarySection
 from sennight.desktop.dispensary.settings_dialog import SettingsDialog
 from sennight.desktop.dispensary.stock_dialog import KINDS, StockDialog
+from sennight.desktop.dispensary.stocktake_dialog import StocktakeDialog
 from sennight.desktop.dispensary.work import DispensaryWork
 from sennight.desktop.kit.navigation import DISPENSARY
 from sennight.desktop.kit.section import Surroundings
@@ -30,12 +33,14 @@ from sennight.domain.courses.protocols import Protocol
 from sennight.domain.dispensary.stock import Held, MovementKind
 from sennight.domain.supply.needs import Allowance
 from sennight.practice.courses import start_course
-from sennight.practice.dispensary import batches_left, settings_of, shelf
+from sennight.practice.dispensary import Received, batches_left, settings_of, shelf
+from sennight.practice.dispensary import receive as practice_receive
 from sennight.practice.dispensing import handed_to
 from sennight.practice.papers import list_given
 from sennight.practice.pricing import prices_of
 from sennight.practice.protocols import add_protocol
 from sennight.practice.writing import FolderError, Staging
+from support.dispensary_cases import GINGER
 from support.next_dialog import in_next_dialog
 from support.sample_practice import NOW, TEA, Sample
 from support.samples import line, phase
@@ -187,21 +192,27 @@ def test_from_stock_to_the_client_and_the_recall(
     assert len(handed_to(sample.practice, oskar)) == 2, "it is on record, and so are the labels"
     assert [one.name for one in list_given(sample.practice, oskar)] == ["labels.pdf"] * 2
 
-    check_recall(section, shelf(sample.practice).deliveries[0].id)
+    check_recall(section, shelf(sample.practice).deliveries[0].id, labels)
 
 
-def check_recall(section: DispensaryWork, delivery: str) -> None:
-    """The list that is copied names who had anything of a delivery."""
+def check_recall(section: DispensaryWork, delivery: str, path: Path) -> None:
+    """The list that is copied names who had anything of a delivery; each can have a letter."""
     seen: list[str] = []
 
     def read(dialog: RecallDialog) -> None:
         dialog.submit()
         seen.append(QGuiApplication.clipboard().text())
+        path.unlink()
+        dialog.letters.click()
         dialog.reject()
 
     in_next_dialog(read)
     section.trace(delivery)
     assert "Oskar Teale" in seen[0]
+    assert path.read_bytes().startswith(b"%PDF")
+    in_next_dialog(read)
+    section.dispensary.trace_batch.click()
+    assert "Oskar Teale" in seen[1]
 
 
 def test_counting_and_throwing_away(section: DispensaryWork, sample: Sample) -> None:
@@ -222,6 +233,69 @@ def test_counting_and_throwing_away(section: DispensaryWork, sample: Sample) -> 
     assert shelf(sample.practice).stock[delivery.id] == 480
 
 
+def check_shown(section: DispensaryWork) -> None:
+    """The list narrows to a client or to what is due, and the worksheet with it."""
+    wanted = section.dispensary.wanted
+    assert wanted.shown == wanted.rows
+    wanted.list.narrow.setText("Oskar")
+    assert {row.client for row in wanted.shown} == {"Oskar Teale"}
+    wanted.list.narrow.setText("")
+    wanted.due.click()
+    assert wanted.shown == tuple(row for row in wanted.rows if row.what.by <= NOW.date())
+    wanted.due.click()
+
+
+def test_what_is_made_waits_for_whom_it_is(section: DispensaryWork, sample: Sample) -> None:
+    begin_course(sample)
+    prepare(section, TEA.name, "500")
+    wanted = section.dispensary.wanted
+    ((batch, _),) = batches_left(sample.practice)
+    made = [n for n, row in enumerate(wanted.rows) if row.made == batch]
+    at = next(n for n in made if wanted.rows[n].client == "Oskar Teale")
+    seen: list[tuple[str, int, str]] = []
+
+    def look(dialog: HandOverDialog) -> None:
+        seen.append((dialog.client.text(), dialog.course.count(), dialog.containers.text()))
+        QDialog.reject(dialog)
+
+    in_next_dialog(look)
+    wanted.list.opened.emit(str(at))
+    assert seen == [("Oskar Teale", 1, str(wanted.rows[at].what.containers))]
+
+
+def test_all_is_counted_at_once_and_what_expires_is_listed(
+    section: DispensaryWork, sample: Sample
+) -> None:
+    told: list[str] = []
+    section.status_message.connect(told.append)
+    section.count_all()
+    receive(section, "Nettle leaf", "500")
+    receive(section, "Ginger", "200", "G-4")
+
+    def count(dialog: StocktakeDialog) -> None:
+        _ginger, nettle = dialog.fields.values()
+        nettle.setText("some")
+        dialog.submit()
+        assert dialog.answer is None
+        nettle.setText("480")
+        assert dialog.is_changed()
+        dialog.submit()
+
+    in_next_dialog(count)
+    section.dispensary.count.click()
+    assert told == ["Enter a delivery first.", "1 counted, 1 different from the record."]
+    page = section.dispensary
+    assert list(shelf(sample.practice).stock.values()) == [480, 200]
+    page.soon.click()
+    assert page.stock.model.rowCount() == 0
+    for months, rows in ((3, 0), (1, 1)):
+        day = NOW.date() + timedelta(days=30 * months)
+        came = Received(GINGER, Fraction(5), "S", f"G-{months}", day)
+        practice_receive(sample.practice, came, day=NOW.date(), now=NOW)
+        section.load()
+        assert page.stock.model.rowCount() == rows
+
+
 def test_what_a_course_wants_is_prepared_from_its_row(
     section: DispensaryWork, sample: Sample, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -239,16 +313,25 @@ def test_what_a_course_wants_is_prepared_from_its_row(
     in_next_dialog(look)
     wanted.list.opened.emit(str(at))
     assert seen[0][0] == first.remedy.name
+    check_shown(section)
     path = tmp_path / "worksheet.pdf"
-    monkeypatch.setattr(work_module, "ask_where", lambda *_: path)
+    monkeypatch.setattr(ordering, "ask_where", lambda *_: path)
     wanted.worksheet.click()
     assert path.read_bytes().startswith(b"%PDF")
     table = tmp_path / "orders.csv"
-    monkeypatch.setattr(work_module, "ask_where", lambda *_: table)
+    monkeypatch.setattr(ordering, "ask_where", lambda *_: table)
     section.dispensary.orders.save.click()
     assert table.read_text("utf-8").startswith("supplier,material")
-    monkeypatch.setattr(work_module, "ask_where", lambda *_: None)
-    for save in (section.save_worksheet, section.save_orders, section.save_price_list):
+    monkeypatch.setattr(ordering, "ask_where", lambda *_: path)
+    section.dispensary.orders.sheet.click()
+    assert path.read_bytes().startswith(b"%PDF")
+    monkeypatch.setattr(ordering, "ask_where", lambda *_: None)
+    for save in (
+        section.save_worksheet,
+        section.save_orders,
+        section.save_order_sheet,
+        section.save_price_list,
+    ):
         save()
 
 
@@ -291,7 +374,7 @@ def test_how_much_is_to_be_kept_and_how_remedies_are_priced(
     assert (prices.usual.markup, prices.usual.step) == (Fraction(3, 5), Fraction(1, 20))
     assert [rule.fee for rule in prices.rules.values()] == [2]
     table = tmp_path / "prices.csv"
-    monkeypatch.setattr(work_module, "ask_where", lambda *_: table)
+    monkeypatch.setattr(ordering, "ask_where", lambda *_: table)
     section.save_price_list()
     assert table.read_text("utf-8").startswith("remedy,form,container")
 
@@ -306,8 +389,8 @@ def test_how_much_is_to_be_kept_and_how_remedies_are_priced(
 
         def exec(self) -> None: ...
 
-    monkeypatch.setattr(work_module, "message_dialog", Told)
-    monkeypatch.setattr(work_module, "write_price_list", full)
+    monkeypatch.setattr(ordering, "message_dialog", Told)
+    monkeypatch.setattr(ordering, "write_price_list", full)
     section.save_price_list()
     assert told == ["the disk is full"]
 

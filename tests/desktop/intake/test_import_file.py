@@ -97,7 +97,7 @@ def test_a_name_that_the_shelf_has_is_told_at_its_field(
     in_next_dialog(again)
     assert import_file(window, empty_practice, NOW) is not None
     (said,) = seen
-    assert said.startswith("the shelf has a protocol “Stiff knees” already")
+    assert said.startswith("there is already a protocol “Stiff knees” on the shelf")
     assert said.endswith("choose another name")
     assert len(list_protocols(empty_practice)) == 2
 
@@ -163,7 +163,7 @@ def test_a_course_is_written_as_a_file_after_telling_what_is_in_it(
     enter_whole_diary(sample.practice, sample.course, said)
     in_next_dialog(agree)
     write_as_table(sample.practice, sample.course, course, window)
-    assert "said of single days" in seen[1]
+    assert "said day by day" in seen[1]
     assert read_diary_file(path, course) == whole_diary(sample.practice, sample.course)
 
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QCoreApplication
-from PySide6.QtWidgets import QApplication, QLineEdit
+from PySide6.QtWidgets import QApplication, QLineEdit, QPlainTextEdit
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.kit.dialogs import FormDialog
-from sennight.desktop.kit.forms import FieldForm
+from sennight.desktop.kit.forms import FieldForm, FieldRow
+from sennight.desktop.kit.prose import MOST_IN_PROSE
 from sennight.desktop.kit.theme import Theme
 
 LONG = "One reminder for doses within so many minutes of each other"
@@ -52,3 +53,24 @@ def test_a_field_of_one_line_says_where_it_ends(qtbot: QtBot, theme: Theme) -> N
     assert field.text() == "x" * 200
     assert row.is_wrong
     assert row.beneath.text() == "At most 200 letters fit here; the rest was left out."
+
+
+def test_of_a_text_that_is_too_long_the_end_of_what_came_is_left_out(qtbot: QtBot) -> None:
+    row = FieldRow("What", field := QPlainTextEdit())
+    qtbot.addWidget(row)
+    row.show()
+    field.setPlainText("x" * 6000)  # as a record of an earlier version may hold
+    assert len(field.toPlainText()) == 6000
+    field.setPlainText("head tail")
+    field.setFocus()
+    qtbot.waitUntil(field.hasFocus)
+    cursor = field.textCursor()
+    cursor.setPosition(5)
+    cursor.insertText("\N{HERB}" + "y" * 6000)
+    text = field.toPlainText()
+    assert text.startswith("head \N{HERB}yyy")
+    assert text.endswith("yyytail")
+    assert len(text.encode("utf-16-le")) == 2 * MOST_IN_PROSE
+    assert row.beneath.text() == "At most 5000 letters fit here; the rest was left out."
+    qtbot.keyClicks(field, "z")
+    assert field.toPlainText() == text

@@ -134,7 +134,7 @@ def test_amounts_are_those_of_the_phase_in_hand_and_of_a_flare_up_plan(frame: Ma
     plan = {row.herb for row in amounts_of(reading, "flare-up")}
     assert "willow-bark" in plan
     editor.session.choose_phase("flare-up")
-    assert "flare-up" in editor.amounts.when.text()
+    assert "Flare-up" in editor.amounts.when.text()
     assert editor.amounts.bars.model().rowCount() == len(plan)
 
 

@@ -268,7 +268,7 @@ def _measure(page: RemedyPage) -> None:
     if not making.dropperful.isVisibleTo(page):
         return
     dose.setText("2 droppers bd")
-    assert "what one dropperful of it holds" in page.dose_contents.explained.text()
+    assert "how much one dropperful holds" in page.dose_contents.explained.text()
     for text, wrong in (("1 cup", True), ("", False), ("30 drops", False)):
         making.dropperful.setText(text)
         making.dropperful.editingFinished.emit()

@@ -17,9 +17,10 @@ import pytest
 from PySide6.QtWidgets import QDialog
 from pytestqt.qtbot import QtBot
 
-from desktop.shell.typing_window import NAME, NOTE, SAID, WHAT
+from desktop.shell.typing_window import NAME, NOTE, PARTS, SAID, TAKE, WHAT
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.past_reaction_dialog import PastReactionDialog
+from sennight.desktop.course.lines.line_cells import Column
 from sennight.desktop.kit.draft_note import DraftNote
 from sennight.desktop.kit.navigation import Route, RouteKind
 from sennight.desktop.remedies.section import RemediesSection
@@ -31,11 +32,13 @@ from sennight.desktop.shell.unfinished_dialog import UnfinishedDialog
 from sennight.domain.practices import PracticeCard
 from sennight.practice.card import change_practice_card
 from sennight.practice.clients import list_client_titles
+from sennight.practice.courses import list_course_titles
 from sennight.practice.drafts import list_drafts, typed_in
 from sennight.practice.opening import open_practice
 from sennight.practice.remedies import shelf_remedy
 from support.draws import DRAWS
 from support.next_dialog import in_next_dialog
+from support.pages import controller_of
 from support.sample_practice import TODAY, Sample
 
 SCRIPT = Path(__file__).with_name("typing_window.py")
@@ -78,7 +81,12 @@ def fields(path: Path) -> dict[str, dict[str, object]]:
 
 def insist_all_is_there(path: Path) -> None:
     held = fields(path)
-    assert held.keys() == {"remedy", "client", "client/past-reaction", "consultation"}
+    forms = {"remedy", "lines", "client", "client/past-reaction", "consultation"}
+    assert held.keys() == forms
+    assert held["remedy"]["cells"] == [[0, "parts", PARTS]]
+    lines = held["lines"]["lines"]
+    assert isinstance(lines, dict)
+    assert [cell[-1] for cell in lines["cells"]] == [TAKE]
     written = held["consultation"]["Consultation"]
     assert isinstance(written, dict)
     assert ["", SAID] in written["parts"]
@@ -134,11 +142,21 @@ def test_killed_two_seconds_after_typing_it_offers_all_words_again(
             "A reaction in the past",
             "Consultation",
             "Joint tea",
+            "Lines",
             "New client",
         ]
         assert seen == [NAME, True, WHAT]
         frame.go(Route(RouteKind.REMEDY, "tea"))
-        assert frame.section(RemediesSection).remedy.note.toPlainText() == NOTE
+        remedy = frame.section(RemediesSection).remedy
+        assert remedy.note.toPlainText() == NOTE
+        assert remedy.model.index(0, 1).data() == PARTS
+        frame.go(Route(RouteKind.COURSE, list_course_titles(practice)[0].id))
+        lines = controller_of(frame).view.lines
+        assert lines.model.text(0, Column.TAKE) == TAKE
+        assert lines.draft_note is not None
+        assert "Not saved on" in lines.draft_note.message.text()
+        lines.draft_note.discard.click()
+        assert lines.model.text(0, Column.TAKE) != TAKE
         client_id = list_client_titles(practice)[0].id
         frame.go(Route(RouteKind.FOLDER, client_id))
         writer = frame.section(ClientsSection).folder.story.writer

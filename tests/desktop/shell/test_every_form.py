@@ -55,6 +55,7 @@ NOTHING_IS_TYPED = {
     "ReportDialog": "a choice of paper",
     "ImportDialog": "the file that it is about has to be chosen again",
     "RecallDialog": "only told",
+    "SupplyDialog": "only looked at",
 }
 """The dialogs that keep no draft, and why."""
 
@@ -122,7 +123,8 @@ def type_something(field: QWidget, number: int) -> bool:
     """Type into a field, so that it holds something else; whether it could be."""
     match field:
         case QLineEdit():
-            field.setText(f"{field.text()} typed {number}")
+            field.setCursorPosition(len(field.text()))
+            field.insert(f" typed {number}")
         case QPlainTextEdit():
             field.setPlainText(f"typed {number}")
         case QComboBox():

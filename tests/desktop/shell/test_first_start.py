@@ -92,7 +92,7 @@ def test_it_says_what_the_program_is_not(
     in_next_dialog(closed_after(look))
     assert ask_at_first_start(empty_practice, settings) == GoOn()
     for said in (
-        "no diagnosis",
+        "does not make a diagnosis",
         "judgement",
         "licence",
         "law",

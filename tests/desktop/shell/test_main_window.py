@@ -7,7 +7,7 @@ from itertools import chain
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QByteArray, Qt
 from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
@@ -82,6 +82,15 @@ def test_the_way_leads_back_to_where_one_was() -> None:
         way.go(spot)
     assert way.here == course
     assert [way.back(), way.back(), way.back()] == [folder, CLIENTS, CLIENTS]
+    assert [way.forward(), way.forward(), way.forward()] == [folder, course, course]
+    review = Route(RouteKind.REVIEW, "b")
+    way.turn(review)
+    assert (way.here, way.can_go_forward) == (review, False)
+    way.turn(course)
+    assert (way.here, way.can_go_forward) == (course, True)
+    assert way.leave_out() == folder
+    way.go(CLIENTS)
+    assert (way.can_go_forward, way.back()) == (False, folder)
 
 
 # Actions, icons, places
@@ -138,6 +147,31 @@ def test_folder_course_and_back_by_keyboard(frame: MainWindow, qtbot: QtBot) -> 
     qtbot.keyClick(frame, Key.Key_Left, Alt)
     assert frame.stack.currentWidget() is frame.section(BenchSection).bench
     assert not frame.actions_by_id["back"].isEnabled()
+
+
+def test_the_review_is_a_place_of_its_own(frame: MainWindow, sample: Sample, qtbot: QtBot) -> None:
+    frame.go(Route(RouteKind.COURSE, sample.course))
+    course = clients_of(frame).course
+    controller_of(frame).view.head.review_button.click()
+    assert (course.is_review, frame.windowTitle()) == (True, "Review – Sennight")
+    qtbot.keyClick(frame, Key.Key_Left, Alt)
+    assert (course.is_review, frame.windowTitle()) == (False, "Course – Sennight")
+    qtbot.keyClick(frame, Key.Key_Right, Alt)
+    assert course.is_review
+    assert not frame.actions_by_id["forward"].isEnabled()
+    parts = controller_of(frame).review.parts
+    assert parts is not None
+    qtbot.keyClick(parts[0], Key.Key_Escape)
+    assert (course.is_review, frame.windowTitle()) == (False, "Course – Sennight")
+    qtbot.keyClick(frame, Key.Key_Left, Alt)
+    assert frame.stack.currentWidget() is clients_of(frame).clients
+    frame.find_field.setFocus()
+    qtbot.keyClicks(frame.find_field, "review efua")
+    qtbot.keyClick(frame.find_field, Key.Key_Return)
+    assert course.is_review
+    frame.back()
+    frame.go(Route(RouteKind.COURSE, sample.course))
+    assert not course.is_review
 
 
 def test_the_list_remembers_the_client_it_was_on(frame: MainWindow, sample: Sample) -> None:
@@ -512,6 +546,17 @@ def test_what_was_written_is_found_on_top(frame: MainWindow, sample: Sample, qtb
     assert all(thing.sort is not Sort.CONSULTATION for thing in frame.find_field._matches)
     qtbot.keyClicks(frame.find_field, "zz")
     (found,) = frame.find_field._matches
-    assert (found.name, found.about) == (written[0].text, "written of Efua Prendergast")
+    assert (found.name, found.about) == (written[0].text, "written about Efua Prendergast")
     qtbot.keyClick(frame.find_field, Key.Key_Return)
     assert clients_of(frame).folder.title.text() == "Efua Prendergast"
+
+
+def test_the_first_window_fits_its_screen_with_its_frame(
+    qtbot: QtBot, frame: MainWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A screen of 800 lines: the title takes its part of them."""
+    monkeypatch.setattr(type(frame._settings), "geometry", QByteArray())
+    frame.resize(1280, 1000)
+    frame._restore()
+    qtbot.wait(1)
+    assert frame.height() <= frame.screen().availableGeometry().height() - 20

@@ -88,7 +88,7 @@ def test_a_backup_is_made_and_told(
     checked(dialog, qtbot)
     assert "The backup is made" in seen[0]
     assert len(backups_of(sample.practice.path, tmp_path / "stick")) == 2
-    assert dialog.labels["Last backup"].text() == "0 hours ago"
+    assert dialog.labels["Last backup"].text() == "less than an hour ago"
     assert dialog.labels["Second folder"].text() == f"1 in {tmp_path / 'stick'}"
 
 
@@ -166,5 +166,9 @@ def test_sizes_and_ages_in_words() -> None:
         "1.1 GB",
     ]
     ages = [timedelta(minutes=5), timedelta(hours=1), timedelta(hours=49)]
-    assert [age_words(age) for age in ages] == ["0 hours ago", "1 hour ago", "2 days ago"]
+    assert [age_words(age) for age in ages] == [
+        "less than an hour ago",
+        "1 hour ago",
+        "2 days ago",
+    ]
     assert age_words(None) == "none yet"

@@ -2,9 +2,9 @@
 
     python typing_window.py FILE
 
-It writes a consultation, goes on at once and types into the note of a formula, then into the
-dialog for a new client, then into the one for a past reaction that this opens; says so, and
-waits to be ended.
+It writes a consultation, goes on at once and types into the note and a cell of a formula, then
+into a cell of a course's lines, whose field stays open; then into the dialog for a new client,
+and into the one for a past reaction that this opens; says so, and waits to be ended.
 """
 
 from __future__ import annotations
@@ -15,19 +15,22 @@ from pathlib import Path
 
 from PySide6.QtCore import QTimer
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLineEdit, QTableView
 
 from sennight.desktop import app as desktop
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.past_reaction_dialog import PastReactionDialog
+from sennight.desktop.course.lines.line_cells import Column
 from sennight.desktop.kit.navigation import Route, RouteKind
 from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.clients_section import ClientsSection
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.practice.clients import list_client_titles
+from sennight.practice.courses import list_course_titles
 
 NOTE, NAME, WHAT = "dry the ginger well", "Una Example", "a rash at the wrist"
 SAID = "down the stairs without the rail"
+PARTS, TAKE = "about 3", "2 cups b"
 
 
 def later(act: Callable[[], object]) -> None:
@@ -45,9 +48,26 @@ def in_window() -> None:
     folder.write()
     QTest.keyClicks(folder.story.writer.fields.free, SAID)
     frame.go(Route(RouteKind.REMEDY, "tea"))
-    QTest.keyClicks(frame.section(RemediesSection).remedy.note, NOTE)
+    remedy = frame.section(RemediesSection).remedy
+    QTest.keyClicks(remedy.note, NOTE)
+    type_into(remedy.table, 0, 1, PARTS)
+    frame.go(Route(RouteKind.COURSE, list_course_titles(section.around.practice)[0].id))
+    assert section.course.controller is not None
+    type_into(section.course.controller.view.lines.table, 0, int(Column.TAKE), TAKE)
     later(in_client)
     section.new()
+
+
+def type_into(table: QTableView, row: int, column: int, text: str) -> None:
+    """Type a text over what a cell holds; its field stays open."""
+    index = table.model().index(row, column)
+    table.setFocus()
+    table.setCurrentIndex(index)
+    table.edit(index)
+    field = table.indexWidget(index)
+    assert isinstance(field, QLineEdit)
+    field.selectAll()
+    QTest.keyClicks(field, text)
 
 
 def in_client() -> None:

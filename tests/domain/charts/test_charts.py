@@ -209,12 +209,12 @@ def test_a_course_as_it_would_be_stands_in_dashes_beneath_the_one_that_is() -> N
     assert ghosts[0].width == now[0].width
     assert ghosts[1].width > now[1].width
     assert sum(box.hatch is Ink.FLARE for box in boxes) == 2
-    assert "two until 31 January 2027" in drawing.words.partition("Then:")[0]
-    assert "two until 7 February 2027" in drawing.words.partition("Then:")[2]
+    assert "Two until 31 January 2027" in drawing.words.partition("Then:")[0]
+    assert "Two until 7 February 2027" in drawing.words.partition("Then:")[2]
     early = replace(axis, days=replace(axis.days, end=day(3)))
     assert len(ghost_drawing(LAYOUT, then, early).shapes) == 6
     none = replace(LAYOUT, phases=())
-    assert "Now: rescue until" in ghost_drawing(none, then, axis).words
+    assert "Now: Rescue until" in ghost_drawing(none, then, axis).words
 
 
 def diary(*entries: tuple[int, str, int]) -> DiaryChart:

@@ -77,7 +77,7 @@ def test_figures_are_told_by_remedy_phase_moment_and_weekday() -> None:
     assert by_moment == [
         (Cut.MOMENT, "Breakfast", "6 to 7 of 7", "", "which were missed is not recorded"),
         (Cut.MOMENT, "Supper", "6 to 7 of 7", "", "which were missed is not recorded"),
-        (Cut.MOMENT, "By the clock", "1 of 1", "100 %", ""),
+        (Cut.MOMENT, "At set times", "1 of 1", "100 %", ""),
     ]
     weekdays = [row for row in told if row[0] is Cut.WEEKDAY]
     assert weekdays[0] == (Cut.WEEKDAY, "Monday", "2 of 2", "100 %", "")
@@ -100,7 +100,7 @@ def test_a_weekday_on_which_nothing_was_recorded_has_no_row() -> None:
             {(1, "t1"): 2, (7, "t1"): 2},
             (
                 "Up to 10 January 2027, 4 of 4 doses with an entry were taken; 17 more that were "
-                "due have no entry, too many for a percentage."
+                "due have no entry, too many for a percentage to mean anything."
             ),
         ),
         (
@@ -110,7 +110,7 @@ def test_a_weekday_on_which_nothing_was_recorded_has_no_row() -> None:
                 "that were due have no entry."
             ),
         ),
-        ({(1, "t3"): 1}, "No dose that was due has an entry."),
+        ({(1, "t3"): 1}, "None of the doses due has an entry."),
     ],
 )
 def test_what_was_taken_in_a_sentence(diary: dict[tuple[int, str], int], said: str) -> None:

@@ -28,8 +28,9 @@ from sennight.domain.dates import Span
 from sennight.domain.directions.directions import DayRule, Unit
 from sennight.domain.schedule.doses import doses
 from support import samples
+from support.draws import draws
 
-FEW = settings(max_examples=40)
+FEW = settings(max_examples=draws(20))
 ON = date(2027, 1, 10)
 
 
@@ -141,13 +142,11 @@ def test_a_freeze_a_flare_a_stop_and_a_move_are_told() -> None:
     freeze = Pause(on=ON, first=day, last=date(2027, 1, 24), mode=PauseMode.FREEZE)
     assert "Loading ends 21 February 2027 instead of" in sentence(change(freeze), two_phases())
     flare = " ".join(sentences(change(Flare(on=ON, first=day, rescue="flare")), two_phases()))
-    assert flare.startswith(
-        "The flare-up plan “flare” runs from 18 to 24 January 2027. Remedy t2: 2 mL"
-    )
+    assert flare.startswith("The flare-up plan runs from 18 to 24 January 2027. Remedy t2: 2 mL")
     gone = sentence(change(Stop(on=ON, remedy="t1", first=day)), two_phases())
     assert gone.startswith("Remedy t1: not taken from 18 January to 14 February 2027")
     moved = sentence(change(Advance(on=ON, to="maintenance", first=day)), two_phases())
-    assert "maintenance moves 4 weeks earlier" in moved
+    assert "Maintenance moves 4 weeks earlier" in moved
 
 
 def test_days_and_lengths_are_said_as_people_say_them() -> None:

@@ -63,11 +63,11 @@ def differing(
         ),
         (
             PhaseMove("ease", None, span(1, 7), is_flare=True),
-            "The flare-up plan “ease” runs from 4 to 10 January 2027.",
+            "The flare-up plan “Ease” runs from 4 to 10 January 2027.",
         ),
         (
             PhaseMove("ease", span(1, 7), None, is_flare=True),
-            "The flare-up plan “ease” no longer runs from 4 to 10 January 2027.",
+            "The flare-up plan “Ease” no longer runs from 4 to 10 January 2027.",
         ),
     ],
 )
@@ -82,12 +82,12 @@ def test_phases_that_move_alike_are_told_together() -> None:
         PhaseMove(name, days, Span(days.first + week, days.end + week))
         for name, days in (("one", span(1, 7)), ("two", span(8, 14)), ("three", span(15, 21)))
     ]
-    assert sentence(differing(*moves), COURSE) == "One, two and three move 1 week later."
+    assert sentence(differing(*moves), COURSE) == "One, Two and Three move 1 week later."
 
 
 def test_a_pause_taken_back() -> None:
     found = differing(gone=(span(8, 8),))
-    assert sentence(found, COURSE) == "Doses are taken again on 11 January 2027."
+    assert sentence(found, COURSE) == "Doses resume on 11 January 2027."
 
 
 @pytest.mark.parametrize(
@@ -99,7 +99,10 @@ def test_a_pause_taken_back() -> None:
         (
             "1 cup od every 2 days",
             "1 cup od every 2 days",
-            "Remedy t1: 1 cup od alternate days, counted from another day, on 11 January 2027.",
+            (
+                "Remedy t1: 1 cup od alternate days, counted from a different day, "
+                "on 11 January 2027."
+            ),
         ),
     ],
 )
@@ -182,8 +185,8 @@ def test_a_table_of_doses_has_what_was_and_what_is_to_be() -> None:
     shifted = LineChange("t1", span(8, 14), (once,), (once,))
     rows = dose_rows(differing(lines=(other, shifted)), COURSE)
     assert [row.after for row in rows] == [
-        "made as Remedy t1",
-        "1 cup od, counted from another day",
+        "made like Remedy t1",
+        "1 cup od, counted from a different day",
     ]
 
 
@@ -200,4 +203,4 @@ def test_a_remedy_that_changes_often_has_its_doses_in_all(
     assert (row.days, row.before, row.after) == ("in all", *told)
     made = tuple(replace(line, after=(once,), formula="t1") for line in lines)
     (whole,) = dose_rows(differing(lines=made), COURSE)
-    assert (whole.days, whole.after) == ("4 to 8 January 2027", "made as Remedy t1")
+    assert (whole.days, whole.after) == ("4 to 8 January 2027", "made like Remedy t1")

@@ -237,9 +237,9 @@ def test_a_formula_that_is_taken_in_many_runs_is_told_once() -> None:
     )
     before = lay_out(revised(*pauses))
     made = compare(before, lay_out(revised(*pauses, replacing(10))))
-    told = [text for text in sentences(made, revised()) if "made as" in text]
+    told = [text for text in sentences(made, revised()) if "made like" in text]
     assert len(told) == 1
-    assert told[0].startswith("Remedy t1: made as Remedy t3 from 13 January to")
+    assert told[0].startswith("Remedy t1: made like Remedy t3 from 13 January to")
 
 
 def test_each_is_told_before_it_is_decided() -> None:
@@ -248,13 +248,13 @@ def test_each_is_told_before_it_is_decided() -> None:
     assert "Remedy t2: 1 cup od from 13 to 31 January 2027." in sentences(joined, revised())
     made = compare(before, lay_out(revised(replacing(10))))
     assert sentences(made, revised()) == (
-        "Remedy t1: made as Remedy t3 from 13 to 31 January 2027.",
-        "Remedy t1: made as Remedy t3 from 1 to 28 February 2027.",
+        "Remedy t1: made like Remedy t3 from 13 to 31 January 2027.",
+        "Remedy t1: made like Remedy t3 from 1 to 28 February 2027.",
     )
     words = revision_sentence(replacing(10), revised())
-    assert words == "4 January 2027: Remedy t1 is made as Remedy t3 from 13 January 2027."
+    assert words == "4 January 2027: Remedy t1 is made like Remedy t3 from 13 January 2027."
     words = revision_sentence(join(10, "1 cup od"), revised())
-    assert words == "4 January 2027: Remedy t2 joins: 1 cup od from 13 January 2027."
+    assert words == "4 January 2027: Remedy t2 is added: 1 cup od from 13 January 2027."
 
 
 # What people are told

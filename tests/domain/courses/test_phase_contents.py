@@ -133,9 +133,7 @@ def test_ending_before_the_least_time_is_told_and_not_refused() -> None:
     assert early_ends(plan_course(exactly)) == ()
     early = replace(one, revisions=(Advance(on=START, to="maintenance", first=day(42)),))
     (told,) = early_ends(plan_course(early))
-    assert early_end_words(told) == (
-        "“loading” has 41 days, less than the 6 weeks that it is given at least."
-    )
+    assert early_end_words(told) == ("Loading lasts 41 days; it should last at least 6 weeks.")
     freeze = Pause(on=START, first=day(2), last=day(8), mode=PauseMode.FREEZE)
     paused = replace(early, revisions=(freeze, *exactly.revisions))
     assert early_ends(plan_course(paused))[0].days == 35
@@ -179,7 +177,7 @@ def test_what_a_line_says_beside_its_directions() -> None:
     )
     for trigger in ("the knee is hot and swollen.", "When the knee is hot and swollen"):
         (said,) = phase_remarks(replace(phase("rescue", "3 d"), trigger=trigger), {}, DAY)
-        assert said.lower() == "begin when the knee is hot and swollen."
+        assert said.lower() == "start when the knee is hot and swollen."
 
 
 def test_what_two_courses_say_otherwise_is_told() -> None:
@@ -189,17 +187,17 @@ def test_what_two_courses_say_otherwise_is_told() -> None:
     advised = replace(plain, protocol=protocol)
     assert remark_changes(plain, plain) == ()
     assert remark_changes(plain, advised) == (
-        "New, one: Rest.",
-        "New, in a day: Remedy t1: no more than twice in a day.",
+        "New, in One: Rest.",
+        "New, in all phases: Remedy t1: no more than twice a day.",
     )
-    assert remark_changes(advised, plain)[0] == "No longer, one: Rest."
+    assert remark_changes(advised, plain)[0] == "No longer, in One: Rest."
 
 
 def test_a_ceiling_names_its_remedies() -> None:
     names = {"t1": "Warm rub", "t2": "Cool rub"}
-    assert ceiling_words(Ceiling(("t1",), 1), names) == "Warm rub: no more than once in a day."
+    assert ceiling_words(Ceiling(("t1",), 1), names) == "Warm rub: no more than once a day."
     assert ceiling_words(Ceiling(("t1", "t2"), 4), names) == (
-        "Warm rub and Cool rub, all together: no more than four times in a day."
+        "Warm rub and Cool rub, all together: no more than four times a day."
     )
 
 
@@ -221,10 +219,10 @@ def test_what_is_wrong_with_ceilings_and_flare_up_plans() -> None:
     plan = replace(phase("rescue", "3 d", line("t2", "1 cup od"), from_course()), at_least_weeks=1)
     early = replace(sound.phases[0], trigger="the knee is hot")
     assert problems(replace(sound, phases=(early,))) == [
-        "protocol.phase[1].trigger: only a rescue phase waits for a trigger; leave it out"
+        "protocol.phase[1].trigger: only a flare-up plan waits for a trigger; leave it out"
     ]
     assert problems(replace(sound, phases=(*sound.phases, plan))) == [
-        "protocol.phase[2].at_least_weeks: a rescue phase ends with the flare; leave it out",
+        "protocol.phase[2].at_least_weeks: a flare-up plan ends with the flare; leave it out",
         (
             "protocol.phase[2].line[2].count_from: a flare counts from its own first day; leave "
             "it out"

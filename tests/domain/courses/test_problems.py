@@ -71,10 +71,13 @@ def test_the_nearest_word_is_told_where_there_is_one() -> None:
         ([phase("one", "2 w", LINE, LINE)], "protocol.phase[1].line[2].remedy: a second line fo"),
         ([phase("one", "2 w"), phase("one", "3 w")], "protocol.phase[2].id: “one” is already the"),
         ([phase("one", None), phase("two", "3 w")], "protocol.phase[1].open: only the last phase"),
-        ([phase("one", "2 w"), phase("rescue", None)], "protocol.phase[2].open: a rescue phase h"),
-        ([phase("rescue", "2 w")], "protocol.phase: expected one phase at least that is not a re"),
-        ([], "protocol.phase: expected one phase at least"),
-        ([phase("one", "2 w", stand_in=True)], "protocol.phase[1].stand_in: only a rescue phase"),
+        (
+            [phase("one", "2 w"), phase("rescue", None)],
+            "protocol.phase[2].open: a flare-up plan h",
+        ),
+        ([phase("rescue", "2 w")], "protocol.phase: expected at least one phase that is not a fl"),
+        ([], "protocol.phase: expected at least one phase"),
+        ([phase("one", "2 w", stand_in=True)], "protocol.phase[1].stand_in: only a flare-up plan"),
         (
             [phase("one", "9 w", line("t1", "1 cup od", (4, "1 cup bd"), (2, "1 cup tds")))],
             "protocol.phase[1].line[1].steps[2].after_weeks: 2 weeks does not come after 4 weeks",

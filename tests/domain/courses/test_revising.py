@@ -25,6 +25,7 @@ from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.revising import RevisionError
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
+from support.draws import draws
 from support.naive import Reading
 from support.samples import REMEDIES, START, course, courses, day, line, phase, take
 from support.single_days import days_of, rows
@@ -52,7 +53,7 @@ def possible(plan: Course) -> Course:
     return kept
 
 
-@settings(max_examples=200)
+@settings(max_examples=draws(60))
 @given(courses(revised=True))
 def test_random_revisions_equal_their_day_by_day_reading(plan: Course) -> None:
     plan = possible(plan)

@@ -29,24 +29,27 @@ TAKE = samples.take("1 cup od")
 @pytest.mark.parametrize(
     ("revision", "said"),
     [
-        (Extend(on=ON, phase="loading", by=-10), "loading gets 10 days shorter"),
+        (Extend(on=ON, phase="loading", by=-10), "Loading is 10 days shorter"),
         (
             Extend(on=ON, phase="loading", by=1, in_weeks=True, reason="slow"),
-            "loading gets 1 week longer (slow)",
+            "Loading is 1 week longer (slow)",
         ),
-        (Advance(on=ON, to="keeping", first=FIRST), "keeping begins on 3 February 2027"),
+        (Advance(on=ON, to="keeping", first=FIRST), "Keeping begins on 3 February 2027"),
         (
             Pause(on=ON, first=FIRST, last=LAST, mode=PauseMode.SKIP),
-            "no doses from 3 to 9 February 2027; nothing moves",
+            "no doses from 3 to 9 February 2027; no dates move",
         ),
         (
             Pause(on=ON, first=FIRST, last=FIRST, mode=PauseMode.FREEZE),
-            "no doses on 3 February 2027; all after it moves",
+            "no doses on 3 February 2027; everything after it moves later",
         ),
-        (Flare(on=ON, first=FIRST, rescue="rescue"), "flare-up plan rescue from 3 February 2027"),
+        (
+            Flare(on=ON, first=FIRST, rescue="rescue"),
+            "the flare-up plan starts on 3 February 2027",
+        ),
         (
             Flare(on=ON, first=FIRST, last=LAST, rescue="rescue"),
-            "flare-up plan rescue from 3 to 9 February 2027",
+            "the flare-up plan runs from 3 to 9 February 2027",
         ),
         (
             Redirect(on=ON, remedy="t1", first=FIRST, directions=TAKE),
@@ -57,7 +60,7 @@ TAKE = samples.take("1 cup od")
             "Remedy t1 1 cup od from 3 to 9 February 2027",
         ),
         (Stop(on=ON, remedy="t1", first=FIRST), "Remedy t1 stops on 3 February 2027"),
-        (End(on=ON, first=FIRST), "the course ends; nothing from 3 February 2027 on"),
+        (End(on=ON, first=FIRST), "the course ends; nothing is taken from 3 February 2027"),
         (Stay(on=ON), "the course stays as it is"),
     ],
 )

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from sennight.domain.courses.protocols import Ceiling
 from sennight.domain.courses.sharing import Offer, greatest_day, shared_ceilings
+from support.draws import draws
 
 F = Fraction
 RUBS = Ceiling(("warm", "cool"), 4)
@@ -79,13 +80,13 @@ def _tried(offers: list[Offer]) -> Fraction:
     return max(best, sum((its.each * doses for its, doses in held), F(0)))
 
 
-@settings(max_examples=60)
+@settings(max_examples=draws(30))
 @given(_offers())
 def test_it_is_the_best_of_every_choice(offers: list[Offer]) -> None:
     assert greatest_day(offers) == _tried(offers)
 
 
-@settings(max_examples=30)
+@settings(max_examples=draws(20))
 @given(_offers(), st.integers(0, 3))
 def test_another_dose_never_makes_it_less(offers: list[Offer], which: int) -> None:
     for n, its in enumerate(offers):

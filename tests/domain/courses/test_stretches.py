@@ -11,19 +11,20 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sennight.domain.courses.clients import Client
-from sennight.domain.courses.courses import Course
+from sennight.domain.courses.courses import Course, Pause, PauseMode
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import LOADING, empty_protocol
 from sennight.domain.courses.stretches import cycle_runs, lay_out
 from sennight.domain.dates import CalendarUnit, Length, Span
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.schedule.doses import doses, expected
+from support.draws import draws
 from support.naive import Reading
 from support.samples import course, courses, day, line, phase, take
 from support.single_days import days_of, rows
 
 
-@settings(max_examples=100)
+@settings(max_examples=draws(50))
 @given(courses())
 def test_a_course_equals_its_day_by_day_reading(plan: Course) -> None:
     assert days_of(lay_out(plan)) == Reading(plan).taken()
@@ -84,6 +85,12 @@ def test_counted_days_start_on_a_day_taken() -> None:
         *range(1, 22, 2),
         *range(37, 57, 2),
     }
+
+
+def test_days_without_a_weekday_taken_on_are_no_stretch() -> None:
+    pause = Pause(on=day(1), first=day(3), last=day(14), mode=PauseMode.SKIP)
+    plan = course(phase("a", "3 w", line("t1", "1 cup od on fri")), revisions=(pause,))
+    assert [(a, b) for a, b, _, _ in rows(plan)] == [(15, 21)]
 
 
 def test_rests_are_the_off_periods() -> None:

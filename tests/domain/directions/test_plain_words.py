@@ -26,6 +26,7 @@ from sennight.domain.directions.plain_words import (
     plain_from,
     plain_times,
 )
+from support.draws import draws
 from support.samples import TAKES, length
 
 DAY = ClientDay.at()
@@ -34,16 +35,19 @@ DAY = ClientDay.at()
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("1 cup tds", "1 cup three times a day, at breakfast, lunch and supper"),
-        ("1/2 cup tds with food", "½ cup three times a day, with breakfast, lunch and supper"),
+        ("1 cup tds", "1 cup three times a day, at breakfast, lunch and the evening meal"),
+        (
+            "1/2 cup tds with food",
+            "½ cup three times a day, with breakfast, lunch and the evening meal",
+        ),
         (
             "2 mL tds ac",
-            "2 mL three times a day, half an hour before breakfast, lunch and supper",
+            "2 mL three times a day, half an hour before breakfast, lunch and the evening meal",
         ),
         (
             "5 mL qds pc",
             (
-                "5 mL four times a day, half an hour after breakfast, lunch and supper, "
+                "5 mL four times a day, half an hour after breakfast, lunch and the evening meal, "
                 "and at bedtime"
             ),
         ),
@@ -54,22 +58,22 @@ DAY = ClientDay.at()
         (
             "1 capsule bd 12 w on 3 w off",
             (
-                "1 capsule twice a day, at breakfast and supper; "
+                "1 capsule twice a day, at breakfast and the evening meal; "
                 "12 weeks on, then 3 weeks off, repeating"
             ),
         ),
         (
             "1 application prn max 4/day gap 4 h",
-            "1 application when needed, at most 4 times in a day, at least 4 hours apart",
+            "1 application when needed, at most 4 times a day, at least 4 hours apart",
         ),
         (
             "1 application every 4-6 h prn",
-            "1 application when needed, at most 4 times in a day, 4 to 6 hours apart",
+            "1 application when needed, at most 4 times a day, 4 to 6 hours apart",
         ),
         (
             "20 drops at 21:00,rising with food on mon wed fri",
             (
-                "20 drops twice a day, when you get up, and at 21:00, with food; "
+                "20 drops twice a day, when you get up and at 21:00, with food; "
                 "on Mondays, Wednesdays and Fridays"
             ),
         ),
@@ -80,18 +84,18 @@ DAY = ClientDay.at()
         (
             "1 cup bd and prn max 2/day gap 3 h",
             (
-                "1 cup twice a day, at breakfast and supper; and when needed, "
-                "up to 2 more times in a day, at least 3 hours apart"
+                "1 cup twice a day, at breakfast and the evening meal; and when needed, "
+                "up to 2 more times a day, at least 3 hours apart"
             ),
         ),
         (
             "1 cup qds with food",
             (
-                "1 cup four times a day, with breakfast, lunch and supper, and at bedtime, "
-                "always with food"
+                "1 cup four times a day, with breakfast, lunch and the evening meal, "
+                "and at bedtime, always with food"
             ),
         ),
-        ("1 cup prn max 1/day ac", "1 cup when needed before food, at most once in a day"),
+        ("1 cup prn max 1/day ac", "1 cup when needed before food, at most once a day"),
         ("3 mg od every 3 days", "3 mg once a day, at breakfast; every 3 days"),
     ],
 )
@@ -205,7 +209,7 @@ trade."""
 
 
 @given(TAKES)
-@settings(max_examples=200)
+@settings(max_examples=draws(60))
 def test_no_trade_code_reaches_a_client(directions: Directions) -> None:
     said = plain_directions(directions, DAY)
     found = set(re.findall(r"[a-z]+", said.lower())) & set(TRADE_CODES)
@@ -213,7 +217,7 @@ def test_no_trade_code_reaches_a_client(directions: Directions) -> None:
 
 
 @given(TAKES, st.fractions(min_value=Fraction(1, 64), max_value=9999, max_denominator=64))
-@settings(max_examples=200)
+@settings(max_examples=draws(60))
 def test_no_trailing_zero_and_always_a_leading_one(
     directions: Directions, amount: Fraction
 ) -> None:
@@ -246,7 +250,7 @@ def meaning(directions: Directions) -> tuple[object, ...]:
 
 
 @given(TAKES, TAKES)
-@settings(max_examples=200)
+@settings(max_examples=draws(60))
 def test_directions_that_differ_are_said_differently(one: Directions, two: Directions) -> None:
     same_words = plain_directions(one, DAY) == plain_directions(two, DAY)
     assert same_words == (meaning(one) == meaning(two))
@@ -274,7 +278,7 @@ def test_near_neighbours_are_said_differently(one: str, two: str) -> None:
 
 
 @given(TAKES)
-@settings(max_examples=100)
+@settings(max_examples=draws(40))
 def test_every_hour_that_is_meant_is_said(directions: Directions) -> None:
     if isinstance(directions.rhythm, EveryHours):
         assert plain_times(directions.minutes(DAY)) in plain_directions(directions, DAY)

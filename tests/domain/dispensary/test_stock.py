@@ -46,8 +46,8 @@ def delivery(name: str, best_before: date | None = None, of: Material = NETTLE) 
         (MovementKind.USED, 5, "", "b", "its number"),
         (MovementKind.USED, -5, "", None, "its number"),
         (MovementKind.DISCARDED, 1, "mould", None, "above 0"),
-        (MovementKind.DISCARDED, -1, " ", None, "a reason"),
-        (MovementKind.CORRECTED, 2, "", None, "a reason"),
+        (MovementKind.DISCARDED, -1, " ", None, "no reason is given"),
+        (MovementKind.CORRECTED, 2, "", None, "no reason is given"),
     ],
 )
 def test_movements_that_cannot_be(

@@ -12,6 +12,7 @@ from sennight.domain.dates import Span
 from sennight.domain.directions.directions import DAILY, DayRule
 from sennight.domain.exposure.days import DayFilter, DayProgression, day_patterns
 from support import samples
+from support.draws import draws
 
 WEEKDAYS = st.sets(st.integers(0, 6), min_size=1, max_size=6).map(
     lambda days: DayFilter(DayRule(weekdays=tuple(sorted(days))))
@@ -33,7 +34,7 @@ def falls(one: DayFilter, day: date) -> bool:
     return day.toordinal() % one.rule.every == one.phase
 
 
-@settings(max_examples=150)
+@settings(max_examples=draws(50))
 @given(FILTERS, SPANS)
 def test_every_day_s_filters_are_found_and_no_others(filters: list[DayFilter], span: Span) -> None:
     found = day_patterns(filters, span)
@@ -42,13 +43,13 @@ def test_every_day_s_filters_are_found_and_no_others(filters: list[DayFilter], s
     assert all(any(part <= whole for whole in together) for part in found)
 
 
-@settings(max_examples=100)
+@settings(max_examples=draws(50))
 @given(WEEKDAYS | COUNTED, SPANS)
 def test_whether_a_span_holds_a_day(one: DayFilter, span: Span) -> None:
     assert one.falls_in(span) == any(falls(one, day) for day in span)
 
 
-@settings(max_examples=100)
+@settings(max_examples=draws(50))
 @given(st.integers(0, 11), st.integers(1, 12), st.integers(0, 11), st.integers(1, 12))
 def test_shared_days_of_two_combs(a: int, m: int, b: int, n: int) -> None:
     shared = DayProgression(a % m, m).shared(DayProgression(b % n, n))

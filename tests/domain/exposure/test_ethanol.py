@@ -24,6 +24,7 @@ from sennight.domain.exposure.ethanol import (
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Base, Ingredient, Remedy
 from support import samples
+from support.draws import draws
 from support.files import REFERENCES, from_yaml
 
 F = Fraction
@@ -149,7 +150,7 @@ def test_strength_is_not_guessed() -> None:
     assert strength(Remedy("t", "t", Form.TEA, (Ingredient("h", F(1)),))) is None
 
 
-@settings(max_examples=60)
+@settings(max_examples=draws(30))
 @given(st.lists(st.tuples(st.integers(1, 200), st.integers(0, 96)), min_size=1, max_size=6))
 def test_a_blend_holds_the_ethanol_of_its_parts(parts: list[tuple[int, int]]) -> None:
     whole = F(sum(volume for volume, _ in parts))

@@ -16,6 +16,7 @@ from sennight.domain.day import ClientDay, Moment
 from sennight.domain.follow_up.adherence import USUAL_CUT, adherence, by_week, by_weekday
 from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.schedule.doses import doses
+from support.draws import draws
 from support.files import REFERENCES, from_yaml
 from support.samples import REMEDIES, course, courses, day, line, phase
 
@@ -181,7 +182,7 @@ entries = st.dictionaries(
 ).map(lambda found: [Taken(*key, taken) for key, taken in found.items()])
 
 
-@settings(max_examples=60)
+@settings(max_examples=draws(30))
 @given(courses(), entries)
 def test_remedies_add_up_to_the_whole_and_nothing_is_lost(one: Course, diary: list[Taken]) -> None:
     found = adherence(lay_out(one), diary)

@@ -52,12 +52,15 @@ def first_gate(rated: dict[int, str]) -> GateReading:
         (
             {1: "7"},
             GateState.NOT_SAID_YET,
-            "one rating in this phase (7 on 4 January 2027) is no trend",
+            "one rating in this phase (7 on 4 January 2027) is not a trend",
         ),
         (
             {1: "0", 8: "0"},
             GateState.NOT_SAID_YET,
-            "the first rating in this phase is 0 on 4 January 2027, of which there is no percent",
+            (
+                "the first rating in this phase is 0 on 4 January 2027, "
+                "so no percentage can be worked out"
+            ),
         ),
         # 7 to 5 falls by 28.6 %, 8 to 5 by 37.5 %: worked rows nrs_7_5 and nrs_8_5
         (
@@ -86,7 +89,7 @@ def first_gate(rated: dict[int, str]) -> GateReading:
 def test_a_gate_is_read_and_said(rated: dict[int, str], state: GateState, said: str) -> None:
     gate = first_gate(rated)
     assert gate.state is state
-    begin = {"met": "Met", "not met": "Not met"}.get(state, "Not to be said yet")
+    begin = {"met": "Met", "not met": "Not met"}.get(state, "Not known yet")
     assert (
         gate_sentence(gate, day(9))
         == f"Moving on waits for pain to fall by 30 %. {begin}: {said}."
@@ -197,8 +200,8 @@ def test_a_gate_without_two_ratings_has_no_level_unless_it_is_one() -> None:
             {8: "3"},
             GateState.MET,
             (
-                "sleep to be 3 or less. Met: it is 3 on 11 January 2027. Note: of sleep, more is "
-                "better."
+                "sleep to be 3 or less. Met: it is 3 on 11 January 2027. Note: for sleep, "
+                "higher is better."
             ),
         ),
         (
@@ -206,7 +209,7 @@ def test_a_gate_without_two_ratings_has_no_level_unless_it_is_one() -> None:
             {8: "2"},
             GateState.NOT_MET,
             (
-                "pain to be 3 or more. Not met: it is 2 on 11 January 2027. Note: of pain, less "
+                "pain to be 3 or more. Not met: it is 2 on 11 January 2027. Note: for pain, lower "
                 "is better."
             ),
         ),
@@ -237,7 +240,7 @@ def test_the_day_by_which_it_is_waited_for_is_told(
     gate = replace(first_gate(rated), gate=replace(GATE, by_weeks=1))
     said = gate_sentence(gate, day(today))
     assert said.startswith("Moving on waits for pain to fall by 30 % by 10 January 2027. ")
-    assert said.endswith(" 10 January 2027 has gone by.") is is_late
+    assert said.endswith(" 10 January 2027 has passed.") is is_late
 
 
 @given(RATING, RATING, st.sampled_from(Threshold), st.integers(1, 9))

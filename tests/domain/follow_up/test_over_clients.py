@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 from fractions import Fraction
+from itertools import product
 
 import pytest
 from hypothesis import given
@@ -17,7 +18,13 @@ from sennight.domain.courses.courses import Course, End, Flare, Stop
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.follow_up.over_clients import CourseRecord, protocol_record, spread
-from sennight.domain.follow_up.over_clients_words import FEW, Row, Topic, record_rows
+from sennight.domain.follow_up.over_clients_words import (
+    FEW,
+    Row,
+    Topic,
+    passed_on_counts,
+    record_rows,
+)
 from support.samples import course, day, line, phase
 
 PLAN = course(
@@ -98,7 +105,7 @@ def test_courses_are_counted_by_what_became_of_them() -> None:
     (reaction,) = found.reactions
     assert (reaction.count, reaction.what) == (1, ("nausea",))
     rows = {(row.topic, row.name): row for row in record_rows(found)}
-    assert rows[Topic.SCORES, "Pain, last less first"].figures == (
+    assert rows[Topic.SCORES, "Pain, last minus first"].figures == (
         "mean −1, SD 3.6; median 0; −5 to 2"
     )
     assert rows[Topic.COURSES, "ended early"] == Row(
@@ -125,7 +132,7 @@ def test_one_rating_of_a_measure_without_direction_has_no_verdict() -> None:
     calm = [Score(day(n), "calm", Fraction(n)) for n in (1, 8)]
     found = protocol_record("joints", [CourseRecord("ann", lay_out(PLAN), (), calm)], TODAY)
     (row,) = (row for row in record_rows(found) if row.topic is Topic.SCORES)
-    assert (row.name, row.figures) == ("calm, last less first", "7")
+    assert (row.name, row.figures) == ("calm, last minus first", "7")
 
 
 def test_weeks_over_several_courses_have_a_span() -> None:
@@ -138,12 +145,13 @@ def test_weeks_over_several_courses_have_a_span() -> None:
 
 @given(st.integers(0, 30), st.integers(0, 30))
 def test_what_is_passed_on_tells_of_no_few(count: int, rest: int) -> None:
-    row = Row(Topic.PHASES, "reached loading", count, count + rest, "mean 3", "she fell")
+    row = Row(Topic.PHASES, "reached Loading", count, count + rest, "mean 3", "she fell")
     assert row.passed_on.words == ""
     assert bool(row.passed_on.figures) == (count >= 5)
     told = row.passed_on_count
-    assert (FEW in told) == (0 < count < 5 or 0 < rest < 5)
-    assert (told == f"{count} of {count + rest}") == (FEW not in told)
+    is_small = count + rest < 5
+    assert (FEW in told) == (0 < count < 5 or (0 < rest < 5 and not is_small))
+    assert (told == f"{count} of {count + rest}") == (FEW not in told and not is_small)
     alone = Row(Topic.STOPPED, "tea", count)
     assert alone.passed_on_count == (FEW if 0 < count < 5 else str(count))
 
@@ -151,3 +159,17 @@ def test_what_is_passed_on_tells_of_no_few(count: int, rest: int) -> None:
 def test_a_count_is_passed_on_in_words_where_few_are_or_are_not_in_it() -> None:
     told = [Row(Topic.PHASES, "x", count, 14).passed_on_count for count in (0, 3, 9, 12, 14)]
     assert told == ["0 of 14", FEW, "9 of 14", f"all but {FEW}", "14 of 14"]
+    assert [Row(Topic.PHASES, "x", count, 4).passed_on_count for count in (0, 4)] == ["0", FEW]
+
+
+def test_no_count_of_few_can_be_worked_out_from_the_other_parts() -> None:
+    """Every way in which up to 16 courses went better, the same and worse, by brute force."""
+    told: dict[tuple[str, ...], set[tuple[int, ...]]] = {}
+    for parts in product(range(17), repeat=3):
+        if 0 < sum(parts) <= 16:
+            rows = [Row(Topic.SCORES, "x", part, sum(parts), whole="pain") for part in parts]
+            told.setdefault(passed_on_counts(rows), set()).add(parts)
+    for ways in told.values():
+        for place in range(3):
+            values = {way[place] for way in ways}
+            assert len(values) > 1 or not 0 < min(values) < 5, ways

@@ -12,9 +12,22 @@ from hypothesis import strategies as st
 from sennight.domain.courses.courses import Flare
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.follow_up.diaries import Score
-from sennight.domain.follow_up.measures import ACTIVITIES, PAIN, Verdict
+from sennight.domain.follow_up.measures import (
+    ACTIVITIES,
+    PAIN,
+    SLEEP,
+    Better,
+    Measure,
+    Measures,
+    Verdict,
+)
 from sennight.domain.follow_up.progress import Progress, average_scores, progress
-from sennight.domain.follow_up.progress_words import progress_sentence, ratings_words
+from sennight.domain.follow_up.progress_words import (
+    progress_sentence,
+    ratings_words,
+    threshold_words,
+    thresholds_told,
+)
 from support.samples import course, day, line, phase
 
 LAYOUT = lay_out(
@@ -37,26 +50,34 @@ def rated(measure: str, *values: str) -> Progress:
 @pytest.mark.parametrize(
     ("measure", "values", "said"),
     [
-        ("pain", ("7",), "Pain: 7 on 4 January 2027. One rating alone is no trend."),
+        ("pain", ("7",), "Pain: 7 on 4 January 2027. One rating is not a trend."),
         # Farrar et al. 2001: 2 points, 30 %; 7 to 5 reaches the points alone (28.6 %)
         (
             "pain",
             ("7", "9", "4.5"),
-            "Pain: from 7 to 4.5, 4 to 18 January 2027. Better, by as",
+            "Pain: from 7 to 4.5, 4 to 18 January 2027. Better, by enough",
         ),
-        ("pain", ("7", "5"), "Better, at the edge of what matters: by one published threshold"),
-        ("pain", ("7", "6"), "Better, by less than matters."),
+        (
+            "pain",
+            ("7", "5"),
+            "Better, on the borderline: it passes one of two published thresholds",
+        ),
+        ("pain", ("7", "6"), "Better, but by less than matters."),
         ("pain", ("7", "7"), "The same."),
-        ("pain", ("7", "8"), "Worse, not clearly by as much as matters."),
-        ("pain", ("5", "8"), "Worse, by as much as matters."),
+        ("pain", ("7", "8"), "Worse, not clearly by enough to matter."),
+        ("pain", ("5", "8"), "Worse, by enough to matter."),
         (
             "stiffness in minutes",
             ("45", "20"),
             "Morning stiffness: from 45 to 20 minutes, 4 to",
         ),
-        ("sleep", ("3", "8"), "Better; how much of a change matters is not published."),
-        ("sleep", ("8", "3"), "Worse; how much of a change matters is not published."),
-        ("activity: kneel", ("3", "6"), "Kneel: from 3 to 6, 4 to 11 January 2027. Better, by as"),
+        ("sleep", ("3", "8"), "Better; no published figure says how much of a change matters."),
+        ("sleep", ("8", "3"), "Worse; no published figure says how much of a change matters."),
+        (
+            "activity: kneel",
+            ("3", "6"),
+            "Kneel: from 3 to 6, 4 to 11 January 2027. Better, by enough",
+        ),
         ("energy", ("3", "8"), "Energy: from 3 to 8, 4 to 11 January 2027. Up by 5."),
         ("energy", ("3", "2"), "Down by 1."),
         ("energy", ("3", "3"), "The same."),
@@ -64,6 +85,24 @@ def rated(measure: str, *values: str) -> Progress:
 )
 def test_a_change_is_said_in_words(measure: str, values: tuple[str, ...], said: str) -> None:
     assert said in progress_sentence(rated(measure, *values))
+
+
+def test_what_matters_is_told_with_who_says_so() -> None:
+    """Pains share the thresholds of Farrar et al. 2001; what is not published is not told here."""
+    grip = Measure("grip", "grip", Better.MORE, unit="kg", matters=Fraction(1))
+    rough = Measure("rough", "rough", Better.LESS, matters=Fraction(1))
+    scores = [
+        Score(day(1), name, Fraction(5))
+        for name in ("pain", "knee pain", "sleep", "grip", "rough")
+    ]
+    found = progress(scores, Measures((grip, rough)))
+    assert thresholds_told(found) == (
+        "Pain and knee pain: a change of 2 points and of 30 % matters "
+        "(Farrar et al., Pain 2001;94:149-158). "
+        "Grip: a change of 1 kg matters (set in this practice). "
+        "Rough: a change of 1 point matters (set in this practice)."
+    )
+    assert threshold_words(SLEEP) == "no published figure says how much of a change matters"
 
 
 def test_nothing_cheerful_is_said_of_what_got_worse() -> None:

@@ -105,11 +105,14 @@ UNSAID = Remedy("t", "T", Form.TEA, (Ingredient("a", F(1)), Ingredient("b")))
 @pytest.mark.parametrize(
     ("ask", "said"),
     [
-        (lambda: strength_bound(UNSAID, F(30)), "not said for every herb; expected it in % v/v"),
+        (
+            lambda: strength_bound(UNSAID, F(30)),
+            "no ethanol entered; expected it in % v/v for each",
+        ),
         (lambda: cost_bound(BLEND, {"a": F(3)}, F(3)), "no price is known for b"),
         (
             lambda: band_bounds(BLEND, TWICE, "c", Band.LOW, range_in_grams("1-2")),
-            "Blend holds no c; expected one of its herbs",
+            "Blend contains no c; expected one of its herbs",
         ),
         (
             lambda: band_bounds(BLEND, TWICE, "a", Band.OVER, range_in_grams("1-2")),
@@ -119,7 +122,7 @@ UNSAID = Remedy("t", "T", Form.TEA, (Ingredient("a", F(1)), Ingredient("b")))
             lambda: band_bounds(
                 BLEND, Daily(F(1), Unit.G, 1, 1), "a", Band.LOW, range_in_grams("1-2")
             ),
-            "amount of a cannot be told: a tincture is not measured in g",
+            "amount of a is not known: a tincture is not measured in g",
         ),
         (lambda: balance_of(CAPSULE, ()), "expected parts for every herb, and no base"),
         (lambda: balance_of(UNSAID, ()), "expected parts for every herb, and no base"),

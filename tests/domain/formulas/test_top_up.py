@@ -23,6 +23,7 @@ from sennight.domain.herbs.sources import Basis
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Ingredient, Remedy
+from support.draws import draws
 from support.herb_samples import herb, row
 
 F = Fraction
@@ -133,7 +134,7 @@ def test_what_is_taken_as_needed_leaves_less_room() -> None:
             ),
             [],
             F(0),
-            "X holds no Turmeric",
+            "X contains no Turmeric",
         ),
     ],
 )
@@ -192,7 +193,7 @@ def counted(
 AMOUNTS = st.fractions(0, 4, max_denominator=12)
 
 
-@settings(max_examples=150)
+@settings(max_examples=draws(50))
 @given(
     st.dictionaries(st.sampled_from([TakenAs.TEA, TakenAs.EXTRACT]), AMOUNTS, max_size=2),
     AMOUNTS,

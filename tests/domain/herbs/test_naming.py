@@ -86,3 +86,10 @@ def test_names_of_further_herbs_join_the_known() -> None:
     assert more.ids("yarrow") == ("yarrow", "own-2")
     assert more.known[-2:] == ["own-1", "own-2"]
     assert NAMES.ids("moonwort") == ()
+
+
+def test_the_names_of_the_same_herbs_are_made_once() -> None:
+    few = (Heading("yarrow", "Yarrow"), Heading("betony", "Betony"))
+    names_of.cache_clear()
+    assert names_of(few) is names_of(tuple(few))
+    assert names_of(few).ids("betony") == ("betony",)

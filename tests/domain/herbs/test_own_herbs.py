@@ -62,7 +62,7 @@ def test_where_nothing_was_entered_the_careful_side_is_taken_and_said() -> None:
     found = as_herb(TESTWORT)
     assert [found.pregnancy.level, found.lactation.level] == [Level.AVOID, Level.AVOID]
     assert found.min_age.value == 18
-    assert "careful side" in found.min_age.text
+    assert "caution is assumed" in found.min_age.text
     assert found.min_ethanol is not None
     assert found.min_ethanol.value == 0
 

@@ -151,7 +151,7 @@ def test_without_a_drug_extract_ratio_no_extract_is_compared() -> None:
     one = herb("x", row("dry-extract", "80-160 mg", per="13-25:1"))
     found = range_or_reason(one, TakenAs.EXTRACT)
     assert isinstance(found, NoRange)
-    assert found.reason.startswith("the drug-extract ratio is not said")
+    assert found.reason.startswith("the drug-extract ratio is not recorded")
     nothing = range_or_reason(herb("x", row("dry-extract", "80 mg")), TakenAs.EXTRACT, Fraction(1))
     assert isinstance(nothing, NoRange)
 

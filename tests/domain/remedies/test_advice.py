@@ -24,7 +24,7 @@ def said(advice: tuple[Advice, ...], words: str) -> bool:
         ("out of the reach and sight of children", "UK SI 2012/1916 Sch 24 Pt 1 para 10"),
         ("use-by date", "UK SI 2012/1916 Sch 24 Pt 1 para 12"),
         ("dry, cool and away from light", "UK SI 2012/1916 Sch 24 Pt 1 para 13"),
-        ("left over back to us or to a pharmacy", "UK SI 2012/1916 Sch 24 Pt 1 para 14"),
+        ("left over to us or to a pharmacy", "UK SI 2012/1916 Sch 24 Pt 1 para 14"),
         ("hot, red, swollen and painful", "BSR, hot swollen joint, Rheumatology 2006"),
         ("with or without a fever", "BSR, hot swollen joint: no fever does not rule it out"),
         ("one joint that flares far more", "hot swollen joints, professional article"),
@@ -34,7 +34,7 @@ def said(advice: tuple[Advice, ...], words: str) -> bool:
         ("change in your sight", "BSR, giant cell arteritis"),
         ("bear your weight", "Ottawa rules"),
         ("at least 2 weeks before", "American Society of Anesthesiologists"),
-        ("doctor and your pharmacist", "common practice"),
+        ("doctor and pharmacist", "common practice"),
         ("pregnant", "EMA herbal monographs"),
     ],
 )
@@ -92,5 +92,5 @@ def test_reading_grade_is_eight_or_less() -> None:
 
 
 def test_the_number_to_call_is_the_one_of_the_place() -> None:
-    assert get_help("999")[0].lead == "Stop every remedy and call 999 if you have:"
+    assert get_help("999")[0].lead == "Stop all remedies and call 999 if you have:"
     assert "your local emergency number" in get_help()[0].lead

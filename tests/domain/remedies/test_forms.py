@@ -101,7 +101,10 @@ def test_powder_by_weight_and_by_the_spoon() -> None:
     assert amount(made, "2", Unit.TSP) == (TakenAs.POWDER, 5)
     assert amount(made, "1", Unit.TBSP) == (TakenAs.POWDER, F("7.5"))
     weightless = amount(remedy(Form.POWDER), "1", Unit.TSP)
-    assert weightless == (TakenAs.POWDER, Unknown("how much a teaspoon of it weighs is not said"))
+    assert weightless == (
+        TakenAs.POWDER,
+        Unknown("how much a teaspoon of it weighs is not recorded"),
+    )
     in_cups = amount(made, "1", Unit.CUP)
     assert in_cups == (TakenAs.POWDER, Unknown("a powder is not measured in cup"))
 
@@ -136,7 +139,7 @@ def test_the_sugar_of_a_dose() -> None:
     syrup = remedy(Form.SYRUP, herb, base=Base("simple syrup", F(3), F(85)))
     assert sugar_grams(syrup, F(1), Unit.TSP) == F("4.25") * F(3, 4)
     assert sugar_grams(syrup, F(1), Unit.CUP) == Unknown("a syrup is not measured in cup")
-    unknown = Unknown("how much syrup is in it is not said")
+    unknown = Unknown("how much syrup is in it is not recorded")
     assert sugar_grams(remedy(Form.SYRUP, herb), F(5), Unit.ML) == unknown
     assert sugar_grams(remedy(Form.TINCTURE, herb), F(5), Unit.ML) is None
     assert sugar_grams(remedy(Form.TEA), F(1), Unit.CUP) is None
@@ -239,7 +242,7 @@ def test_a_measure_in_usual_spellings() -> None:
 
 
 def test_a_piece_of_which_the_mg_are_not_said() -> None:
-    unsaid = Unknown("the mg in one tablet are not said")
+    unsaid = Unknown("the mg in one tablet is not recorded")
     assert amount(remedy(Form.TABLET), "1", Unit.TABLET) == (TakenAs.POWDER, unsaid)
 
 

@@ -63,7 +63,7 @@ def test_without_times_it_is_told_where_its_phase_begins() -> None:
     (told,) = events(plan)
     assert (told.run.first, told.minute) == (day(1), None)
     assert told.title == "From today: Leave out coffee, Rub the knee"
-    assert told.text == "Leave out coffee.\nRub the knee: when needed, at most 3 times in a day."
+    assert told.text == "Leave out coffee.\nRub the knee: when needed, at most 3 times a day."
 
 
 def test_a_cycle_of_advice_counts_from_its_phase_and_a_pause_changes_nothing() -> None:

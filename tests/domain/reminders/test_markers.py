@@ -172,11 +172,11 @@ def test_remedies_off_on_the_same_days_are_told_together() -> None:
     )
     assert marks(plan, EventKind.REST, EventKind.RETURN) == [
         (22, "Days off from today: Remedy t1, Remedy t2, Remedy t3"),
-        (29, "Take again from today: Remedy t1, Remedy t2"),
-        (36, "Take again from today: Remedy t3"),
+        (29, "Start again from today: Remedy t1, Remedy t2"),
+        (36, "Start again from today: Remedy t3"),
         (50, "Days off from today: Remedy t1, Remedy t2"),
         (57, "Days off from today: Remedy t3"),
-        (57, "Take again from today: Remedy t1, Remedy t2"),
+        (57, "Start again from today: Remedy t1, Remedy t2"),
     ]
     assert texts(plan, EventKind.REST)[0] == (
         "From today to 31 January 2027, leave out Remedy t1 and Remedy t2.\n"
@@ -242,7 +242,7 @@ def test_time_off_that_a_pause_cuts_is_told_once() -> None:
     plan = course(phase("a", "8 w", line("t1", "1 cup od 3 w on 2 w off")), revisions=(pause,))
     assert marks(plan, EventKind.REST, EventKind.RETURN) == [
         (22, "Days off from today: Remedy t1"),
-        (36, "Take again from today: Remedy t1"),
+        (36, "Start again from today: Remedy t1"),
     ]
 
 

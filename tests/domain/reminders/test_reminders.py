@@ -19,6 +19,7 @@ from sennight.domain.reminders.events import Event, ReminderChoices
 from sennight.domain.reminders.overlaps import DoseSeries, DueDose, partition
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.runs import Run
+from support.draws import draws
 from support.samples import courses, day, possible_courses
 
 QUIET = ReminderChoices(markers=False)
@@ -47,14 +48,14 @@ def told(events: tuple[Event, ...]) -> dict[datetime, list[str]]:
     return found
 
 
-@settings(max_examples=60)
+@settings(max_examples=draws(30))
 @given(possible_courses())
 def test_each_dose_is_told_once_at_its_date_and_time(plan: Course) -> None:
     layout = lay_out(plan)
     assert told(reminder_events(layout, QUIET)) == due(layout)
 
 
-@settings(max_examples=30)
+@settings(max_examples=draws(20))
 @given(courses(), st.integers(1, 240))
 def test_joined_doses_stand_at_the_first_of_them(plan: Course, within: int) -> None:
     layout = lay_out(plan)
@@ -70,7 +71,7 @@ def test_joined_doses_stand_at_the_first_of_them(plan: Course, within: int) -> N
     )
 
 
-@settings(max_examples=30)
+@settings(max_examples=draws(20))
 @given(courses())
 def test_files_by_phase_hold_the_same_occurrences(plan: Course) -> None:
     layout = lay_out(plan)
@@ -82,7 +83,7 @@ def test_files_by_phase_hold_the_same_occurrences(plan: Course) -> None:
         assert not later or event.run.last < min(later)
 
 
-@settings(max_examples=30)
+@settings(max_examples=draws(20))
 @given(possible_courses())
 def test_no_two_events_are_the_same_thing(plan: Course) -> None:
     keys = [event.key for event in reminder_events(lay_out(plan))]
@@ -137,7 +138,7 @@ def sayable(first: date, last: date) -> set[frozenset[date]]:
     return _SAYABLE[first, last]
 
 
-@settings(max_examples=200)
+@settings(max_examples=draws(60))
 @given(st.integers(1, 7), st.integers(1, 14), st.lists(RULES, min_size=1, max_size=2))
 def test_no_fewer_events_could_say_it(first: int, days: int, rules: list[DayRule]) -> None:
     all_series = [series(f"t{n}", first, days, rule) for n, rule in enumerate(rules)]

@@ -329,7 +329,7 @@ def test_a_first_issue_has_the_uids_of_a_first_publication() -> None:
     issued = first_issue(PLAN.id, events_of(PLAN), stamp(0))
     assert sorted(issued, key=lambda one: one.uid) == sorted(FIRST.issued, key=lambda one: one.uid)
     removed = remove_all(FIRST.published, today=day(90), stamp=stamp(90)).published
-    assert f"takes all reminders out of the calendar “{NAME}”" in client_note(
+    assert f"removes all reminders from the calendar “{NAME}”" in client_note(
         FileKind.REMOVAL, removed
     )
 

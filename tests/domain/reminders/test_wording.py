@@ -43,14 +43,11 @@ def test_joined_doses_each_have_their_amount_in_the_title_and_their_time_in_the_
         ("1 cup od pc", "Take Remedy t1 after food."),
         (
             "1 cup od and prn max 2/day",
-            "If you need more: up to 2 extra doses of Remedy t1 in a day.",
+            "If you need more: up to 2 extra doses of Remedy t1 a day.",
         ),
         (
             "1 cup od and prn gap 12 h",
-            (
-                "If you need more: up to 2 extra doses of Remedy t1 in a day, "
-                "at least 12 hours apart."
-            ),
+            ("If you need more: up to 2 extra doses of Remedy t1 a day, at least 12 hours apart."),
         ),
     ],
 )

@@ -112,13 +112,13 @@ def test_it_says_what_it_was_checked_for() -> None:
     found = proposed(made)["willow-bark.peptic-ulcer"]
     assert found[0].checked_for == ("peptic-ulcer", "age")
     said = alternatives_text(found, Names(made, MATERIA_MEDICA, RULES))
-    assert "could take its place as" in said
-    assert "checked against" in said
-    assert said.endswith("which does not mean it is safe. The dose is its own.")
+    assert "For the same action (" in said
+    assert "Checked for" in said
+    assert said.endswith("which does not mean it is safe. Each has its own dose.")
     assert alternatives_text((), Names(made, MATERIA_MEDICA, RULES)) == ""
     (first, *_) = found
     bare = alternatives_text((replace(first, checked_for=()),), Names(made, MATERIA_MEDICA, RULES))
-    assert "against nothing, since nothing is recorded" in bare
+    assert "Checked with nothing recorded about the client" in bare
 
 
 def test_reactions_are_among_what_it_was_checked_for() -> None:

@@ -37,7 +37,7 @@ def test_thujone_of_sage_by_amount(grams: str, severity: str | None) -> None:
     one = found(tea("sage", grams)).get("burden.thujone.6")
     assert (str(one.severity) if one else None) == severity
     if one:
-        sure = "The content varies" not in one.text
+        sure = "Content varies" not in one.text
         assert sure == (Fraction(grams) > 15)
 
 
@@ -74,7 +74,7 @@ def test_a_rub_is_put_on_no_more_often_than_is_published(take: str, severity: st
     one = found(rub(take)).get("over.cayenne")
     assert (str(one.severity) if one else None) == severity
     if one:
-        assert "the most that is published is four times" in one.text
+        assert "the published maximum is four times" in one.text
 
 
 def test_applications_of_two_rubs_with_one_herb_count_together() -> None:

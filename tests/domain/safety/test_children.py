@@ -72,7 +72,9 @@ def test_no_band_of_an_adult_is_shown_for_a_child() -> None:
     assert adult.high != young.high == 4
     (none,) = rows(tea("nettle-leaf", "3", child(8)))
     assert (none.band, none.high) == (Band.UNKNOWN, None)
-    assert none.why == "no range is published for a child of this age, and an adult's is none"
+    assert (
+        none.why == "no range is published for a child of this age, and an adult's does not apply"
+    )
 
 
 def test_a_birthday_within_the_course_changes_the_range() -> None:
@@ -125,10 +127,10 @@ def test_where_a_text_allows_the_age_the_least_rule_is_said_as_such() -> None:
     heavy = found(tea("lemon-balm", "9", child(8, "25")), herbs)["over.lemon-balm"]
     assert heavy.severity == "avoid"
     assert "no dose is published for a child of 8 years" in heavy.text
-    assert "the least of the rules of age and weight is" in heavy.text
+    assert "the lowest by the rules of age and weight is" in heavy.text
     unweighed = found(tea("lemon-balm", "9", child(8)), herbs)["over.lemon-balm"]
     assert "rules of age is" in unweighed.text
-    assert "Weigh the child: nothing is judged by weight" in unweighed.text
+    assert "Weigh the child, so that weight can be used too" in unweighed.text
     assert "over.lemon-balm" not in found(tea("lemon-balm", "0.6", child(8, "25")), herbs)
 
 

@@ -125,7 +125,9 @@ def test_a_medicine_that_no_record_knows_is_told() -> None:
     who = client("zorblaxin 5 mg")
     finding = found(course(remedy("nettle-leaf"), client=who))["unchecked.zorblaxin"]
     assert finding.severity is Severity.CAUTION
-    assert "“zorblaxin 5 mg” is not checked: look it up" in finding.text
+    assert (
+        "“zorblaxin 5 mg” is not in the records, so it was not checked: look it up" in finding.text
+    )
     assert finding.days[0].first == START
     named = replace(who, medicines=(replace(who.medicines[0], classes=("statin",)),))
     assert "unchecked.zorblaxin" not in ids_with("nettle-leaf", named)

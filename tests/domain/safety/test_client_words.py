@@ -40,7 +40,7 @@ def test_the_last_dose_before_an_operation() -> None:
 def test_the_last_day_of_a_herb() -> None:
     finding = found(course(remedy("liquorice"), weeks=10))["length.liquorice.max-course"]
     assert finding.client_text == (
-        "r1: it contains liquorice: do not use it after 31 January 2027."
+        "r1: because of the liquorice, do not use after 31 January 2027."
     )
 
 
@@ -76,7 +76,7 @@ def test_the_sheet_tells_of_cautions_and_of_what_was_gone_ahead_with() -> None:
     )
     told = client_notes(check(lay_out(made)))
     (bruises,) = (one for one in told if "bruises" in one.text and one.remedies == ("r2",))
-    assert bruises.text.startswith("r2: tell us or a doctor at once of bruises")
+    assert bruises.text.startswith("r2: tell us or a doctor at once about unexplained bruises")
     assert bruises.text == f"r2: {bruises.says}."
     accept = Accept("willow-bark.anticoagulant", "INR watched weekly")
     accepted = replace(made, accepts=(accept,))

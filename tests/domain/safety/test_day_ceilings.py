@@ -38,11 +38,8 @@ def test_timed_doses_over_the_ceiling_are_a_caution() -> None:
     finding = ceiling(rubs("tds", "bd"))
     assert finding
     assert finding.severity == "caution"
-    assert finding.heading == "Times a day: warm and cool"
-    assert (
-        finding.text
-        == "warm and cool: timed together five times in a day; no more than 4 are set."
-    )
+    assert finding.heading == "Doses per day: warm and cool"
+    assert finding.text == "warm and cool: timed together five times a day; the limit set is 4."
     assert finding.source == "The protocol's own ceiling"
     assert (finding.days[0].first, finding.days[0].last) == (day(1), day(28))
 
@@ -73,7 +70,7 @@ def test_one_remedy_alone_may_pass_it() -> None:
     finding = ceiling(rubs("qds", "prn max 1/day", most=3))
     assert finding
     assert finding.remedies == ("warm",)
-    assert finding.text == "warm: timed four times in a day; no more than 3 are set."
+    assert finding.text == "warm: timed four times a day; the limit set is 3."
 
 
 def test_two_rubs_with_one_herb_come_to_no_more_than_their_ceiling() -> None:

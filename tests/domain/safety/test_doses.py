@@ -57,7 +57,7 @@ def test_it_is_the_sum_over_all_remedies() -> None:
     assert "over.ginger" not in found(course(one, take="1 capsule od"))
     finding = found(course(one, two, take="1 capsule od"))["over.ginger"]
     assert finding.remedies == ("r1", "r2")
-    assert "up to 4 g a day as a powder, 1.3 times the most that is published" in finding.text
+    assert "up to 4 g a day as a powder, 1.3 times the published maximum" in finding.text
     assert "Health Canada" in finding.source
     assert finding.days == (Span.of_days(START, day(28)),)
 
@@ -137,5 +137,5 @@ def test_forms_without_a_record_are_one_note() -> None:
     assert finding.severity is Severity.NOTE
     assert finding.herbs == ("cayenne", "myrrh")
     assert finding.remedies == ("r1",)
-    assert finding.text.startswith("No record gives cayenne as a tea and myrrh as a tea")
+    assert finding.text.startswith("No dose is recorded for cayenne as a tea and myrrh as a tea")
     assert "form.unrecorded" not in found(course(remedy("rosehip")))

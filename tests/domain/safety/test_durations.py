@@ -15,10 +15,11 @@ from sennight.domain.dates import Span, add_months, joined
 from sennight.domain.remedies.forms import Form
 from sennight.domain.safety.durations import over_in_a_year, over_limit
 from sennight.domain.safety.findings import Severity
+from support.draws import draws
 from support.safety_samples import START, course, day, found, remedy
 from support.samples import line, phase
 
-usual = settings(max_examples=150)
+usual = settings(max_examples=draws(50))
 
 
 def cycled(herb: str, take: str, weeks: int, *, form: Form = Form.TEA) -> Course:
@@ -33,7 +34,7 @@ def test_liquorice_is_found_from_the_day_that_its_four_weeks_are_passed() -> Non
     assert finding.days == (Span.of_days(day(29), day(70)),)
     assert "Commission E" in finding.source
     assert (
-        "Take liquorice for the last time on 31 January 2027, or stop for 14 days from then on."
+        "Take liquorice for the last time on 31 January 2027, or stop for 14 days from then."
         in finding.instead
     )
 
@@ -68,7 +69,7 @@ def test_capsicum_may_be_taken_again_after_its_two_weeks_off() -> None:
     finding = found(whole)["length.cayenne.max-course"]
     assert finding.days == (Span.of_days(day(22), day(35)),)
     assert finding.instead == (
-        "Take cayenne for the last time on 24 January 2027, or stop for 14 days from then on.",
+        "Take cayenne for the last time on 24 January 2027, or stop for 14 days from then.",
     )
 
 

@@ -16,9 +16,10 @@ from sennight.domain.herbs.sources import Basis
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.safety.findings import GRAVEST, SEVERITY_OF, Severity
-from sennight.domain.safety.herb_rules import HerbRule, Mechanism
+from sennight.domain.safety.herb_rules import HerbRule, Mechanism, in_groups
 from sennight.domain.safety.wording import WordedFinding
 from sennight.knowledge.vocabulary import vocabulary
+from support.counted import some_counted
 from support.safety_samples import (
     MATERIA_MEDICA,
     RULES,
@@ -107,7 +108,7 @@ def told_of(rule: HerbRule, herb: Herb, ids: dict[str, WordedFinding]) -> Worded
     )
 
 
-@pytest.mark.parametrize("rule", EVERY, ids=lambda rule: rule.id)
+@pytest.mark.parametrize("rule", some_counted(EVERY), ids=lambda rule: rule.id)
 def test_a_rule_is_met_and_is_not(rule: HerbRule) -> None:
     tag = next(iter((*rule.facts.tags, *rule.facts.properties, *rule.facts.herbs)))
     made, herb = course_of(rule, tag)
@@ -297,6 +298,13 @@ def test_a_group_is_without_its_exceptions() -> None:
     ids = {rule.id for rule in RULES.herb_rules.of(MATERIA_MEDICA.herbs["garlic"])}
     assert "immune-immunosuppressant" not in ids
     assert "bleeding-anticoagulant" in ids
+
+
+def test_groups_join_and_an_unknown_one_is_refused() -> None:
+    groups = {"first": frozenset({"garlic"}), "second": frozenset({"ginger"})}
+    assert in_groups(("first", "second"), groups, ("yarrow",)) == {"garlic", "ginger", "yarrow"}
+    with pytest.raises(KeyError):
+        in_groups(("third",), groups)
 
 
 def test_remedies_are_of_the_form_that_a_rule_names() -> None:

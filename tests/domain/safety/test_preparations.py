@@ -45,10 +45,10 @@ def test_sugar_a_dose_and_a_day_for_diabetes() -> None:
     Labels tell of it from 5 g (EMA, annex on excipients, sucrose, from memory)."""
     told = found(course(syrup(), client=DIABETIC))["burden.sugar.diabetes"]
     assert told.severity == "caution"
-    assert "up to 3.2 g of sugar in one dose and 9.6 g in a day" in told.text
-    assert "count it in" in told.client_text
+    assert "up to 3.2 g of sugar in one dose and 9.6 g a day" in told.text
+    assert "count the sugar" in told.client_text
     more = found(course(syrup(), client=DIABETIC, take="5-10 mL tds"))["burden.sugar.diabetes"]
-    assert "up to 6.4 g of sugar in one dose and 19.1 g in a day" in more.text
+    assert "up to 6.4 g of sugar in one dose and 19.1 g a day" in more.text
 
 
 @pytest.mark.parametrize(

@@ -88,7 +88,9 @@ def test_an_operation_is_decided_once_for_all_herbs() -> None:
     assert set(line.ids) == {
         f"{herb}.planned-surgery" for herb in ("garlic", "ginger", "st-johns-wort")
     }
-    assert line.text.startswith("Garlic, ginger and St John's wort before an operation: off for")
+    assert line.text.startswith(
+        "Garlic, ginger and St John's wort before an operation: stop at least"
+    )
     assert len([step for step in line.instead if "last dose before" in step]) == 1
     assert line.for_client is not None
     assert line.for_client.place is Place.OPERATION
@@ -136,7 +138,7 @@ def test_liquids_with_alcohol_are_one_line() -> None:
     )
     line = line_with(made, "burden.ethanol.epilepsy")
     assert "burden.ethanol.methotrexate" in line.ids
-    assert line.text.startswith("r1 contains alcohol: with epilepsy")
+    assert line.text.startswith("Alcohol in r1: with epilepsy")
     assert "Because of:" in line.text
 
 

@@ -61,21 +61,22 @@ def test_of_two_amounts_the_greater_is_told() -> None:
     once = {
         "burden.salicylates.240": "may contain up to",
         "burden.ethanol.75": "give up to",
-        "over.ginger": "that is published",
+        "over.ginger": "the published maximum",
     }
     for key, words in once.items():
         assert ids[key].text.count(words) == 1, key
     assert "flare-up plan" not in ids["burden.ethanol.75"].text, "it holds without the plan too"
     assert "flare-up plan" in ids["over.ginger"].text, "it is so grave in the plan alone"
     assert (
-        "r2 and x1 within a quarter of an hour give up to 152 mg" in ids["burden.ethanol.75"].text
+        "r2 and x1 taken within a quarter of an hour give up to 152 mg"
+        in ids["burden.ethanol.75"].text
     )
 
 
 def test_herbs_and_doses_of_both_are_told_together() -> None:
     ids = found(with_flare())
     assert {"cayenne", "myrrh"} <= set(ids["form.unrecorded"].herbs)
-    assert ids["form.unrecorded"].text.count("No record gives") == 1
+    assert ids["form.unrecorded"].text.count("No dose is recorded for") == 1
     assert ids["burden.sedatives.3"].text.count("calming effects add up") == 1
     near = ids["hours.iron.nettle-leaf"].text
     assert near.count("2 hours from iron") == 1
@@ -93,7 +94,7 @@ def test_two_plans_are_both_named() -> None:
         course(tea, drops, client=with_facts("gout")), protocol=Protocol("T", (base, *rescues))
     )
     text = found(made)["willow-bark.gout"].text
-    assert "flare-up plan “a” and “b”, which may begin on any day" in text
+    assert "flare-up plan “A” and the flare-up plan “B”, which may start on any day" in text
 
 
 def test_ethanol_is_not_there_between_two_phases_that_have_it() -> None:

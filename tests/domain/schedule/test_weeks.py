@@ -14,6 +14,7 @@ from sennight.domain.dates import course_week
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.schedule.day_plan import day_plan
 from sennight.domain.schedule.weeks import CalendarWeek, CourseWeeks, DayCell, State, day_text
+from support.draws import draws
 from support.samples import START, course, day, line, phase, possible_courses
 
 WEDNESDAY = date(2027, 1, 6)
@@ -58,7 +59,7 @@ def test_every_week_of_a_year_begins_in_its_own_row(shift: int) -> None:
 
 
 @given(possible_courses())
-@settings(max_examples=50)
+@settings(max_examples=draws(25))
 def test_each_day_shows_what_the_stretches_hold(given_course: Course) -> None:
     layout = lay_out(given_course)
     order = [remedy.id for remedy in given_course.remedies]
@@ -201,8 +202,21 @@ def test_the_day_from_rising_to_bedtime() -> None:
         (420, "on getting up", ["t1"]),
         (555, "", ["t2"]),
         (720, "half an hour before lunch", ["t1"]),
-        (1080, "half an hour before supper", ["t1"]),
+        (1080, "half an hour before the evening meal", ["t1"]),
         (1470, "bedtime", ["t1", "t2"]),
     ]
     assert [(one.remedy, one.ceiling) for one in plan.as_needed] == [("t3", 5)]
     assert day_plan(layout, START - timedelta(days=1)).times == ()
+
+
+def test_a_day_is_found_without_its_row_and_days_outside_are_not() -> None:
+    weeks = CourseWeeks(
+        lay_out(course(phase("a", "10 w", line("t1", "1 cup od")), start=WEDNESDAY))
+    )
+    assert weeks.mondays == tuple(row.monday for row in weeks)
+    by_day = {cell.day: cell for row in weeks for cell in row.cells}
+    assert weeks.cell(WEDNESDAY) == by_day[WEDNESDAY]
+    last = WEDNESDAY + timedelta(weeks=10, days=-1)
+    assert weeks.cell(last) == by_day[last]
+    assert weeks.cell(last + timedelta(days=1)) is None
+    assert weeks.cell(WEDNESDAY - timedelta(days=1)) is None

@@ -31,6 +31,7 @@ from sennight.domain.supply.needs import (
     unmeasured,
 )
 from support import samples
+from support.draws import draws
 from support.files import REFERENCES, from_yaml
 from support.samples import START
 
@@ -112,7 +113,7 @@ def test_what_is_not_measured_is_told_once() -> None:
     layout = course("1 g bd", remedy=untold)
     assert needs(layout) == ()
     assert unmeasured(layout) == (
-        Unmeasured("t3", "loading", "the mg in one capsule are not said"),
+        Unmeasured("t3", "loading", "the mg in one capsule is not recorded"),
     )
 
 
@@ -149,7 +150,7 @@ def _a_day(daily: tuple[DailyNeed, ...], bottle: Bottle, day: date) -> Fraction:
     )
 
 
-@settings(max_examples=40)
+@settings(max_examples=draws(20))
 @given(samples.possible_courses(), st.integers(0, 3000), st.integers(0, 80))
 def test_both_ways_of_counting_agree(made: Course, held: int, wait: int) -> None:
     """Amounts and last days from stretches are those of a walk over all the days."""

@@ -72,6 +72,6 @@ def test_a_dose_as_it_leaves_the_shelf(
 
 def test_what_cannot_be_told_says_why() -> None:
     untold = Remedy("t5", "C", Form.CAPSULE, (Ingredient("x"),))
-    assert dispensed(untold, F(1), Unit.G) == Unknown("the mg in one capsule are not said")
+    assert dispensed(untold, F(1), Unit.G) == Unknown("the mg in one capsule is not recorded")
     assert dispensed(TINCTURE, F(1), Unit.DROPPERFUL) == Unknown(UNMEASURED_DROPPER)
     assert isinstance(dispensed(Remedy("t6", "T", Form.TEA, ()), F(1), Unit.CUP), Unknown)

@@ -24,11 +24,12 @@ from sennight.domain.courses.courses import (
 )
 from sennight.domain.courses.protocols import AdviceLine, Ceiling, Gate, Phase, Protocol
 from sennight.domain.day import ClientDay, Moment
+from sennight.domain.directions.directions import Unit
 from sennight.domain.follow_up.consultations import Appointment
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Base, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Base, Ingredient, Portion, Remedy, TeaMaking
 from sennight.domain.safety.for_client import ClientSentence, Place
 from sennight.domain.take_home.choices import USUAL, ClockHours, Reach, SheetChoices
 from sennight.domain.take_home.document import (
@@ -119,7 +120,7 @@ def tea_course(*revisions: object, take_it: str = "1 cup od", weeks: int = 4) ->
 def test_it_goes_to_the_next_visit_and_says_that_the_course_goes_on() -> None:
     document = document_of(three_months(), today=START, choices=USUAL)
     assert document.days == "From Wednesday 6 January to Tuesday 16 February 2027"
-    assert "Your course goes on after Tuesday 16 February." in " ".join(words(document))
+    assert "Your course continues after Tuesday 16 February." in " ".join(words(document))
 
 
 def test_a_visit_within_a_week_does_not_cut_it_short() -> None:
@@ -135,7 +136,7 @@ def test_it_begins_today_and_the_past_is_gone() -> None:
 
 def test_a_course_that_is_over_says_so_and_tells_of_no_dose_to_take_now() -> None:
     document = document_of(tea_course(), today=day(60))
-    assert "This course is over. Do not take these remedies any more" in " ".join(words(document))
+    assert "This course is over. Do not take these remedies again" in " ".join(words(document))
     assert not grids(document)
     assert part(document, Part.REMEDIES).title == "What you took"
     assert "From Wednesday 6 January to Tuesday 2 February: drink" in entry(document, "Joint tea")
@@ -173,8 +174,8 @@ def test_a_change_names_each_remedy_that_it_concerns() -> None:
         phase("b", "2 w", line("t1", "1 cup bd"), line("t3", "1 capsule od")),
     )
     change = (
-        "Wednesday 20 January: you take Joint tea in another way; no more Warming tincture; "
-        "take Boswellia capsules too."
+        "Wednesday 20 January: how you take Joint tea changes; no more Warming tincture; "
+        "also take Boswellia capsules."
     )
     assert change in said(course)
 
@@ -182,7 +183,7 @@ def test_a_change_names_each_remedy_that_it_concerns() -> None:
 def test_remedies_that_change_alike_are_named_together() -> None:
     both = (line("t1", "1 cup od 1 w on 1 w off"), line("t2", "5 mL od 1 w on 1 w off"))
     told = said(sample_course(phase("a", "4 w", *both)))
-    assert "Wednesday 13 January: Joint tea and Warming tincture have days off." in told
+    assert "Wednesday 13 January: days off begin for Joint tea and Warming tincture." in told
 
 
 def test_a_flare_that_comes_is_the_next_change_and_then_the_plan_of_the_day() -> None:
@@ -202,8 +203,8 @@ def test_a_stopped_remedy_is_named_on_the_card_and_not_described() -> None:
     )
     document = document_of(course, today=day(10))
     text = " ".join(words(document))
-    assert "Warming tincture. Take none of it any more." in text
-    assert "Stopped: Warming tincture. Take none of it in a flare-up either." in text
+    assert "Do not use Warming tincture any more." in text
+    assert "Stopped: Warming tincture. Do not use it in a flare-up either." in text
     assert "There is nothing to take from this plan now." in text
     assert "5 mL" not in text
 
@@ -231,15 +232,15 @@ def test_ceilings_and_what_is_advised_beside_the_remedies() -> None:
     text = said(replace(course, protocol=replace(course.protocol, ceilings=ceilings)))
     assert "Joint tea and Warming tincture, all together: no more than four times" in text
     assert "t9" not in text
-    assert "Walk for 20 minutes. | Beside your remedies:" in text
-    assert "Rest. | From Wednesday 3 February, beside your remedies:" in text
-    assert "Keep warm. | Beside your remedies:" in text
+    assert "Walk for 20 minutes. | As well as your remedies:" in text
+    assert "Rest. | From Wednesday 3 February, as well as your remedies:" in text
+    assert "Keep warm. | As well as your remedies:" in text
 
 
 def test_a_phase_behind_a_gate_begins_only_if_it_is_time() -> None:
     gated = replace(phase("a", "1 w", line("t1", "1 cup od")), gate=Gate("pain", 30))
     after = phase("b", "1 w", line("t1", "1 cup bd"))
-    told = "you take Joint tea in another way. First we look at your visit"
+    told = "how you take Joint tea changes. At your visit we will first decide"
     assert told in said(sample_course(gated, after))
     assert "First we look" not in said(sample_course(replace(gated, gate=None), after))
 
@@ -272,7 +273,7 @@ def test_a_night_past_midnight_is_called_by_the_day_before() -> None:
     (grid,) = grids(document)
     assert [(row.time, row.moment) for row in grid.rows] == [("00:30", "bedtime, after midnight")]
     text = " ".join(words(document))
-    assert "Friday’s 00:30 dose comes in the night from Friday to Saturday." in text
+    assert "Friday’s 00:30 dose comes in the night between Friday and Saturday." in text
     assert (
         "Stop on Friday 8 January: take none from then on. The night from Thursday to Friday "
         "still counts for the day before." in text
@@ -378,7 +379,7 @@ def test_a_titration_is_a_table() -> None:
 def test_a_changed_formula_says_from_when_it_is_made_otherwise() -> None:
     other = Reformulate(on=START, remedy="t1", first=day(10), formula="t5")
     text = entry(document_of(tea_course(other)), "Joint tea")
-    assert "From Friday 15 January it is made in another way." in text
+    assert "From Friday 15 January it is made differently." in text
     assert "let it simmer for 15 minutes" in text
 
 
@@ -419,6 +420,27 @@ def test_one_day_is_on_and_not_from() -> None:
     assert "Wednesday 13 January Drink 2 cups once a day" in text
 
 
+def test_days_over_the_turn_of_a_year_have_both_years() -> None:
+    course = replace(tea_course(), start=date(2027, 12, 29))
+    days = document_of(course, today=course.start).days
+    assert days == "From Wednesday 29 December 2027 to Tuesday 25 January 2028"
+
+
+def test_doses_as_needed_beside_the_timed_ones_are_told_with_their_sum() -> None:
+    text = entry(document_of(tea_course(take_it="1 cup bd and prn max 2/day")), "Joint tea")
+    assert "If you need more: up to 2 extra doses a day. That is no more than 4 doses" in text
+    text = entry(document_of(tea_course(take_it="1 cup bd and prn max 1/day")), "Joint tea")
+    assert "up to 1 extra dose a day. That is no more than 3 doses a day in all." in text
+
+
+def test_counted_days_are_told_with_the_first_and_where_they_begin_again() -> None:
+    text = entry(document_of(tea_course(take_it="1 cup od every 3 days")), "Joint tea")
+    assert "Every 3 days: first on Wednesday 6 January." in text
+    pause = Pause(on=START, mode=PauseMode.SKIP, first=day(8), last=day(10))
+    text = entry(document_of(tea_course(pause, take_it="1 cup od every 3 days")), "Joint tea")
+    assert "first on Wednesday 6 January, and after each gap again from" in text
+
+
 def test_remedies_that_are_used_alike_say_it_once() -> None:
     second = replace(RUB, id="t6", name="Birch rub")
     other = replace(CAPSULES, id="t7", name="Ginger capsules")
@@ -432,9 +454,9 @@ def test_remedies_that_are_used_alike_say_it_once() -> None:
         remedies=(*REMEDIES, second, other),
     )
     document = document_of(course)
-    assert entry(document, "Birch rub").count("in the same way as D, Comfrey") == 1
+    assert entry(document, "Birch rub").count("How to use: see D, Comfrey") == 1
     assert "external use only" in entry(document, "Birch rub")
-    assert "Use it in the same way as C, Boswellia" in entry(document, "Ginger capsules")
+    assert "How to use: see C, Boswellia" in entry(document, "Ginger capsules")
 
 
 def test_where_it_is_rubbed_in_is_said() -> None:
@@ -462,13 +484,13 @@ def test_amounts_that_change_step_by_step_are_one_table_with_the_days_of_each() 
     assert tea.steps[-1] == ("Wednesday 3 to Tuesday 16 February", "5 cups")
     assert (len(tea.steps), drops.steps) == (4, ())
     change = " ".join(words(part(document_of(sample_course(titrated), today=day(9)), Part.DATES)))
-    assert "Wednesday 20 January: you take Joint tea in another way." in change
+    assert "Wednesday 20 January: how you take Joint tea changes." in change
 
 
 def test_days_off_that_end_are_the_next_change() -> None:
     course = tea_course(take_it="1 cup od 1 w on 1 w off")
-    assert "Wednesday 13 January: Joint tea has days off." in said(course)
-    assert "Wednesday 20 January: take Joint tea again." in said(course, today=day(9))
+    assert "Wednesday 13 January: days off begin for Joint tea." in said(course)
+    assert "Wednesday 20 January: start Joint tea again." in said(course, today=day(9))
 
 
 # Flare-up plans
@@ -488,7 +510,7 @@ def test_a_trigger_says_when_the_client_begins_on_card_and_sheet() -> None:
     knees = replace(RESCUE, id="bad-knees", trigger="the knee is hot, or pain is 7 or more.")
     course = sample_course(TEA_ALONE, knees)
     document = document_of(course)
-    begin = "Begin when the knee is hot, or pain is 7 or more."
+    begin = "Start when the knee is hot, or pain is 7 or more."
     card = " ".join(words(part(document, Part.DATES)))
     assert f"{begin} See your flare-up plan “Bad knees” on the next pages." in card
     plan = " ".join(words(part(document, Part.FLARE)))
@@ -497,7 +519,7 @@ def test_a_trigger_says_when_the_client_begins_on_card_and_sheet() -> None:
     dated = sample_course(TEA_ALONE, knees, revisions=(flare,))
     plan = " ".join(words(part(document_of(dated), Part.FLARE)))
     assert "This plan runs from Friday 8 to Sunday 10 January." in plan
-    assert "Later, begin it again when the knee is hot, or pain is 7 or more." in plan
+    assert "Later, start it again when the knee is hot, or pain is 7 or more." in plan
     running = document_of(dated, today=day(4))
     assert "Begin" not in " ".join(words(part(running, Part.DATES)))
     stop = Stop(on=START, remedy="t2", first=START)
@@ -577,7 +599,7 @@ def test_what_is_said_of_one_remedy_alone_stays_where_another_is_used_alike() ->
     )
     text = entry(document_of(course), "Seed powder")
     assert "Stir each dose into warm milk." in text
-    assert "Use it in the same way as A, Root powder." in text
+    assert "How to use: see A, Root powder." in text
 
 
 def test_what_is_in_a_base_is_told_with_it() -> None:
@@ -598,6 +620,27 @@ def test_what_is_in_a_base_is_told_with_it() -> None:
         "Contains, by weight: Comfrey root infused oil 20 %, Lemon balm essential oil 10 drops "
         "and a plain cream." in text
     )
+
+
+def test_a_stop_by_day_says_nothing_of_the_night() -> None:
+    stop = Stop(on=START, remedy="t1", first=day(8))
+    text = entry(document_of(tea_course(stop)), "Joint tea")
+    assert "Stop on Wednesday 13 January: take none from then on." in text
+    assert "The night from" not in text
+
+
+def test_a_bought_in_product_says_what_its_milligrams_are_in() -> None:
+    in_capsules = replace(CAPSULES, mg_in=Portion(Fraction(2), Unit.CAPSULE))
+    course = sample_course(
+        phase("a", "1 w", line(in_capsules.id, "2 capsules bd")), remedies=(in_capsules,)
+    )
+    assert "In 2 capsules:" in entry(document_of(course), in_capsules.name)
+
+
+def test_a_card_with_nothing_but_a_telephone_names_nobody() -> None:
+    text = said(tea_course(), card=PracticeCard("", phone="01632 960 118"))
+    assert "Call us: 01632 960 118" in text
+    assert "mailto:" not in text
 
 
 def test_the_papers_beside_a_booklet_are_of_full_size() -> None:

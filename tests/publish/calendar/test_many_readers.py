@@ -34,7 +34,7 @@ CYCLES = ("", "", "3 w on 1 w off", "5 d on 2 d off")
 FAR_EAST = ("Australia/Sydney", "Australia/Lord_Howe", "Pacific/Chatham")
 NUMBER = draws(24, check=204, long=408)
 """Every one of the zones has as many."""
-FEWER = draws(24, check=72, long=408)
+FEWER = draws(24, check=36, long=408)
 """Those that are read by a reader in this process, which takes twenty times as long."""
 
 

@@ -37,7 +37,7 @@ from sennight.publish.calendar.record import read_record, record_bytes
 from support.draws import draws
 from support.samples import course, day, line, phase, pick, take
 
-SERIES = draws(30, check=50)
+SERIES = draws(20)
 
 TAKES = pick(
     "1 cup od",

@@ -174,9 +174,9 @@ ONE_FAULT = [
     ("weeks = 6", "weeks = true", "protocol.phase[1].weeks: expected a whole number from 1 to"),
     ("weeks = 6", "open = true", "protocol.phase[1].open: only the last phase of the sequence"),
     ("open = true", "open = false", "protocol.phase[2].open: expected true (or leave it out)"),
-    ("days = 7", "open = true", "protocol.phase[3].open: a rescue phase has a length of its own"),
+    ("days = 7", "open = true", "protocol.phase[3].open: a flare-up plan has a length of its own"),
     ('id = "maintenance"', 'id = "loading"', "protocol.phase[2].id: “loading” is already the i"),
-    ("open = true", "open = true\nstand_in = true", "protocol.phase[2].stand_in: only a rescue"),
+    ("open = true", "open = true\nstand_in = true", "protocol.phase[2].stand_in: only a flare-"),
     ('remedy = "t2"', 'remedy = "t9"', "protocol.phase[1].line[2].remedy: no remedy “t9”; expe"),
     ('remedy = "t2"', 'remedy = "t1"', "protocol.phase[1].line[2].remedy: a second line for “t1"),
     ('take = "2 mL bd"', "", "protocol.phase[1].line[2].take: missing; expected text in quotes"),
@@ -247,7 +247,7 @@ ONE_FAULT = [
         'measure = "stiffness in minutes"\nvalue = 1441',
         "score[1].value: expected a number from 0 to 1440; found the number 1441",
     ),
-    ("[[score]]", OWN + 'id = "Pain"\n[[score]]', "measure[1].id: “Pain” is known already; exp"),
+    ("[[score]]", OWN + 'id = "Pain"\n[[score]]', "measure[1].id: “Pain” is already in use; e"),
     ("[[score]]", OWN + "[[score]]", "measure[1].id: missing; expected"),
     (
         "[[score]]",
@@ -376,13 +376,13 @@ def test_each_line_of_the_message_names_the_file() -> None:
         ('version = 1\nname = "x', "at the end of the file, line 2"),
         ("version = 1\nversion = 1\n", "at line 2"),
         ("x = " + "[" * 5000, "nested too deeply"),
-        ("x = " + "9" * 5000, "this is not TOML: a number has thousands of figures"),
-        ("version = 1\nversion = 1\n", "a key stands twice"),
+        ("x = " + "9" * 5000, "this is not TOML: a number has thousands of digits"),
+        ("version = 1\nversion = 1\n", "a key is given twice"),
         ('[client]\nname = "x\n', "a quote is not closed; expected one at the end of its line"),
         ('[client]\nname = "x\n', "(at line 2, column 10)"),
         ("[client]\nname = x\n", "no value; expected text in quotes"),
         ("[course]\nstart = 2027-13-01\n", "or it is a date that does not exist"),
-        ('[client]\nname: "x"\n', "expected = behind the key (at line 2, column 5)"),
+        ('[client]\nname: "x"\n', "expected = after the key (at line 2, column 5)"),
     ],
 )
 def test_a_fault_of_toml_is_told_by_line_and_column(text: str, said: str) -> None:
@@ -407,7 +407,7 @@ def test_tables_nested_deeply_are_unknown_like_any_other() -> None:
 def test_keys_of_thousands_of_parts_are_refused_at_once(text: str) -> None:
     """TOML's own reader needs minutes for them."""
     (problem,) = problems(GOOD + text)
-    assert problem == "this is no course file: a key in it has more than 8 parts"
+    assert problem == "this is not a course file: a key in it has more than 8 parts"
 
 
 def test_points_in_texts_and_remarks_are_no_parts_of_keys() -> None:

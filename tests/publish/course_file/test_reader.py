@@ -275,7 +275,7 @@ def test_a_name_of_two_herbs_is_asked_about() -> None:
         ('tag = "peptic-ulcer"', 'tag = "warts"', "herb[1].cautions[1].tag: expected a condition"),
         ('actions = ["bitter"]', 'actions = ["sour"]', "herb[1].actions[1]: expected an action"),
         ("min = 1,", "min = 4,", "herb[1].ranges[1].min: is more than max"),
-        ("max = 3, ref", 'max = 3, ratio = "1:5", ref', "a ratio is for liquids alone"),
+        ("max = 3, ref", 'max = 3, ratio = "1:5", ref', "a ratio is for liquids only"),
         ('name = "Moonwort"', 'call = "Moonwort"', "herb[1].call: unknown key of a herb"),
     ],
 )

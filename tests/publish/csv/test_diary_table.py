@@ -117,7 +117,7 @@ def test_all_that_is_wrong_is_told_by_row_and_column() -> None:
     )
     assert problems("kind,date,of,value", "look at,,Monday: t1,", "done,2027-01-04,t1,1") == (
         "row 2, “kind”: expected one of taken, done, score, note; found “look at”",
-        "row 3, “of”: “t1” is not told as done, but as taken",
+        "row 3, “of”: “t1” is entered as taken, not as done",
     )
     assert problems("day,t1", "2027-01-04,1") == (
         "row 1: expected a column “date” among the heads",

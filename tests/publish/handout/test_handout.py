@@ -86,7 +86,7 @@ def joint_course() -> Course:
         ("Made on 30 December 2026", "date: UK SI 2012/1916 Sch 25 para 3"),
         ("Warming tincture", "product: UK SI 2012/1916 Sch 25 para 4(a)"),
         ("drink 1 cup three times a day", "directions: UK SI 2012/1916 Sch 25 para 4(b)"),
-        ("Stop every remedy and call us if", "precautions: UK SI 2012/1916 Sch 25 para 4(c)"),
+        ("Stop all remedies and call us if", "precautions: UK SI 2012/1916 Sch 25 para 4(c)"),
         ("Boswellia extract 400 mg", "actives per unit: UK SI 2012/1916 Sch 24 Pt 1 para 5"),
         ("Swallow capsules whole", "method: UK SI 2012/1916 Sch 24 Pt 1 para 8"),
         ("out of the reach and sight of children", "UK SI 2012/1916 Sch 24 Pt 1 para 10"),
@@ -97,7 +97,7 @@ def joint_course() -> Course:
         ("alcohol, about 53 % by volume", "30 × 60 % + 70 × 50 % over 100: own working"),
         ("Get help at once", "common practice"),
         ("pregnant", "EMA herbal monographs"),
-        ("Show this sheet to your doctor and your pharmacist", "common practice"),
+        ("Show this sheet to your doctor and pharmacist", "common practice"),
     ],
 )
 def test_what_published_lists_ask_for_is_there(said: str, source: str) -> None:
@@ -115,7 +115,7 @@ def test_help_and_whom_to_call_stand_on_the_first_page(paper: str, letters: Prin
 def test_the_card_has_the_running_day_and_nothing_else_of_the_course() -> None:
     card = page_texts(sheet_pdf(joint_course()))[0]
     assert "Your day from Wednesday 6 January (weeks 1 to 12: full dose)" in card
-    assert "Next change Wednesday 27 January: Comfrey and cayenne rub has days off." in card
+    assert "Next change Wednesday 27 January: days off begin for Comfrey and cayenne rub." in card
     assert "Next visit By Tuesday 30 March." in card
     assert "Call us: 01632 960 118" in card
     assert "Patch test" not in card
@@ -249,11 +249,11 @@ def test_bookmarks_language_and_title_without_the_clients_name() -> None:
         "Your remedies",
         "How your day changes",
         "If you have a flare-up",
-        "Please read this",
+        "Important information",
     ]
     assert reader.trailer["/Root"]["/Lang"] == "en-GB"  # type: ignore[index]
     properties = " ".join(str(value) for value in (reader.metadata or {}).values())
-    assert "Course of herbs" in properties
+    assert "Herbal remedies" in properties
     assert "Una" not in properties
 
 
@@ -408,7 +408,7 @@ def test_a_second_rub_is_for_outside_too() -> None:
     )
     text = " ".join(page_texts(sheet_pdf(course)))
     assert "Joint tea" not in text
-    assert "For external use only. Use it in the same way as B, Comfrey and cayenne rub." in text
+    assert "For external use only. How to use: see B, Comfrey and cayenne rub." in text
 
 
 @pytest.mark.parametrize("form", list(Form))

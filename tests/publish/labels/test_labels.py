@@ -104,10 +104,17 @@ def test_what_cannot_be_read_is_refused_with_what_to_do() -> None:
         stock_named("A0")
 
 
-def test_a_small_bottle_has_two_labels() -> None:
-    short = replace(LABEL, directions="5 mL three times a day", practice=("M. Reed", "Ottery"))
-    data = labels_pdf([(short, 0)], stock_named(NARROW), practice="P", in_two=True)
-    assert {run.page for run in runs(data)} == {1, 2}
+def test_a_small_bottle_has_two_labels_that_say_whose_they_are() -> None:
+    """Also with both directions of a remedy that is taken in a flare-up too."""
+    planned = "Flare-up plan, instead: begin if it swells. 5 mL four times a day, for 1 week"
+    for directions in (LABEL.directions, f"{LABEL.directions}. {planned}"):
+        label = replace(LABEL, directions=directions)
+        data = labels_pdf([(label, 0)], stock_named(NARROW), practice="P", in_two=True)
+        check_geometry(data, stock_named(NARROW), 2)
+        for page in (1, 2):
+            said = " ".join(run.text for run in runs(data) if run.page == page)
+            for words in (f"{LABEL.letter} {LABEL.remedy}", LABEL.client, LABEL.batch):
+                assert words in said.replace("\u00a0", " ")
 
 
 def test_labels_are_tagged_and_the_same_each_time() -> None:
@@ -170,7 +177,8 @@ def test_a_thousand_random_labels_are_whole_or_refused() -> None:
     random = Random(17)  # noqa: S311 - repeatable choices, no secrets
     refused, tried = 0, draws(1000, long=10_000)
     for _ in range(tried):
-        stock, in_two = random.choice(WIDE), random.random() < 0.3
+        in_two = random.random() < 0.3
+        stock = random.choice(STOCKS if in_two else WIDE)
         start = random.randint(1, stock.per_page)
         try:
             laid = list(lay_labels([(any_label(random), 0)], stock, start=start, in_two=in_two))

@@ -21,7 +21,7 @@ from sennight.domain.practices import PracticeCard
 from sennight.publish.csv.courses import adherence_csv, outcomes_csv
 from sennight.publish.pdf.review_summary import review_pdf
 from support import course_cases, samples
-from support.pdf_pages import page_texts, tags
+from support.pdf_pages import page_texts, runs, tags
 from support.pdf_ua import problems_of
 
 TODAY = course_cases.TODAY
@@ -103,7 +103,7 @@ def test_what_got_worse_comes_first_and_what_was_struck_out_is_left_out(
     whole = " ".join(pages)
     assert "Worse: pain (7 to 9). Better: sleep (4 to 6)." in whole
     assert "Loading: Moving on waits for pain to fall by 30 %. Not met: it rose by" in whole
-    assert "loading gets 1 week longer (slow to respond)" in whole
+    assert "Loading is 1 week longer (slow to respond)" in whole
     assert "9 days longer" not in whole
 
 
@@ -117,6 +117,14 @@ def test_before_anything_was_reported_it_says_so() -> None:
         "beyond the plan",
     ):
         assert words in said
+
+
+def test_the_last_page_is_not_mostly_empty_where_there_are_charts(found: Review) -> None:
+    """In points from the foot: charts grow until the last words stand in the lowest quarter."""
+    made = review_pdf(replace(found, layout=lay_out(replace(course(), revisions=()))), CARD)
+    last = max(run.page for run in runs(made))
+    words = [run.y for run in runs(made) if run.page == last and run.y > 60]
+    assert min(words) < 842 / 4
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
@@ -154,6 +162,6 @@ def test_a_course_with_much_in_it_still_has_two_pages_and_counts_the_rest(paper:
     data = review_pdf(review(lay_out(made), taken, rated, TODAY), CARD, paper=paper)
     pages = page_texts(data)
     assert len(pages) == 2
-    assert "more remedies; all of it is on the practitioner’s copy." in " ".join(pages)
+    assert "more remedies: see the practitioner’s copy." in " ".join(pages)
     assert "earlier decisions on the practitioner’s copy." in " ".join(pages)
     assert problems_of(data) == []

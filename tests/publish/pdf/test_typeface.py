@@ -70,7 +70,7 @@ def test_a_replacement_can_be_seen() -> None:
 def test_the_message_says_which_letter_where_and_what_to_do() -> None:
     message = str(MissingGlyphsError(missing_glyphs("Mr 王")))
     assert message == (
-        "the typeface has no letter for CJK UNIFIED IDEOGRAPH-738B (U+738B) in “Mr 王”. "
+        "the font has no letter for CJK UNIFIED IDEOGRAPH-738B (U+738B) in “Mr 王”. "
         "Expected Latin, Greek, Cyrillic, Hebrew or Arabic: write the text in one of these, or "
         "print it with [?] in their place"
     )

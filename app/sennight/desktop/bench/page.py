@@ -13,7 +13,7 @@ from sennight.desktop.bench.actions import bench_specs
 from sennight.desktop.bench.put_off_dialog import PutOffDialog
 from sennight.desktop.bench.table import BenchModel, BenchView
 from sennight.desktop.bench.week_strip import WeekStrip
-from sennight.desktop.bench.words import what_words
+from sennight.desktop.bench.words import act_words, what_words
 from sennight.desktop.kit.matching import matching
 from sennight.desktop.kit.narrowed_list import NarrowField
 from sennight.desktop.kit.section import Page, Surroundings
@@ -35,7 +35,7 @@ FIELD_LETTERS = (26, 26)
 
 
 class BenchPage(Page):
-    """What wants attention; `opened` gives the item to go to, `new_wanted` a first client."""
+    """What needs attention; `opened` gives the item to go to, `new_wanted` a first client."""
 
     opened = Signal(object)
     new_wanted = Signal()
@@ -60,12 +60,12 @@ class BenchPage(Page):
         self.behind = text_label(self.tr("Reading the courses of an earlier version…"), Role.QUIET)
         self.narrow = NarrowField()
         self.narrow.setPlaceholderText(self.tr("Client, course or what"))
-        self.narrow.setAccessibleName(self.tr("Filter what wants attention"))
+        self.narrow.setAccessibleName(self.tr("Filter what needs attention"))
         self.narrow.setClearButtonEnabled(True)
         self.strip = WeekStrip(theme)
         self.model = BenchModel(theme, self)
         self.rows = BenchView(self.model)
-        self.rows.setAccessibleName(self.tr("What wants attention"))
+        self.rows.setAccessibleName(self.tr("What needs attention"))
         self.new = button(self.tr("New client"), kind="main")
         self.empty = Empty("", "", self.new, drawing="bench")
         self.body = QStackedWidget()
@@ -180,7 +180,7 @@ class BenchPage(Page):
         elif running:
             courses = counted(running, self.tr("course"))
             self.empty.say(
-                self.tr("Nothing wants attention this week"),
+                self.tr("Nothing needs attention this week"),
                 self.tr("{courses} under way.").format(courses=courses.capitalize()),
             )
         else:
@@ -241,7 +241,7 @@ class BenchPage(Page):
             reopen(self._practice, item, now=now)
 
         self.undo_stack.push(ValueStep(text, undo, do, put))
-        self.status_message.emit(self.tr("{what}. Ctrl+Z takes it back.").format(what=text))
+        self.status_message.emit(self.tr("{what}. Ctrl+Z undoes it.").format(what=text))
 
     def _ask_when(self, row: int, place: QPoint) -> None:
         if self.item(row) is not None:
@@ -251,7 +251,11 @@ class BenchPage(Page):
 
     def _show_menu(self, row: int, place: QPoint) -> None:
         menu = QMenu(self)
-        menu.addAction(self.tr("Open")).triggered.connect(lambda: self.opened.emit(self.item(row)))
+        item = self.item(row)
+        if item is not None:
+            menu.addAction(act_words(item.matter)).triggered.connect(
+                lambda: self.opened.emit(item)
+            )
         menu.addAction(self.tr("Done")).triggered.connect(lambda: self.finish(row))
         menu.addSeparator()
         self._add_put_offs(menu, row)

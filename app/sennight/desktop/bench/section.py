@@ -14,7 +14,7 @@ from sennight.practice.bench import Item, Matter
 
 
 class BenchSection(Section):
-    """What wants attention; each item opens its own place."""
+    """What needs attention; each item opens its own place."""
 
     home, icon = BENCH, "bench"
     kinds = (RouteKind.BENCH,)
@@ -33,7 +33,7 @@ class BenchSection(Section):
         return ActionSpec(
             "bench",
             translate("Actions", "Bench"),
-            translate("Actions", "See what wants attention today and this week"),
+            translate("Actions", "See what needs attention today and this week"),
             ("Ctrl+1",),
         )
 
@@ -75,7 +75,11 @@ class BenchSection(Section):
                 self.asking.emit("diary", item.key.course)
             case Matter.ORDER:
                 self.going.emit(DISPENSARY)
+            case Matter.REVIEW:
+                self.going.emit(Route(RouteKind.REVIEW, item.key.course))
             case Matter.APPOINTMENT:
                 self.going.emit(Route(RouteKind.FOLDER, item.key.client))
+            case Matter.REVIEW:
+                self.going.emit(Route(RouteKind.REVIEW, item.key.course))
             case _:
                 self.going.emit(Route(RouteKind.COURSE, item.key.course, item.day))

@@ -9,7 +9,7 @@ from PySide6.QtCore import QEvent, QModelIndex, QObject, QPoint, Qt, Signal
 from PySide6.QtGui import QColor, QContextMenuEvent, QKeyEvent, QMouseEvent, QPixmap
 from PySide6.QtWidgets import QAbstractItemView, QTableView
 
-from sennight.desktop.bench.words import group_words, spoken, what_words, when_words
+from sennight.desktop.bench.words import act_words, group_words, spoken, what_words, when_words
 from sennight.desktop.kit.grid_model import GridModel, Index
 from sennight.desktop.kit.icons import mark
 from sennight.desktop.kit.plain_text import plain_tip
@@ -17,11 +17,15 @@ from sennight.desktop.kit.tables import arrange_rows
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.practice.bench import NOTHING, Item, Items, Matter
 
-MARK, CLIENT, WHAT, COURSE, WHEN, DONE, LATER = range(7)
-SHARES = (0, 22, 40, 22, 17, 0, 0)
+MARK, CLIENT, WHAT, COURSE, WHEN, ACT, DONE, LATER = range(8)
+SHARES = (0, 22, 40, 22, 14, 0, 0, 0)
 """How the columns share the width; those of 0 are as wide as what is in them."""
-NARROW = 150
+SHARES_NARROW = (0, 22, 52, 0, 14, 0, 0, 0)
+"""The same where there is little: the course is in the tip."""
+NARROW = 170
 """Below so many units of width the course is left out; it is in the tip."""
+GAPS = 16
+"""Pixels that a cell of a table leaves around its text, whatever the size of text."""
 URGENT = frozenset({Matter.RED_FLAG})
 WATCHED = frozenset({Matter.FINDING, Matter.FLARE, Matter.ORDER, Matter.DIARY, Matter.REVIEW})
 _ROLES = Qt.ItemDataRole
@@ -75,12 +79,18 @@ class BenchModel(GridModel):
 
     def column_heading(self, column: int, role: int) -> object:
         """What stands over a column."""
-        headings = ("", self.tr("Client"), self.tr("What"), self.tr("Course"), "", "", "")
-        return headings[column] if role == _ROLES.DisplayRole else None
+        named = {CLIENT: self.tr("Client"), WHAT: self.tr("What"), COURSE: self.tr("Course")}
+        return named.get(column, "") if role == _ROLES.DisplayRole else None
 
     def word(self, column: int) -> str:
-        """What the columns that do something say."""
+        """What the last columns say."""
         return self.tr("Done") if column == DONE else self.tr("Later…")
+
+    def words(self, column: int) -> tuple[str, ...]:
+        """All that a column says that does something."""
+        if column == ACT:
+            return tuple(act_words(matter) for matter in Matter)
+        return (self.word(column),)
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         """A heading can neither be chosen nor opened."""
@@ -133,11 +143,12 @@ class BenchModel(GridModel):
             WHAT: lambda: what_words(item),
             COURSE: lambda: item.course,
             WHEN: lambda: when_words(item, self._today),
+            ACT: lambda: act_words(item.matter),
         }
         return texts[column]() if column in texts else ""
 
     def _colour(self, item: Item, column: int) -> QColor:
-        if column in (DONE, LATER):
+        if column in (ACT, DONE, LATER):
             return self.theme.accent
         if column == WHAT and item.matter in URGENT:
             return self.theme.alarm
@@ -159,7 +170,7 @@ class BenchModel(GridModel):
 
 
 class BenchView(QTableView):
-    """Shows the lines; Enter or a click opens one, the last two columns do what they say.
+    """Shows the lines; Enter or a click opens one, as its verb says; the last two columns do too.
 
     `menu_wanted` asks for the menu of a row, at a place on the screen.
     """
@@ -189,7 +200,7 @@ class BenchView(QTableView):
         for row, line in enumerate(self._lines.lines):
             if isinstance(line, str):
                 self.setSpan(row, 0, 1, LATER + 1)
-                self.setRowHeight(row, height * (2 if row == 0 else 3))
+                self.setRowHeight(row, height * 7 // 5 if row == 0 else height * 3)
 
     def changeEvent(self, event: QEvent) -> None:
         """Follow the size of text."""
@@ -204,15 +215,14 @@ class BenchView(QTableView):
         self._share_width()
 
     def _share_width(self) -> None:
-        metrics, edge = self.fontMetrics(), self._lines.theme.unit * 6
+        metrics, edge = self.fontMetrics(), self._lines.theme.unit * 4 + GAPS
         fixed = {MARK: self._lines.theme.line + edge}
-        for column in (DONE, LATER):
-            fixed[column] = metrics.horizontalAdvance(self._lines.word(column)) + edge
+        for column in (ACT, DONE, LATER):
+            words = self._lines.words(column)
+            fixed[column] = max(map(metrics.horizontalAdvance, words)) + edge
         whole = self.viewport().width()
         narrow = whole < NARROW * self._lines.theme.unit
-        shares = [
-            0 if narrow and column == COURSE else share for column, share in enumerate(SHARES)
-        ]
+        shares = SHARES_NARROW if narrow else SHARES
         left = whole - sum(fixed.values())
         self.setColumnHidden(COURSE, narrow)
         for column, share in enumerate(shares):

@@ -1,4 +1,4 @@
-"""What wants attention, in words."""
+"""What needs attention, in words."""
 
 from __future__ import annotations
 
@@ -6,9 +6,9 @@ from datetime import date, timedelta
 from typing import assert_never
 
 from sennight.desktop.kit.translating import translate
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.dates import ONE_DAY
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_date
-from sennight.domain.tag_words import upper_first
 from sennight.practice.bench import Item, Matter
 
 SOON = timedelta(days=180)
@@ -32,20 +32,20 @@ def what_words(item: Item) -> str:  # noqa: C901, PLR0912 - one case a matter
         case Matter.ORDER:
             return _order_words(item)
         case Matter.REVIEW:
-            return translate("Bench", "Review: {phase}").format(phase=upper_first(item.what))
+            return translate("Bench", "Review: {phase}").format(phase=phase_title(item.what))
         case Matter.DIARY:
             since = (item.until or item.day) + ONE_DAY
-            return translate("Bench", "Diary not entered from {day} on").format(
+            return translate("Bench", "Diary not entered since {day}").format(
                 day=_near(since, item.due)
             )
         case Matter.BEGIN:
             return _until(
-                translate("Bench", "Course begins: {phase}").format(phase=upper_first(item.what)),
+                translate("Bench", "Course begins: {phase}").format(phase=phase_title(item.what)),
                 item,
             )
         case Matter.PHASE:
             return _until(
-                translate("Bench", "Next phase: {phase}").format(phase=upper_first(item.what)),
+                translate("Bench", "Next phase: {phase}").format(phase=phase_title(item.what)),
                 item,
             )
         case Matter.PAUSE:
@@ -63,6 +63,37 @@ def what_words(item: Item) -> str:  # noqa: C901, PLR0912 - one case a matter
             return translate("Bench", "Last day of the course")
         case _:
             assert_never(item.matter)
+
+
+def act_words(matter: Matter) -> str:
+    """What opening it does, as a verb."""
+    match matter:
+        case Matter.RED_FLAG:
+            return translate("Bench", "Ask again")
+        case Matter.DIARY:
+            return translate("Bench", "Enter diary")
+        case Matter.ORDER:
+            return translate("Bench", "See stock")
+        case Matter.REVIEW:
+            return translate("Bench", "Review")
+        case Matter.APPOINTMENT:
+            return translate("Bench", "Open folder")
+        case Matter.FINDING:
+            return translate("Bench", "See finding")
+        case (
+            Matter.FLARE
+            | Matter.BEGIN
+            | Matter.PHASE
+            | Matter.PAUSE
+            | Matter.RESUME
+            | Matter.FLARE_END
+            | Matter.OFF
+            | Matter.BACK
+            | Matter.END
+        ):
+            return translate("Bench", "Open course")
+        case _:
+            assert_never(matter)
 
 
 def _until(text: str, item: Item) -> str:

@@ -83,7 +83,7 @@ class PendingFiles(QWidget):
     def _row(self, path: Path) -> QWidget:
         row = QWidget()
         name, leave = Shortened(path.name), button(self.tr("Leave out"), kind="link")
-        leave.setAccessibleName(self.tr("Leave out {name}").format(name=path.name))
+        leave.setAccessibleName(self.tr("Remove {name}").format(name=path.name))
         name.setToolTip(plain_tip(str(path)))
         leave.clicked.connect(partial(self._leave_out, path))
         layout = QHBoxLayout(row)

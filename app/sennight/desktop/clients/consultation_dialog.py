@@ -225,7 +225,7 @@ class ConsultationDialog(FormDialog):
         if consultation is None:
             return
         if consultation.is_empty:
-            self.fields.wrong(self.tr("Nothing is left of it; strike it out instead"))
+            self.fields.wrong(self.tr("Nothing would be left; strike it out instead"))
             return
         self._done(lambda: correct_consultation(self._practice, self.entry.id, consultation))
 

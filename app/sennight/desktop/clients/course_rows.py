@@ -10,11 +10,12 @@ from PySide6.QtGui import QFontMetricsF, QPainter, QPen
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
 from sennight.desktop.clients.rows import course_cells, course_columns
+from sennight.desktop.kit.brushes import clear_of
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role, Theme
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.tag_words import upper_first
 from sennight.practice.courses import CourseEntry
 
 Index = QModelIndex | QPersistentModelIndex
@@ -47,7 +48,7 @@ def phase_bar(entry: CourseEntry, today: date) -> PhaseBar:
     return PhaseBar(
         tuple(
             (
-                upper_first(run.phase.id),
+                phase_title(run.phase.id),
                 place(run.span.first),
                 place(run.span.end),
                 today in run.span,
@@ -110,21 +111,22 @@ class CourseRowsDelegate(QStyledItemDelegate):
         quiet = QFontMetricsF(self._fonts[Role.QUIET])
         high = quiet.height() + unit
         room = QRectF(box.left(), box.center().y() - high / 2, box.width() - unit * 2, high)
+        line = None if bar.now is None else room.left() + bar.now * room.width()
         painter.setFont(self._fonts[Role.QUIET])
         for name, left, right, is_now in bar.phases:
             start, end = (room.left() + part * room.width() for part in (left, right))
             part = QRectF(start + 0.5, room.top(), max(1.0, end - start - 1), room.height())
             painter.fillRect(part, theme.tint(1) if is_now else theme.hover)
             painter.setPen(theme.ink if is_now else theme.slate)
-            words = part.adjusted(unit, 0, -unit / 2, 0)
+            wide = quiet.horizontalAdvance(name)
+            words = clear_of(part.adjusted(unit, 0, -unit / 2, 0), wide, line, unit * 0.6)
             if words.width() > quiet.averageCharWidth() * 4:
                 elided = quiet.elidedText(name, Qt.TextElideMode.ElideRight, words.width())
                 painter.drawText(words, Qt.AlignmentFlag.AlignVCenter, elided)
-        if bar.now is not None:
-            x = room.left() + bar.now * room.width()
+        if line is not None:
             painter.setPen(QPen(theme.alarm, max(1.5, theme.scale / 80)))
             painter.drawLine(
-                QPointF(x, room.top() - unit / 2), QPointF(x, room.bottom() + unit / 2)
+                QPointF(line, room.top() - unit / 2), QPointF(line, room.bottom() + unit / 2)
             )
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:  # noqa: ARG002 - Qt's

@@ -112,6 +112,12 @@ class Dispensed(QWidget):
                 if words:
                     yield words, is_due(row, today)
 
+    def open_number(self, number: int) -> None:
+        """Say what went into what was handed over as the client's first, second, …"""
+        row = len(self.handed) - number
+        self.rows.select_row(row)
+        self.open_batch(row)
+
     def open_batch(self, row: int) -> None:
         """Say what went into the batch of a row."""
         if not 0 <= row < len(self.handed):

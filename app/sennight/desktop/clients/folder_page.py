@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, datetime
+from typing import assert_never
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QAction, QResizeEvent, QUndoStack
@@ -54,9 +55,15 @@ BESIDE = 84
 
 
 class FolderPage(Page):
-    """One client's folder at a time; each client's edits can be undone while the program runs."""
+    """One client's folder at a time; each client's edits can be undone while the program runs.
+
+    A course is wanted as a whole, or a day of it: to be looked at, in its diary or its scores.
+    """
 
     course_opened = Signal(str)
+    day_wanted = Signal(str, object)
+    diary_wanted = Signal(str, object)
+    scores_wanted = Signal(str, object)
     status_message = Signal(str)
     changed = Signal()
 
@@ -260,10 +267,16 @@ class FolderPage(Page):
                 self.given.open_number(item.record)
             case StoryKind.REACTION:
                 self.change_facts(Topic.REACTIONS)
-            case _ if item.course in {entry.id for entry in self._courses}:
-                self.course_opened.emit(item.course)
+            case StoryKind.DISPENSED:
+                self.dispensed.open_number(item.record)
+            case StoryKind.DIARY | StoryKind.DAY_NOTE:
+                self.diary_wanted.emit(item.course, item.about_day or item.day)
+            case StoryKind.SCORES:
+                self.scores_wanted.emit(item.course, item.day)
+            case StoryKind.DECISION | StoryKind.WEEKS_OFF:
+                self.day_wanted.emit(item.course, item.day)
             case _:
-                pass
+                assert_never(item.kind)
 
     def _tell(self, trouble: str) -> None:
         if trouble:

@@ -49,7 +49,7 @@ class FolderRecords(QScrollArea):
         self.courses = QStackedWidget()
         self.courses.addWidget(self.rows)
         self.courses.addWidget(self.empty)
-        self.another = button(self.tr("Begin another course…"), kind="link")
+        self.another = button(self.tr("Start another course…"), kind="link")
         self.damage = text_label("", Role.ALARM, wrap=True)
         self.damage.setAccessibleName(self.tr("Damaged courses"))
         self.given, self.dispensed = GivenPapers(practice), Dispensed(practice)

@@ -103,7 +103,7 @@ class GivenPapers(QWidget):
             return
         paper = self.papers[row]
         if Path(paper.name).suffix.lower() not in READABLE:
-            text = self.tr("This computer is not asked to open such a file. Save it instead.")
+            text = self.tr("Files of this kind are not opened from here. Save it instead.")
             self.status_message.emit(text)
             return
         try:

@@ -36,7 +36,9 @@ def page_specs() -> tuple[ActionSpec, ...]:
         ActionSpec(
             "left",
             translate("Course", "Enter what is left…"),
-            translate("Course", "Enter how much of each remedy the client brought back or has"),
+            translate(
+                "Course", "Enter how much of each remedy the client brought back or still has"
+            ),
             ("Ctrl+B",),
         ),
         ActionSpec(
@@ -70,7 +72,7 @@ def decision_specs() -> tuple[ActionSpec, ...]:
             ("join", translate("Course", "Add a remedy to a phase under way"), "Alt+Shift+J"),
             ("formula", translate("Course", "Another formula in a remedy’s place"), "Alt+Shift+F"),
             ("strike", translate("Course", "Strike out an entry made in error"), "Alt+Shift+S"),
-            ("aims", translate("Course", "Actions wanted…"), "Ctrl+Shift+I"),
+            ("aims", translate("Course", "Wanted actions…"), "Ctrl+Shift+I"),
             ("reaction", translate("Course", "Record a reaction…"), "Ctrl+Shift+N"),
             ("flags", translate("Course", "Check for red flags…"), "Ctrl+Shift+G"),
             ("stood", translate("Course", "View the course on a past date"), "Ctrl+Shift+B"),

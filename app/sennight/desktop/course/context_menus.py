@@ -17,9 +17,9 @@ from sennight.desktop.course.safety.rows import CHECKED, NOTES
 from sennight.desktop.course.view import CourseView
 from sennight.desktop.kit.plain_text import add_choice
 from sennight.desktop.kit.translating import translate
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.directions.plain_words import plain_day
 from sennight.domain.safety.acting import Act, GiveOtherwise, PauseOver, StopFrom, acts
-from sennight.domain.tag_words import upper_first
 from sennight.practice.safety import Severity
 
 Entry = tuple[str, Callable[[], object]] | None
@@ -162,7 +162,7 @@ class ContextMenus:
         yield flare, partial(self._from_day, day, "flare")
         run = session.reading.layout.phase_on(day)
         if run is not None:
-            name = upper_first(run.phase.id)
+            name = phase_title(run.phase.id)
             text = translate("Menu", "Lengthen or shorten {phase}…").format(phase=name)
             yield text, partial(self._in_phase, run.phase.id, "extend")
         yield None

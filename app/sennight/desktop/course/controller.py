@@ -12,6 +12,7 @@ from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from sennight.desktop.course.consequences.aims import AimsDialog
+from sennight.desktop.course.consequences.supply_dialog import SupplyDialog
 from sennight.desktop.course.context_menus import ContextMenus
 from sennight.desktop.course.deciding import Deciding
 from sennight.desktop.course.drafted_formula import (
@@ -38,6 +39,7 @@ from sennight.domain.courses.compare import Comparison
 from sennight.domain.courses.compare_words import sentence
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.phase_ends import is_running, move_end
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.safety.acting import (
     Act,
@@ -57,11 +59,12 @@ from sennight.practice.courses import (
 )
 from sennight.practice.diaries import diary, measures, scores
 from sennight.practice.dispensary import settings_of
+from sennight.practice.drafts import DraftKey
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.pricing import costing_of
 from sennight.practice.red_flags import last_check
-from sennight.practice.supplying import lasting_for
+from sennight.practice.supplying import lasting_for, next_visit
 
 OF_A_PHASE = frozenset({"line", "phase", "rename"})
 """The words of forms that are opened from the phase that stands behind them: `phase/loading`."""
@@ -125,6 +128,7 @@ class CourseController(QWidget):
     def open(self, entry: CourseEntry) -> None:
         """Show another course in the same parts; what was not saved of this one is saved."""
         self.session.save_now()
+        self.view.lines.keep_typed()
         self.deciding.put_away()
         self.review.close()
         reading = self._read(entry)
@@ -141,6 +145,7 @@ class CourseController(QWidget):
         taken, rated = diary(self.practice, entry.id), scores(self.practice, entry.id)
         self.view.consequences.supply.costing = costing_of(self.practice)
         self.view.consequences.refresh(reading, taken, lasts, rated)
+        self.view.lines.keep_drafts(self.practice, DraftKey("lines", entry.id), self.title)
 
     @property
     def title(self) -> str:
@@ -165,7 +170,7 @@ class CourseController(QWidget):
         self.safety.flags_wanted.connect(self.banner.ask)
         self.view.consequences.safety.act_wanted.connect(self.act)
         self.review.wanted.connect(self.decide)
-        self.safety.findings_wanted.connect(self.review.close)
+        self.safety.findings_wanted.connect(self.review.leave)
         self.banner.changed.connect(lambda: self.session.stand(self.banner.check))
 
     def apply_theme(self, theme: Theme) -> None:
@@ -236,7 +241,7 @@ class CourseController(QWidget):
             add_to_running(session, asked, past, self)
         elif confirm(
             self,
-            self.tr("This changes days that are past"),
+            self.tr("This changes past days"),
             sentence(past, asked.course),
             do=self.tr("Change the record"),
             stay=self.tr("Cancel"),
@@ -257,7 +262,9 @@ class CourseController(QWidget):
             self.deciding.change_length(phase, days)
             return
         course = move_end(session.reading.layout, phase, end, today=self.today)
-        self.session.edit(self.tr("Move the end of {phase}").format(phase=phase), course)
+        self.session.edit(
+            self.tr("Move the end of {phase}").format(phase=phase_title(phase)), course
+        )
 
     # Giving, diary
 
@@ -291,6 +298,8 @@ class CourseController(QWidget):
             _, remedy, herb = form.split("/")
             swap = form.startswith("formula-swap/")
             self.act(SwapHerb(remedy, herb) if swap else LeaveHerbOut(remedy, herb))
+        elif form == "lines":
+            self.view.show_lines()
         elif form.partition("/")[0] in OF_A_PHASE:
             self.session.choose_phase(form.split("/")[1])
             self.view.show_lines()
@@ -305,7 +314,7 @@ class CourseController(QWidget):
                 course = with_hour_moved(session.course, act)
                 lines = (line for line in session.phase.lines if line.remedy == remedy)
                 ways = [moved(line.directions, act, session.course.client.day) for line in lines]
-                words = self.tr("Move the hour of {remedy}").format(
+                words = self.tr("Change the time of {remedy}").format(
                     remedy=session.course.remedy(remedy).name
                 )
                 self.edit(LineEditRequest(words, course, remedy, next(iter(ways), None)))
@@ -321,6 +330,7 @@ class CourseController(QWidget):
             "stood": lambda: self._show(LookBack(reading, history(), self.theme, self)),
             "versions": lambda: self._show(VersionsDialog(reading, history(), self)),
             "aims": self.choose_aims,
+            "supply": self.show_supply,
             "diary": self.records.enter_diary,
             "scores": self.records.enter_scores,
             "left": self.records.enter_left,
@@ -334,12 +344,18 @@ class CourseController(QWidget):
             "table": lambda: write_as_table(self.practice, self.entry.id, course, self),
         }
 
+    def show_supply(self) -> None:
+        """Say how much is taken to the next review, or on other days."""
+        reading, client = self.session.reading, self._entry.client_id
+        visit = next_visit(self.practice, client, reading.layout, reading.today)
+        self._show(SupplyDialog(reading, visit, self))
+
     def choose_aims(self) -> None:
         """Ask which actions are wanted of the course."""
         sheet = AimsDialog(self.session.reading, self)
         self._keep_draft(sheet, "aims")
         if sheet.exec() == QDialog.DialogCode.Accepted and sheet.is_changed():
-            self.session.edit(self.tr("Choose the actions wanted"), sheet.course)
+            self.session.edit(self.tr("Choose wanted actions"), sheet.course)
         sheet.deleteLater()
 
     def _keep_draft(self, dialog: FormDialog, kind: str, *, bring_back: bool = True) -> None:

@@ -83,7 +83,7 @@ def _chosen(
         parent,
         (
             heading.format(name=draft.remedy.name),
-            translate("DraftedFormula", "A course is given a version that is saved."),
+            translate("DraftedFormula", "A course is given a saved version."),
         ),
         tuple(ways),
         stay=translate("DraftedFormula", "Cancel"),

@@ -124,9 +124,9 @@ class HandOverDialog(FormDialog):
 
     def _whose_network(self) -> str:
         return self.tr(
-            "The phone must be in the practice’s own Wi-Fi, the one that this computer is in. The "
-            "file goes over it unencrypted, so do not use a guest network or one that strangers "
-            "are in. The link works once, for one phone, and closes after ten minutes or with "
+            "The phone must be on the practice’s own Wi-Fi, the same as this computer. The file "
+            "is sent unencrypted, so do not use a guest network or one that strangers use. The "
+            "link works once, for one phone, and closes after ten minutes or with "
             "this window."
         )
 

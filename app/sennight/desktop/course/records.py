@@ -119,10 +119,19 @@ class ClientRecords(QObject):
 
     def enter_scores(self) -> None:
         """Key the client's scores in; what is not saved stays as a draft."""
+        self._enter_scores(None)
+
+    def enter_scores_on(self, day: date) -> None:
+        """The same, with a day in hand."""
+        self._enter_scores(day)
+
+    def _enter_scores(self, day: date | None) -> None:
         model = ScoresModel(
             self._session.reading, scores(self._practice, self.course_id()), self._view
         )
         dialog = ScoresDialog(model, self.theme, self._view)
+        if day is not None:
+            dialog.grid.go_to_day(day)
         self._session.keep_draft(dialog, "scores")
         dialog.is_saved_later = True
         if dialog.exec() == QDialog.DialogCode.Accepted and self.save_scores(model):

@@ -18,9 +18,13 @@ from sennight.practice.reviewing import course_review, since_given
 
 
 class ReviewWork(QObject):
-    """Acts for one course page; decisions, and the gate, are `wanted` by their kind."""
+    """Acts for one course page; decisions, and the gate, are `wanted` by their kind.
+
+    `turned` tells that the review was opened, or left for the course.
+    """
 
     wanted = Signal(str)
+    turned = Signal()
 
     def __init__(
         self,
@@ -45,18 +49,29 @@ class ReviewWork(QObject):
             self._view.put_in_place(*self.parts)
         self.is_open = True
         self.refresh()
-        self.parts[1].take_focus()
+        self.take_focus()
+        self.turned.emit()
+
+    def take_focus(self) -> None:
+        """Give the keyboard to the diary's days."""
+        if self.parts is not None:
+            self.parts[1].take_focus()
 
     def _made(self, theme: Theme) -> tuple[ReviewMain, ReviewAside]:
         main, aside = ReviewMain(theme), ReviewAside(theme)
         for part in (main, aside):
-            part.closed.connect(self.close)
+            part.closed.connect(self.leave)
         main.wanted.connect(self.wanted)
         aside.day_wanted.connect(self._records.enter_diary_on)
         aside.left_wanted.connect(self._records.enter_left)
         self._session.refused.connect(main.refuse)
         self._session.trying.connect(main.charts.show_ghost)
         return main, aside
+
+    def leave(self) -> None:
+        """Go back from the review to the course."""
+        self.close()
+        self.turned.emit()
 
     def close(self) -> None:
         """Show the course again."""

@@ -84,7 +84,7 @@ def write_as_file(practice: OpenPractice, course_id: str, course: Course, parent
     title = translate("Filing", "Save a course file")
     warning = translate(
         "Filing",
-        "The file holds the whole course with the client's name, date of birth, conditions, "
+        "The file contains the whole course with the client's name, date of birth, conditions, "
         "medicines, allergies, diary and scores, readable by anyone who gets it.",
     )
     path = _asked_where(parent, title, warning, f"{file_stem(course)}.toml", TOML)
@@ -99,7 +99,7 @@ def write_as_table(
     title = translate("Filing", "Save the diary as a table")
     warning = translate(
         "Filing",
-        "The table holds what the client took, did, rated and said of single days, readable by "
+        "The table contains what the client took, did, rated and said day by day, readable by "
         "anyone who gets it.",
     )
     path = _asked_where(parent, title, warning, f"{file_stem(course)}-diary.csv", CSV)

@@ -67,6 +67,7 @@ class CourseView(QWidget):
         self.calendar.days_wanted.connect(self.show_days)
         session.day_changed.connect(panel.amounts.show_day)
         session.phase_changed.connect(panel.amounts.show_phase)
+        panel.supply.more.clicked.connect(partial(self.decision_wanted.emit, "supply"))
         panel.borne.choose.clicked.connect(partial(self.decision_wanted.emit, "aims"))
         panel.safety.checked_anew.connect(self._mark_findings)
         panel.rated_anew.connect(self._draw_scores)

@@ -20,6 +20,7 @@ from sennight.domain.dispensary.batches import Batch
 from sennight.domain.remedies.letters import letter_of
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.dispensing import Handing, Wanting
+from sennight.practice.wanted import Wanted
 
 Courses = Callable[[str], tuple[Wanting, ...]]
 
@@ -168,6 +169,16 @@ class HandOverDialog(FormDialog):
             return f"{name} – {course.protocol.name}"
         template = self.tr("{name}, kept for a flare-up – {course}")
         return template.format(name=name, course=course.protocol.name)
+
+    def fill_in(self, want: Wanted) -> None:
+        """Begin with a client, a remedy of a course, and how many containers are wanted of it."""
+        names = (name for name, known in self._clients.items() if known == want.client_id)
+        self.client.setText(next(names))
+        keys = [(wanting.entry.id, wanting.remedy) for wanting in self._choices]
+        wanted = want.what.course, want.what.bottle.remedy
+        if wanted in keys:
+            self.course.setCurrentIndex(keys.index(wanted))
+        self.containers.setText(str(want.what.containers or 1))
 
     def is_changed(self) -> bool:
         """Whether a client was named."""

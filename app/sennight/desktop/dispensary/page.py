@@ -7,7 +7,7 @@ from datetime import date
 from fractions import Fraction
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout
+from PySide6.QtWidgets import QAbstractButton, QCheckBox, QPushButton, QStackedWidget, QVBoxLayout
 
 from sennight.desktop.dispensary.prepare_dialog import left_words
 from sennight.desktop.dispensary.wanted_list import OrdersList, WantedList
@@ -20,7 +20,7 @@ from sennight.desktop.kit.widgets import button
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.dispensary.batches import Batch
 from sennight.domain.dispensary.material_words import material_words
-from sennight.domain.dispensary.stock import Delivery
+from sennight.domain.dispensary.stock import Delivery, expiring
 from sennight.practice.dispensary import Shelf
 
 WANTED, STOCK, BATCHES, ORDERS = range(4)
@@ -29,8 +29,8 @@ WANTED, STOCK, BATCHES, ORDERS = range(4)
 class DispensaryPage(Page):
     """Four lists. Opening a delivery counts or corrects it; opening a batch hands it over.
 
-    `traced` has a delivery that is to be followed, `shelving` a batch for the shelf; `receiving`
-    and `preparing` begin one more.
+    `traced` has a delivery that is to be followed, `traced_batch` a batch, `shelving` a batch for
+    the shelf; `counting` counts all, `receiving` and `preparing` begin one more.
     """
 
     receiving = Signal()
@@ -39,6 +39,8 @@ class DispensaryPage(Page):
     opened_batch = Signal(str)
     shelving = Signal(str)
     traced = Signal(str)
+    traced_batch = Signal(str)
+    counting = Signal()
 
     def __init__(self, around: Surroundings) -> None:
         super().__init__()
@@ -65,6 +67,10 @@ class DispensaryPage(Page):
         self.choice.setAccessibleName(self.tr("What to show"))
         self.receive = button(self.tr("Enter a delivery…"), kind="main")
         self.trace = button(self.tr("Who had it…"))
+        self.trace_batch = button(self.tr("Who had it…"))
+        self.count = button(self.tr("Count all…"))
+        self.soon = QCheckBox(self.tr("Out of date soon"))
+        self.soon.setToolTip(self.tr("Show what is out of date, or will be within eight weeks"))
         self.first_delivery = button(self.tr("Enter a delivery…"), kind="main")
         self.prepare = button(self.tr("Prepare…"), kind="main")
         self.put_on_shelf = button(self.tr("Put on the shelf…"))
@@ -91,7 +97,7 @@ class DispensaryPage(Page):
                 ),
                 (7, 3, 6, 5),
             ),
-            (self.trace, self.receive),
+            (self.soon, self.count, self.trace, self.receive),
             self.first_delivery,
             "stock",
         )
@@ -107,7 +113,7 @@ class DispensaryPage(Page):
                 ),
                 (7, 4, 5, 5, 4),
             ),
-            (self.prices, self.put_on_shelf, self.prepare),
+            (self.prices, self.trace_batch, self.put_on_shelf, self.prepare),
             self.first_batch,
             "batches",
         )
@@ -116,7 +122,7 @@ class DispensaryPage(Page):
         self,
         title: str,
         columns: Columns,
-        after: tuple[QPushButton, ...],
+        after: tuple[QAbstractButton, ...],
         first: QPushButton,
         drawing: str,
     ) -> NarrowedList:
@@ -127,7 +133,9 @@ class DispensaryPage(Page):
             hint=self.tr("Search"),
             drawing=drawing,
         )
-        return NarrowedList(words, columns, after=after, first_steps=(first,))
+        made = NarrowedList(words, columns, after=after, first_steps=(first,))
+        made.has_many = True
+        return made
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another theme."""
@@ -149,6 +157,9 @@ class DispensaryPage(Page):
         for prepare in (self.prepare, self.first_batch):
             prepare.clicked.connect(self.preparing)
         self.trace.clicked.connect(lambda: self.traced.emit(self.stock.current()))
+        self.trace_batch.clicked.connect(lambda: self.traced_batch.emit(self.batches.current()))
+        self.count.clicked.connect(self.counting)
+        self.soon.toggled.connect(self._fill_stock)
         self.put_on_shelf.clicked.connect(lambda: self.shelving.emit(self.batches.current()))
         self.stock.narrowed.connect(self._fill_stock)
         self.batches.narrowed.connect(self._fill_batches)
@@ -186,8 +197,10 @@ class DispensaryPage(Page):
         self._fill_batches()
         self.stock.select(at[0])
         self.batches.select(at[1])
-        self.trace.setEnabled(bool(shelf.deliveries))
-        self.put_on_shelf.setEnabled(bool(batches))
+        for part in (self.trace, self.count, self.soon):
+            part.setEnabled(bool(shelf.deliveries))
+        for part in (self.put_on_shelf, self.trace_batch):
+            part.setEnabled(bool(batches))
 
     def _fill_stock(self) -> None:
         typed = self.stock.narrow.text().strip().casefold()
@@ -196,7 +209,14 @@ class DispensaryPage(Page):
             (delivery, self._stock_cells(delivery, today)) for delivery in self._shelf.deliveries
         ]
         rows.sort(key=lambda row: row[1][0].casefold())
+        if self.soon.isChecked():
+            cells = {delivery.id: texts for delivery, texts in rows}
+            expire = expiring(self._shelf.deliveries, self._shelf.stock, today)
+            rows = [(delivery, cells[delivery.id]) for delivery in expire]
         shown = [row for row in rows if typed in " ".join(row[1]).casefold()]
+        if self.soon.isChecked() and not rows:
+            self._say_none_expire()
+            return
         self.stock.empty.say(
             self.tr("Nothing in stock yet") if not rows else self.tr("No match"),
             self.tr(
@@ -214,6 +234,14 @@ class DispensaryPage(Page):
             if len(rows) == 1
             else self.tr("{n} deliveries").format(n=len(rows)),
         )
+
+    def _say_none_expire(self) -> None:
+        """Nothing goes out of date soon; the list of all is a click away."""
+        self.stock.empty.say(
+            self.tr("Nothing is out of date soon"),
+            self.tr("What is out of date, or will be within eight weeks, appears here."),
+        )
+        self.stock.fill((), lambda _: (), of=len(self._shelf.deliveries), whole="")
 
     def _stock_cells(self, delivery: Delivery, today: date) -> tuple[str, ...]:
         held = self._shelf.stock.get(delivery.id, Fraction(0))

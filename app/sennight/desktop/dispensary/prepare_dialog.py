@@ -167,7 +167,7 @@ class PrepareDialog(FormDialog):
         self._form.clear_wrong()
         maker = " ".join(self.maker.text().split())
         if not maker:
-            self._maker_row.wrong(self.tr("Say who made it"))
+            self._maker_row.wrong(self.tr("Enter who made it"))
         use_by: date | None = read_field(self._use_by_row, self.use_by)
         if use_by is not None and use_by < self._today:
             self._use_by_row.wrong(self.tr("That day is past"))

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from sennight.desktop.dispensary.words import amount_words
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import text_label
+from sennight.desktop.kit.widgets import button, text_label
 from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.practice.clients import ClientEntry
 from sennight.practice.dispensary import Traced
@@ -28,9 +28,11 @@ class RecallDialog(FormDialog):
         traced: Traced,
         clients: Mapping[str, ClientEntry],
     ) -> None:
+        self.letters = button(translate("Dispensary", "Letters…"))
         title = translate("Dispensary", "Who had {what}").format(what=what)
         super().__init__(parent, title, do=translate("Dispensary", "Copy the list"))
         self.leave_button.setText(self.tr("Close"))
+        self.letters.setToolTip(self.tr("A letter to each: to stop taking it and bring it back"))
         numbers = {batch.id: batch for batch in traced.batches}
         self._rows = []
         for handed in traced.handed:
@@ -58,11 +60,17 @@ class RecallDialog(FormDialog):
         form = FieldForm()
         form.row(self._summary(traced), self.rows)
         self.set_body(form, columns=100, lines=30)
-        self.main_button.setEnabled(bool(self._rows))
+        for part in (self.main_button, self.letters):
+            part.setEnabled(bool(self._rows))
         batches = ", ".join(f"{batch.number} ({batch.remedy.name})" for batch in traced.batches)
         self.foot.addWidget(
             text_label(self.tr("Batches made with it: {b}").format(b=batches or "–"), wrap=True)
         )
+
+    def _buttons(self) -> QHBoxLayout:
+        row = super()._buttons()
+        row.insertWidget(1, self.letters)
+        return row
 
     def _summary(self, traced: Traced) -> str:
         clients = len({handed.client for handed in traced.handed})

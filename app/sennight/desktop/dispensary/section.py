@@ -57,7 +57,7 @@ class DispensarySection(Section):
 
     def resume(self, form: str, subject: str) -> bool:
         """Open one of its forms again."""
-        if form in {"receive", "prepare", "minimum", "prices", "dispensary-settings"}:
+        if form in {"receive", "prepare", "minimum", "prices", "dispensary-settings", "count-all"}:
             self.going.emit(self.home)
             doing = {
                 "receive": self.work.receive,
@@ -65,6 +65,7 @@ class DispensarySection(Section):
                 "minimum": lambda: self.work.set_minimum(-1),
                 "prices": self.work.set_prices,
                 "dispensary-settings": self.work.change_settings,
+                "count-all": self.work.count_all,
             }
             doing[form]()
         elif form in {"stock", "hand-over"}:

@@ -13,6 +13,7 @@ from sennight.desktop.dispensary.words import amount_words, unit_words
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, TypedField, explained, read_field
 from sennight.desktop.kit.translating import translate
+from sennight.domain.amounts import rounded
 from sennight.domain.dispensary.material_words import material_words
 from sennight.domain.dispensary.stock import Delivery, Movement, MovementKind
 
@@ -58,13 +59,21 @@ class StockDialog(FormDialog):
         self._form.row(
             self.tr("What happened"),
             self.kind,
-            help_text=self.tr("On record: {amount}").format(amount=on_record),
+            help_text=self._known(on_record),
         )
         unit = unit_words(self._delivery.material.unit)
         self._amount_row = self._form.row(self.tr("Amount, {unit}").format(unit=unit), self.amount)
         self._reason_row = self._form.row(self.tr("Reason"), self.reason)
         explained(self._amount_row, self.amount, lambda _: "")
         self.kind.currentIndexChanged.connect(self._show_kind)
+
+    def _known(self, on_record: str) -> str:
+        told = self.tr("On record: {amount}").format(amount=on_record)
+        cost = self._delivery.cost
+        if cost is None:
+            return told
+        words = self.tr("{told}. All of it cost {cost} when it came.")
+        return words.format(told=told, cost=rounded(cost, 2))
 
     @property
     def _kind(self) -> MovementKind:

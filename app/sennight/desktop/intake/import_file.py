@@ -124,10 +124,12 @@ class ImportDialog(FormDialog):
             template = self.tr("The file has other details of your own herb {name}: {what}.")
             told = template.format(name=meeting.ours_name, what=", ".join(meeting.differences))
         else:
-            template = self.tr("The file brings its own {name}; you know a herb of that name.")
+            template = self.tr(
+                "The file contains its own {name}; you already have a herb of that name."
+            )
             told = template.format(name=meeting.theirs.herb.name)
         box = QComboBox()
-        box.addItem(self.tr("Choose which holds"), None)
+        box.addItem(self.tr("Choose which to use"), None)
         box.addItem(self.tr("Keep ours"), HerbChoice.OURS)
         box.addItem(
             self.tr("Use the file’s as a new version")

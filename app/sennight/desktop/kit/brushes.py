@@ -1,4 +1,4 @@
-"""Brushes, pens and fonts of one look, made once and kept; nothing is made while painting."""
+"""Brushes, pens and fonts of one look: each made when it is first drawn with, and kept."""
 
 from __future__ import annotations
 
@@ -19,11 +19,31 @@ class Brushes:
     def __init__(self, theme: Theme) -> None:
         self.theme, self.unit, self.line = theme, theme.unit, theme.line
         self.tile = tile_side(theme)
-        self.taken = [brush(theme, n) for n in range(len(DYES))]
-        self.off = [off_brush(theme, n) for n in range(len(DYES))]
-        self.outline = [QPen(theme.dye(n), max(1.0, self.unit / 3)) for n in range(len(DYES))]
-        self.dye_pen = [QPen(theme.dye(n)) for n in range(len(DYES))]
-        self.tint = [QBrush(theme.tint(n)) for n in range(len(DYES))]
+
+    @cached_property
+    def taken(self) -> list[QBrush]:
+        """The dyes with their patterns: days taken."""
+        return [brush(self.theme, n) for n in range(len(DYES))]
+
+    @cached_property
+    def off(self) -> list[QBrush]:
+        """Their days off."""
+        return [off_brush(self.theme, n) for n in range(len(DYES))]
+
+    @cached_property
+    def outline(self) -> list[QPen]:
+        """Lines around what has a dye."""
+        return [QPen(self.theme.dye(n), max(1.0, self.unit / 3)) for n in range(len(DYES))]
+
+    @cached_property
+    def dye_pen(self) -> list[QPen]:
+        """Thin lines in the dyes."""
+        return [QPen(self.theme.dye(n)) for n in range(len(DYES))]
+
+    @cached_property
+    def tint(self) -> list[QBrush]:
+        """A breath of each dye."""
+        return [QBrush(self.theme.tint(n)) for n in range(len(DYES))]
 
     def font(self, role: Role) -> QFont:
         """The font of a role."""
@@ -95,3 +115,13 @@ def draw_letter(
     painter.setPen(brushes.paper)
     painter.setFont(font or brushes.font(Role.BADGE))
     painter.drawText(square, Qt.AlignmentFlag.AlignCenter, brushes.letters[index])
+
+
+def clear_of(room: QRectF, wide: float, line: float | None, gap: float) -> QRectF:
+    """Room for a text `wide` pixels wide, beside an upright line that would cut through it."""
+    if line is None or not room.left() - gap < line < room.left() + min(wide, room.width()) + gap:
+        return room
+    before, after = line - gap - room.left(), room.right() - line - gap
+    if after >= min(wide, before):
+        return QRectF(line + gap, room.top(), after, room.height())
+    return QRectF(room.left(), room.top(), before, room.height())

@@ -44,8 +44,20 @@ LEAST_FOR_TWO = 50
 QWIDGETSIZE_MAX = (1 << 24) - 1
 """Qt’s own figure for a part whose height has no limit."""
 
+FILLS_ROOM = "fillsRoom"
+"""The property of a list that scrolls in what room there is, so that its heads stay in view."""
+FEW_ROWS = 2
+"""So many rows it has at least."""
+MOST_WHOLE = 8
+"""A list of more rows fills the room, where `fill_room` may decide."""
+
 ALIKE = " #"
 """Stands before the number of a field where several of a dialog have one name."""
+
+
+def fill_room(view: QAbstractItemView) -> None:
+    """Let a list of many rows scroll in what room its dialog has, instead of the dialog."""
+    view.setProperty(FILLS_ROOM, view.model().rowCount() > MOST_WHOLE)
 
 
 class FormDialog(QDialog):
@@ -172,7 +184,8 @@ class FormDialog(QDialog):
         self._body.setWidget(body)
         body.installEventFilter(self)
         for view in body.findChildren(QAbstractItemView):
-            view.setSizeAdjustPolicy(QAbstractItemView.SizeAdjustPolicy.AdjustToContents)
+            if not view.property(FILLS_ROOM):
+                view.setSizeAdjustPolicy(QAbstractItemView.SizeAdjustPolicy.AdjustToContents)
         metrics = self.fontMetrics()
         height = metrics.lineSpacing() * lines
         bar = self._body.verticalScrollBar().sizeHint().width()
@@ -269,7 +282,7 @@ class FormDialog(QDialog):
     def _takes_any_room(self) -> bool:
         """Whether a part of the body is as high as there is room, as pictures are.
 
-        Lists ask for the height of their rows instead.
+        Lists ask for the height of their rows instead, but for those that fill the room.
         """
         body = self._body.widget()
         parts = body.findChildren(QWidget) if body is not None else ()
@@ -278,7 +291,7 @@ class FormDialog(QDialog):
             part.sizePolicy().verticalPolicy().value & may_grow
             and part.maximumHeight() >= QWIDGETSIZE_MAX
             and part.isVisible()
-            and not isinstance(part, QAbstractItemView)
+            and (not isinstance(part, QAbstractItemView) or bool(part.property(FILLS_ROOM)))
             and part.window() is self
             for part in parts
         )

@@ -34,7 +34,7 @@ class DraftNote(QWidget):
         self.message = text_label("", Role.STRONG, wrap=True)
         self.discard = button(translate("Drafts", "Discard"), kind="link")
         self.discard.setAccessibleDescription(
-            translate("Drafts", "Begin again without what was not saved")
+            translate("Drafts", "Start again without what was not saved")
         )
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
@@ -51,7 +51,7 @@ class DraftNote(QWidget):
         self.discard.show()
 
     def _refused(self, trouble: str) -> None:
-        kept = translate("Drafts", "What you type is not kept while the dialog is open: {why}")
+        kept = translate("Drafts", "What you type is not kept until it is saved: {why}")
         self._say(kept.format(why=trouble) if trouble else "", alarm=True)
         self.discard.hide()
 

@@ -11,8 +11,17 @@ from typing import Generic, TypeVar
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QBoxLayout, QGridLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QGridLayout,
+    QLabel,
+    QLineEdit,
+    QPlainTextEdit,
+    QVBoxLayout,
+    QWidget,
+)
 
+from sennight.desktop.kit.prose import limit_prose
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
@@ -54,6 +63,8 @@ class FieldRow(QWidget):
         self._lay_out()
         if isinstance(field, QLineEdit):
             limit_letters(field, self.wrong)
+        elif isinstance(field, QPlainTextEdit):
+            limit_prose(field, tell=self.wrong)
 
     def _name(self, label: str) -> None:
         """Name what the keyboard acts on, which may be a part of the field."""

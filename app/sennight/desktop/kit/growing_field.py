@@ -6,6 +6,8 @@ from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QResizeEvent
 from PySide6.QtWidgets import QPlainTextEdit, QSizePolicy, QWidget
 
+from sennight.desktop.kit.prose import MOST_IN_A_CONSULTATION, limit_prose
+
 MOST_LINES = 9
 """From so many lines on it scrolls."""
 
@@ -22,6 +24,7 @@ class GrowingField(QPlainTextEdit):
         self.document().setDocumentMargin(0)
         self._lines = 0
         self.textChanged.connect(self._fit)
+        limit_prose(self, MOST_IN_A_CONSULTATION)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Tell that the keyboard came here."""

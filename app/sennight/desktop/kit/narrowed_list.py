@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
+    QBoxLayout,
     QHBoxLayout,
     QLineEdit,
     QPushButton,
@@ -69,7 +70,8 @@ class NarrowedList(QWidget):
     """`narrowed` tells that the field was typed into, `opened` the id of the row to open.
 
     `before` and `after` stand beside the field, `first_steps` where nothing is shown. The
-    field is as wide as `letters`, the least and the most.
+    field is as wide as `letters`, the least and the most. A list that `has_many` after it has
+    those beneath its title where text is large.
     """
 
     narrowed = Signal()
@@ -87,9 +89,9 @@ class NarrowedList(QWidget):
     ) -> None:
         super().__init__()
         self._ids: tuple[str, ...] = ()
-        self._letters = letters
+        self._letters, self.has_many = letters, False
         self._make_parts(words, columns, first_steps)
-        self._lay_out((*before, self.narrow, *after))
+        self._lay_out((*before, self.narrow), after)
         self.narrow.textChanged.connect(self.narrowed)
         self.narrow.into_list.connect(self._into_list)
         self.rows.chosen.connect(lambda row: self.opened.emit(self._ids[row]))
@@ -113,22 +115,32 @@ class NarrowedList(QWidget):
         self.body.addWidget(self.rows)
         self.body.addWidget(self.empty)
 
-    def _lay_out(self, beside: tuple[QWidget, ...]) -> None:
+    def _lay_out(self, beside: tuple[QWidget, ...], after: tuple[QWidget, ...]) -> None:
         self._head = head = QHBoxLayout()
         head.addWidget(self.title, 0, Qt.AlignmentFlag.AlignBottom)
         head.addWidget(self.count, 0, Qt.AlignmentFlag.AlignBottom)
         head.addStretch(1)
-        for part in beside:
-            head.addWidget(part, 100 if part is self.narrow else 0)  # up to its most, first of all
+        for part in beside:  # the field up to its most, first of all
+            head.addWidget(part, 100 if part is self.narrow else 0)
+        self._tools = QHBoxLayout()
+        self._tools.addStretch(1)
+        for part in after:
+            self._tools.addWidget(part)
+        self._top = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._top.addLayout(head, 1)
+        self._top.addLayout(self._tools)
         self._layout = QVBoxLayout(self)
-        self._layout.addLayout(head)
+        self._layout.addLayout(self._top)
         self._layout.addWidget(self.body, 1)
 
     def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
         self._layout.setContentsMargins(theme.edge, theme.unit * 4, theme.edge, theme.unit * 4)
         self._layout.setSpacing(theme.unit * 5)
-        self._head.setSpacing(theme.unit * 3)
+        for row in (self._head, self._tools, self._top):
+            row.setSpacing(theme.unit * 3)
+        ways, is_beneath = QBoxLayout.Direction, self.has_many and theme.is_large
+        self._top.setDirection(ways.TopToBottom if is_beneath else ways.LeftToRight)
         wide, (least, most) = self.fontMetrics().horizontalAdvance("n"), self._letters
         self.narrow.setMinimumWidth(wide * least)
         self.narrow.setMaximumWidth(wide * most)

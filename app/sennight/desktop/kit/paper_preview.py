@@ -89,7 +89,7 @@ class PapersPreview(QWidget):
         self.which.setAccessibleName(self.tr("Paper to look at"))
         self.which.currentIndexChanged.connect(partial(self.turn_to, 0))
         self.before, self.after = button("‹"), button("›")
-        self.before.setAccessibleName(self.tr("Page before"))
+        self.before.setAccessibleName(self.tr("Previous page"))
         self.after.setAccessibleName(self.tr("Next page"))
         self.before.clicked.connect(lambda: self.turn_to(self.page - 1))
         self.after.clicked.connect(lambda: self.turn_to(self.page + 1))

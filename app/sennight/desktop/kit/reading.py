@@ -43,7 +43,7 @@ def read_date(text: str, today: date | None = None, *, past: bool = False) -> da
         text = translate("Reading", "Enter a year from {first} to {last}")
         raise ReadingError(text.format(first=EARLIEST.year, last=LATEST.year)) from error
     except TypedDateError as error:
-        raise ReadingError(_date_examples(has_today=today is not None)) from error
+        raise ReadingError(_date_examples(has_today=today is not None and not past)) from error
 
 
 def _date_examples(*, has_today: bool) -> str:
@@ -63,7 +63,8 @@ def read_clock(text: str) -> time:
 
 def read_times(text: str) -> tuple[Moment | time, ...]:
     """Times of a day typed as `8:00, bedtime` or `breakfast and supper`, each once."""
-    words = [word for word in re.split(r"[\s,;]+", text.strip().lower()) if word != "and"]
+    typed = text.strip().lower().replace("evening meal", Moment.SUPPER)
+    words = [word for word in re.split(r"[\s,;]+", typed) if word != "and"]
     moments = {str(moment): moment for moment in Moment}
     times = tuple(moments[word] if word in moments else _time_of(word) for word in words if word)
     return tuple(dict.fromkeys(times))
@@ -73,7 +74,7 @@ def _time_of(word: str) -> time:
     try:
         return read_clock(word)
     except ReadingError as error:
-        names = ", ".join(Moment)
+        names = ", ".join(map(times_text, ((moment,) for moment in Moment)))
         template = translate(
             "Reading", "“{word}” is not a time. Enter times, for example 8:00, or one of {moments}"
         )
@@ -82,7 +83,11 @@ def _time_of(word: str) -> time:
 
 def times_text(at: tuple[Moment | time, ...]) -> str:
     """Times as they are typed: `08:00, bedtime`."""
-    return ", ".join(str(t) if isinstance(t, Moment) else t.strftime("%H:%M") for t in at)
+    return ", ".join(_moment_text(t) if isinstance(t, Moment) else f"{t:%H:%M}" for t in at)
+
+
+def _moment_text(moment: Moment) -> str:
+    return "evening meal" if moment is Moment.SUPPER else str(moment)
 
 
 def read_weight(text: str) -> Fraction:

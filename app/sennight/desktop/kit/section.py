@@ -69,14 +69,16 @@ Made = TypeVar("Made", bound=Page)
 class Section(QObject):
     """Brings its pages to front.
 
-    `going` asks the window to go to another route, `asking` to open a form of another section by
-    its word and the record that it is about (`resume`), `leaving` to go back, `status_message` has
-    a text for the status line. `home` is the route to the section's first page; `kinds` are the
-    routes that its pages are for, `pages` those that were made. A page is best made, and what it
-    needs imported, when it is first gone to: all that is there before the window is waited for.
+    `going` asks the window to go to another route; `turned` tells that the page in front has
+    turned to another by itself. `asking` asks to open a form of another section by its word and
+    the record that it is about (`resume`), `leaving` to go back, `status_message` has a text
+    for the status line. `home` is the route to the section's first page; `kinds` are the routes
+    that its pages are for, `pages` those that were made. A page is best made, and what it needs
+    imported, when it is first gone to: all that is there before the window is waited for.
     """
 
     going = Signal(object)
+    turned = Signal(object)
     asking = Signal(str, str)
     leaving = Signal()
     status_message = Signal(str)

@@ -12,7 +12,13 @@ from PySide6.QtCore import (
     Signal,
 )
 from PySide6.QtGui import QFont, QKeyEvent
-from PySide6.QtWidgets import QAbstractItemView, QAbstractScrollArea, QHeaderView, QTableView
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QAbstractScrollArea,
+    QHeaderView,
+    QLineEdit,
+    QTableView,
+)
 
 from sennight.desktop.kit.grid_model import GridModel, Index
 from sennight.desktop.kit.plain_text import plain_tip
@@ -89,6 +95,13 @@ def arrange_rows(view: QTableView) -> None:
     header.setHighlightSections(False)
     header.setSectionsClickable(False)
     header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+
+
+def text_being_typed(view: QTableView) -> tuple[tuple[int, int], str] | None:
+    """Row and column of the cell whose field is open, and what it holds; None where none is."""
+    at = view.currentIndex()
+    field = view.indexWidget(at)
+    return ((at.row(), at.column()), field.text()) if isinstance(field, QLineEdit) else None
 
 
 class KeptPlace(QObject):

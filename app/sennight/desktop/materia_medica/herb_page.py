@@ -78,7 +78,7 @@ class HerbPage(Page):
         self.document.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.document.setProperty("kind", "reading")
         self.document.setAccessibleName(self.tr("Monograph"))
-        self.ranges = text_label("", wrap=True)
+        self.ranges, self._has_own = text_label("", wrap=True), False
         self.note = NoteField()
         self.note.setPlaceholderText(self.tr("Your own note on this herb"))
         self.note.setProperty("kind", "note")
@@ -95,7 +95,8 @@ class HerbPage(Page):
         for head_button in (self.retire_button, self.edit_button, self.range_button):
             self._head.addWidget(head_button, 0, Qt.AlignmentFlag.AlignTop)
         self._side = QVBoxLayout()
-        self._side.addWidget(text_label(self.tr("This practice's own ranges"), Role.HEADING))
+        self._own_head = text_label(self.tr("This practice's own ranges"), Role.HEADING)
+        self._side.addWidget(self._own_head)
         self._side.addWidget(self.ranges)
         self._side.addWidget(text_label(self.tr("Your own note"), Role.HEADING))
         self._side.addWidget(self.note, 1)
@@ -117,6 +118,7 @@ class HerbPage(Page):
         self._side.setSpacing(unit * 2)
         self.note.setMinimumHeight(theme.line * 2)
         self.document.setMinimumHeight(theme.line * 5)
+        self.document.document().setIndentWidth(unit * 4)  # of lists; Qt leaves ten letters
         if self.herb is not None:
             self.document.setHtml(herb_document(self.herb, theme))
 
@@ -127,6 +129,7 @@ class HerbPage(Page):
         ways = QBoxLayout.Direction
         self._body.setDirection(ways.LeftToRight if wide else ways.TopToBottom)
         self.note.setMaximumHeight(1 << 20 if wide else self.theme.line * 4)
+        self._show_own(wide=wide)
 
     # Showing
 
@@ -190,6 +193,13 @@ class HerbPage(Page):
         lines = [self._range_words(own_range) for own_range in self._own_ranges()]
         nothing = self.tr("None; amounts are compared with the published ranges.")
         self.ranges.setText("\n".join(lines) or nothing)
+        self._has_own = bool(lines)
+        self._show_own(wide=self._body.direction() is QBoxLayout.Direction.LeftToRight)
+
+    def _show_own(self, *, wide: bool) -> None:
+        """Beneath the document there is no room to say that there is none."""
+        for part in (self._own_head, self.ranges):
+            part.setVisible(wide or self._has_own)
 
     def _range_words(self, own_range: OwnRange) -> str:
         template = self.tr("{form}: {low} to {high} {unit} a day")

@@ -117,7 +117,7 @@ def row_cells(row: DoseRow) -> tuple[str, ...]:
     """A row of the doses: form, strength, one dose, times a day, a day, source and remarks."""
     form = preparation_words(row.form)
     if row.route is Route.TOPICAL:
-        form = translate("Herbs", "{form}, outside").format(form=form)
+        form = translate("Herbs", "{form}, on the skin").format(form=form)
     daily = dose_text(row.daily)
     if daily and row.worked_out:
         daily += translate("Herbs", " (dose × times)")

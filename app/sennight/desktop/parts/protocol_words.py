@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from sennight.desktop.kit.translating import translate
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.phase_words import phase_remarks
 from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.day import ClientDay
@@ -45,12 +46,12 @@ def phases_summary(protocol: Protocol) -> str:
 
 
 def _short(phase: Phase) -> str:
-    name = phase.id[:1].upper() + phase.id[1:]
+    name = phase_title(phase.id)
     return name if phase.length is None else f"{name} {plain_length(phase.length)}"
 
 
 def _heading(phase: Phase) -> str:
-    name = phase.id[:1].upper() + phase.id[1:]
+    name = phase_title(phase.id)
     if phase.length is None:
         return translate("Protocols", "{name}, to the course's last day").format(name=name)
     length = plain_length(phase.length)

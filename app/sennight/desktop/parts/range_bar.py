@@ -69,7 +69,7 @@ def reservations_text(reservations: Iterable[Reservation]) -> str:
             "Amounts", "the source gives a single figure: a dose, not a range"
         ),
         Reservation.MORE_MILLILITRES: translate(
-            "Amounts", "it is more mL a day than the text gives"
+            "Amounts", "it is more mL a day than the source gives"
         ),
     }
     remarks = [words[reservation] for reservation in dict.fromkeys(reservations)]

@@ -8,6 +8,7 @@ from datetime import date
 from sennight.desktop.kit.reading import times_text
 from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.clients import Fact, Reaction
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import course_week, whole_months, whole_years
 from sennight.domain.directions.plain_words import listed, plain_date, plain_day
@@ -28,7 +29,7 @@ def age_words(born: date | None, today: date) -> str:
 
 
 def standing(layout: Layout, today: date) -> str:
-    """Where a course stands: `Week 3, loading`, `starts on …`, `ended on …`."""
+    """Where a course stands: `Week 3, Loading`, `starts on …`, `ended on …`."""
     days = layout.days
     if today < days.first:
         return translate("Clients", "starts on {day}").format(day=plain_date(days.first))
@@ -47,7 +48,7 @@ def _state(layout: Layout, today: date) -> str:
     if any(today in span for span in layout.pauses):
         return translate("Clients", "paused")
     run = layout.phase_on(today)
-    return run.phase.id if run else translate("Clients", "between phases")
+    return phase_title(run.phase.id) if run else translate("Clients", "between phases")
 
 
 def course_sentence(name: str, layout: Layout) -> str:

@@ -21,6 +21,7 @@ from sennight.desktop.parts.protocol_words import phases_summary
 from sennight.desktop.protocols.phase_amounts import PhaseAmounts
 from sennight.domain.courses.courses import Course
 from sennight.practice.course_reading import read_course
+from sennight.practice.drafts import DraftKey
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.protocol_files import as_course
@@ -88,6 +89,9 @@ class ProtocolEditor(QWidget):
 
     def _connect(self) -> None:
         self.lines.set_shelf(remedies_to_give(self.practice))
+        if not self.is_supplied:
+            key = DraftKey("protocol-lines", self.shelf.id)
+            self.lines.keep_drafts(self.practice, key, self.shelf.protocol.name)
         self.lines.asked.connect(self.edit)
         self.session.refused.connect(self.lines.refuse)
         self.session.changed.connect(self.refresh)

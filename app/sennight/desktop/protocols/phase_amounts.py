@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import text_label
 from sennight.desktop.parts.range_bar import RangeBars, bars_of
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.exposure.fullest import fullest
 from sennight.practice.course_reading import CourseReading
@@ -37,7 +38,7 @@ class PhaseAmounts(QWidget):
         told = self.tr("On the fullest day of {phase}")
         if not rows:
             told = self.tr("Nothing that is counted is taken in {phase}")
-        self.when.setText(told.format(phase=phase))
+        self.when.setText(told.format(phase=phase_title(phase)))
 
 
 def amounts_of(reading: CourseReading, phase: str) -> tuple[Exposure, ...]:

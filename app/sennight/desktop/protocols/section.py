@@ -19,7 +19,9 @@ from sennight.desktop.kit.translating import translate
 if TYPE_CHECKING:
     from sennight.desktop.protocols.work import ProtocolsWork
 
-PROTOCOL_FORMS = frozenset({"new-protocol", "copy-protocol", "rename-protocol", "protocol-aims"})
+PROTOCOL_FORMS = frozenset(
+    {"new-protocol", "copy-protocol", "rename-protocol", "protocol-aims", "protocol-lines"}
+)
 """The words of the forms of protocols."""
 
 

@@ -22,6 +22,7 @@ from sennight.desktop.protocols.comparing import CompareDialog
 from sennight.desktop.protocols.editor import ProtocolEditor
 from sennight.desktop.protocols.shelf_page import NameDialog, ShelfPage
 from sennight.domain.courses.protocols import Protocol, empty_protocol
+from sennight.domain.papers import plain
 from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.protocol_files import write_protocol_file
 from sennight.practice.protocols import (
@@ -55,6 +56,7 @@ class ProtocolPage(Page):
         self.save_now()
         self.undo_stack.clear()
         if self.editor is not None:
+            self.editor.lines.keep_typed()
             self._room.removeWidget(self.editor)
             self.editor.hide()
             self.editor.deleteLater()
@@ -137,6 +139,9 @@ class ProtocolsWork(QObject):
         """Open a form again that was left unfinished."""
         if form == "new-protocol":
             self.new()
+        elif form == "protocol-lines":
+            self._go_to(subject)
+            self.protocol.take_focus()
         elif form in {"copy-protocol", "rename-protocol", "protocol-aims"}:
             self._go_to(subject)
             editor = self._editor()
@@ -227,7 +232,8 @@ class ProtocolsWork(QObject):
         """Ask where, and write the protocol as a file, with nothing of a client in it."""
         editor = self._editor()
         title = self.tr("Save as a file")
-        path = ask_where(editor, title, f"{editor.shelf.protocol.name}.toml", TOML)
+        name = plain(editor.shelf.protocol.name) or "protocol"
+        path = ask_where(editor, title, f"{name}.toml", TOML)
         if path is None:
             return
         try:

@@ -104,7 +104,7 @@ class DoseContents(QWidget):
         except SameTimeError as error:
             return str(error), (0, len(text))
         if directions.unit is Unit.DROPPERFUL and self._remedy.dropperful is None:
-            said = self.tr("Enter first what one dropperful of it holds.")
+            said = self.tr("First enter how much one dropperful holds.")
             return said, (0, len(text))
         units = measured_units(self._remedy)
         if directions.unit not in units:

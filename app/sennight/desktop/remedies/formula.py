@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sennight.desktop.kit.translating import translate
+from sennight.desktop.parts.form_names import form_name
 from sennight.desktop.parts.range_bar import grams_text
 from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.directions.directions import Directions
@@ -42,6 +43,18 @@ class Formula:
     def trial(self, materia_medica: MateriaMedica) -> Trial | None:
         """What the trial dose holds on a usual day; None where it cannot be told."""
         return usual_day_trial(self.remedy, self.tried, materia_medica)
+
+
+def standing_words(form: Form, version: int | None, *, is_changed: bool) -> str:
+    """Which form it is, the version on the shelf, and whether it was changed since."""
+    parts = [form_name(form)]
+    if version is None:
+        parts.append(translate("Formula", "not saved yet"))
+    else:
+        parts.append(translate("Formula", "version {n}").format(n=version))
+        if is_changed:
+            parts.append(translate("Formula", "changed since, not saved yet"))
+    return " · ".join(parts)
 
 
 def not_counted_words(form: Form) -> str:

@@ -42,7 +42,7 @@ def method_name(method: Method) -> str:
     """A way of drawing herbs out with water."""
     match method:
         case Method.INFUSION:
-            return translate("Formula", "Infusion: boiling water, drawn")
+            return translate("Formula", "Infusion: boiling water, left to stand")
         case Method.DECOCTION:
             return translate("Formula", "Decoction: simmered")
         case Method.MACERATION:
@@ -86,7 +86,7 @@ class Making(QWidget):
         self.method = QComboBox()
         for method in Method:
             self.method.addItem(method_name(method), method)
-        self._water.heading(self.tr("Making it once with water"))
+        self._water.heading(self.tr("Making one batch with water"))
         grams, water, minutes = self._water.narrow_line(
             (self.tr("Grams of the mixture"), self.grams),
             (self.tr("mL of water"), self.water),
@@ -139,7 +139,7 @@ class Making(QWidget):
     def _make_packet(self) -> None:
         self.packet = TypedField(read_packet, placeholder=self.tr("1 piece"))
         told = self.tr("As its packet says, for example 5 mL, 1 scoop or 2 capsules.")
-        (row,) = self._packet.line((self.tr("The mg are those in"), self.packet, told))
+        (row,) = self._packet.line((self.tr("The mg are for"), self.packet, told))
         self._watch_measure(row, self.packet, lambda remedy, new: replace(remedy, mg_in=new))
 
     def _make_container(self) -> None:

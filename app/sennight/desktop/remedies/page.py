@@ -9,37 +9,19 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
-from functools import partial
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeySequence, QResizeEvent, QUndoStack
-from PySide6.QtWidgets import (
-    QBoxLayout,
-    QHBoxLayout,
-    QLineEdit,
-    QScrollArea,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtGui import QUndoStack
 
 from sennight.desktop.kit.draft_note import brought_back_words
 from sennight.desktop.kit.drafts import DraftKeeper
-from sennight.desktop.kit.forms import limit_letters
-from sennight.desktop.kit.menus import menu_button
-from sennight.desktop.kit.note_field import NoteField
-from sennight.desktop.kit.section import Page
-from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.undo import ValueStep
-from sennight.desktop.kit.widgets import Shortened, button, hairline, text_label
-from sennight.desktop.parts.form_names import form_name
-from sennight.desktop.remedies.actions import calculator_specs, remedy_specs
 from sennight.desktop.remedies.calculators.menu import CalculatorMenu
-from sennight.desktop.remedies.dose_contents import DoseContents
-from sennight.desktop.remedies.formula import Formula
-from sennight.desktop.remedies.making import Making
-from sennight.desktop.remedies.parts_model import FormulaEditRequest, PartsModel
-from sennight.desktop.remedies.parts_view import PartsView
-from sennight.desktop.remedies.versions import VersionsSheet
+from sennight.desktop.remedies.formula import Formula, standing_words
+from sennight.desktop.remedies.parts_model import FormulaEditRequest
+from sennight.desktop.remedies.versions import chosen_version
+from sennight.desktop.remedies.view import RemedyView
 from sennight.domain.formulas.formulas import usual_trial
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.remedies import Remedy
@@ -56,11 +38,11 @@ from sennight.practice.opening import MissingRecordError, OpenPractice, Practice
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.remedies import ShelfRemedy, save_remedy, shelf_remedy
 
-BESIDE = 116
-"""Columns of text from which on what it holds stands beside the formula."""
+CELLS = "cells"
+"""The field of the draft that holds what is typed into cells and not taken."""
 
 
-class RemedyPage(Page):
+class RemedyPage(RemedyView):
     """One remedy at a time; each remedy's edits can be undone while the program runs."""
 
     status_message = Signal(str)
@@ -68,116 +50,24 @@ class RemedyPage(Page):
     opened = Signal(str)
 
     def __init__(self, practice: OpenPractice, theme: Theme, today: Callable[[], date]) -> None:
-        super().__init__()
+        super().__init__(theme)
         self._practice, self._today = practice, today
         self.materia_medica = MateriaMedica()
         self._kept: ShelfRemedy | None = None
         self.formula: Formula | None = None
         self._formulas: dict[str, Formula] = {}
         self._stacks: dict[str, QUndoStack] = {}
-        self.draft = DraftKeeper(self, practice, lambda: {FIELD: self})
+        self.draft = DraftKeeper(self, practice, lambda: {FIELD: self, CELLS: self.table})
         self.calculator_menu = CalculatorMenu(self, practice, today)
-        self._make_parts(theme)
-        self._lay_out()
         self._connect()
-        self.apply_theme(theme)
-
-    # Layout
-
-    def _make_parts(self, theme: Theme) -> None:
-        self.name = QLineEdit()
-        self.name.setAccessibleName(self.tr("Name of the remedy"))
-        self.name.setPlaceholderText(self.tr("Name"))
-        self.standing = Shortened("", Role.QUIET)
-        self.model = PartsModel(self)
-        self.table = PartsView(self.model, theme)
-        self.wrong = text_label("", Role.ALARM, wrap=True)
-        limit_letters(self.name, self.wrong.setText)
-        self.add = button(self.tr("Add a herb"))
-        self.making = Making()
-        self.note = NoteField()
-        self.note.setPlaceholderText(self.tr("Anything worth remembering about this formula"))
-        self.note.setProperty("kind", "note")
-        self.note.setTabChangesFocus(True)
-        self.note.setAccessibleName(self.tr("Note"))
-        self.dose_contents = DoseContents(theme)
-        self._make_buttons()
-
-    def _make_buttons(self) -> None:
-        doing = {"versions": self.show_versions, "copy": self.copy, "keep": self.keep}
-        self.buttons = {}
-        for spec in remedy_specs():
-            action_button = button(
-                spec.text, kind="main" if spec.id == "keep" else "", tip=spec.tip
-            )
-            if spec.keys:
-                action_button.setShortcut(QKeySequence(spec.keys[0]))
-            action_button.clicked.connect(doing[spec.id])
-            self.buttons[spec.id] = action_button
-        specs = calculator_specs()
-        asking = {spec.id: partial(self.ask, spec.id) for spec in specs}
-        self.calculators = menu_button(self.tr("Calculate"), specs, asking, self)
-
-    def _lay_out(self) -> None:
-        self._head = QHBoxLayout()
-        names = QVBoxLayout()
-        names.setSpacing(2)
-        names.addWidget(self.name)
-        names.addWidget(self.standing)
-        self._head.addLayout(names, 1)
-        for widget in (self.calculators, *self.buttons.values()):
-            self._head.addWidget(widget, 0, Qt.AlignmentFlag.AlignTop)
-        self._sides = QBoxLayout(QBoxLayout.Direction.LeftToRight)
-        self._sides.setContentsMargins(0, 0, 0, 0)
-        self._sides.addWidget(self._left(), 7, Qt.AlignmentFlag.AlignTop)
-        self._sides.addWidget(self.dose_contents, 5, Qt.AlignmentFlag.AlignTop)
-        body = QWidget()
-        body.setLayout(self._sides)
-        self._body = QScrollArea()
-        self._body.setWidgetResizable(True)
-        self._body.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._body.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._body.setWidget(body)
-        self._layout = QVBoxLayout(self)
-        self._layout.addLayout(self._head)
-        self._layout.addWidget(hairline())
-        self._layout.addWidget(self._body, 1)
-
-    def _left(self) -> QWidget:
-        left = QWidget()
-        self._column = QVBoxLayout(left)
-        self._column.setContentsMargins(0, 0, 0, 0)
-        self._column.addWidget(self.table)
-        self._column.addWidget(self.wrong)
-        self._column.addWidget(self.add, 0, Qt.AlignmentFlag.AlignLeft)
-        self._column.addWidget(self.making)
-        self._column.addWidget(text_label(self.tr("Note"), Role.QUIET))
-        self._column.addWidget(self.note)
-        return left
-
-    def apply_theme(self, theme: Theme) -> None:
-        """Distances and colours for the look."""
-        self.theme, unit = theme, theme.unit
-        self._layout.setContentsMargins(theme.edge, unit * 4, theme.edge * 3 // 4, unit * 2)
-        self._layout.setSpacing(unit * 3)
-        self._head.setSpacing(unit * 2)
-        self._sides.setSpacing(unit * 8)
-        self._column.setSpacing(unit * 2)
-        self.name.setFont(theme.font(Role.HEADING))
-        self.note.setFixedHeight(theme.line * 4)
-        self.table.apply_theme(theme)
-        self.dose_contents.apply_theme(theme)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """What it holds beside the formula where there is room for both, else beneath it."""
-        super().resizeEvent(event)
-        wide = self.width() >= self.fontMetrics().horizontalAdvance("n") * BESIDE
-        ways = QBoxLayout.Direction
-        self._sides.setDirection(ways.LeftToRight if wide else ways.TopToBottom)
 
     # Opening
 
     def _connect(self) -> None:
+        doing = {"versions": self.show_versions, "copy": self.copy, "keep": self.keep}
+        for name, do in doing.items():
+            self.buttons[name].clicked.connect(do)
+        self.asked.connect(self.ask)
         self.model.asked.connect(self._asked)
         self.model.wrong_changed.connect(self._say_wrong)
         self.making.asked.connect(self._asked)
@@ -214,9 +104,12 @@ class RemedyPage(Page):
         if remedy_id not in self._stacks:
             self._stacks[remedy_id] = QUndoStack(self)
         self._put(self._formulas[remedy_id])
-        self.draft.begin(
-            formula_key(remedy_id), self.name.text(), saved=self._saved(), bring_back=not in_hand
-        )
+        self._begin_draft(bring_back=not in_hand)
+
+    def _begin_draft(self, *, bring_back: bool) -> None:
+        if self.formula is not None:
+            key, saved = formula_key(self.formula.remedy.id), self._saved()
+            self.draft.begin(key, self.name.text(), saved=saved, bring_back=bring_back)
 
     def _take_in_hand(self, remedy_id: str) -> None:
         """Begin with what is on the shelf, else with a draft; raises MissingRecordError."""
@@ -232,8 +125,10 @@ class RemedyPage(Page):
 
     def _saved(self) -> dict[str, Json]:
         """What is on the shelf, as the draft is compared with it."""
-        kept = self._kept
-        return {} if kept is None else {FIELD: formula_to_json(kept.remedy, kept.note)}
+        saved: dict[str, Json] = {CELLS: []}
+        if self._kept is not None:
+            saved[FIELD] = formula_to_json(self._kept.remedy, self._kept.note)
+        return saved
 
     def draft_value(self) -> Json:
         """The formula with what is typed into the name and the note."""
@@ -335,14 +230,9 @@ class RemedyPage(Page):
     def _say_standing(self) -> None:
         if self.formula is None:
             return
-        parts = [form_name(self.formula.remedy.form)]
-        if self._kept is None:
-            parts.append(self.tr("not saved yet"))
-        else:
-            parts.append(self.tr("version {n}").format(n=self._kept.version))
-            if self.is_changed:
-                parts.append(self.tr("changed since, not saved yet"))
-        self.standing.setText(" · ".join(parts))
+        version = self._kept.version if self._kept else None
+        form = self.formula.remedy.form
+        self.standing.setText(standing_words(form, version, is_changed=self.is_changed))
         self.buttons["versions"].setEnabled(self._kept is not None)
         self.buttons["keep"].setEnabled(self.is_changed)
 
@@ -377,6 +267,7 @@ class RemedyPage(Page):
             self.status_message.emit(str(error))
             return False
         self.draft.forget()
+        self._begin_draft(bring_back=False)  # what cannot be taken is not saved
         self._say_standing()
         template = self.tr(
             "{name}: version {n} is saved. Courses keep the version they were given."
@@ -398,10 +289,7 @@ class RemedyPage(Page):
         """Look at what was kept before; one of them can be brought back as an edit."""
         if self.formula is None or self._kept is None:
             return
-        sheet = VersionsSheet(self, self._practice, self._kept.id, self.materia_medica)
-        if sheet.exec() and sheet.chosen is not None:
-            back = sheet.chosen
+        back = chosen_version(self, self._practice, self._kept.id, self.materia_medica)
+        if back is not None:
             words_of = self.tr("Restore version {n}").format(n=back.version)
-            after = replace(self.formula, remedy=back.remedy, note=back.note)
-            self.edit(words_of, after)
-        sheet.deleteLater()
+            self.edit(words_of, replace(self.formula, remedy=back.remedy, note=back.note))

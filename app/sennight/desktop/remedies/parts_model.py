@@ -6,6 +6,7 @@ cannot be read stays here as a draft, told where it is, and never reaches the fo
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -71,6 +72,7 @@ class PartsModel(GridModel):
         self.remedy = Remedy("", "", Form.TEA, ())
         self.herbs: dict[str, Herb] = {}
         self._drafts: dict[tuple[int, Part], str] = {}
+        self._left: dict[str, dict[tuple[int, Part], str]] = {}
         self._shares: tuple[Fraction | None, ...] = ()
 
     def set_herbs(self, herbs: dict[str, Herb]) -> None:
@@ -100,7 +102,9 @@ class PartsModel(GridModel):
 
     def _reset(self, remedy: Remedy) -> None:
         self.beginResetModel()
-        self._drafts = {}
+        if remedy.id != self.remedy.id:
+            self._left[self.remedy.id] = self._drafts
+        self._drafts = self._left.pop(remedy.id, {})
         self._take_over(remedy)
         self.endResetModel()
 
@@ -230,6 +234,20 @@ class PartsModel(GridModel):
         percent = f"{rounded(share * 100, 1)} %"
         is_simple = 1 < share.denominator <= _SMALL
         return f"{share.numerator}/{share.denominator} · {percent}" if is_simple else percent
+
+    @property
+    def drafts(self) -> dict[tuple[int, Part], str]:
+        """What was typed and cannot be taken, by row and column."""
+        return dict(self._drafts)
+
+    def put_drafts(self, drafts: Mapping[tuple[int, Part], str]) -> None:
+        """Hold these and no others; those of rows or columns that are not there are left out."""
+        rows, parts = range(self.row_count()), set(self.parts)
+        there = {at: text for at, text in drafts.items() if at[0] in rows and at[1] in parts}
+        self._drafts = {}
+        self._drafts = {a: t for a, t in there.items() if t != self.text(*a, typing=True)}
+        self._all_changed()
+        self.wrong_changed.emit()
 
     def wrong(self, row: int, part: Part) -> str:
         """What is wrong with a cell's draft, in words; nothing where all is well."""

@@ -24,13 +24,15 @@ from PySide6.QtWidgets import (
 )
 
 from sennight.desktop.kit.brushes import Brushes
+from sennight.desktop.kit.drafts import as_list, leaving_out_what_cannot_be_read
 from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.name_field import FROM_NAME, NameField
-from sennight.desktop.kit.tables import LEFT, KeptPlace, arrange_rows
+from sennight.desktop.kit.tables import LEFT, KeptPlace, arrange_rows, text_being_typed
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.remedies.columns import Part
 from sennight.desktop.remedies.parts_model import WRONG, PartsModel
 from sennight.domain.herbs.herbs import Herb
+from sennight.practice.drafts import Json
 
 WIDTHS: dict[Part, int] = {
     Part.HERB: 9,
@@ -132,7 +134,9 @@ class PartDelegate(QStyledItemDelegate):
         self.closeEditor.emit(edit, QStyledItemDelegate.EndEditHint.NoHint)
 
     def setEditorData(self, editor: QWidget, index: Index) -> None:
-        """Begin with what is there."""
+        """Begin with what is there; what is being typed stays when another cell changes."""
+        if isinstance(editor, QLineEdit) and editor.isModified():
+            return
         text = str(index.data(Qt.ItemDataRole.EditRole))
         if isinstance(editor, QComboBox):
             editor.setCurrentText(text)
@@ -216,6 +220,27 @@ class PartsView(QTableView):
         """After an edit, the keyboard stays where it was."""
         self.fit()
         self._place.go_back()
+
+    # What is typed and not taken, kept on disk
+
+    def draft_value(self) -> Json:
+        """Row, column and text of what cannot be taken, and of the cell that is open."""
+        cells = self.parts.drafts
+        if typed := text_being_typed(self):
+            (row, column), text = typed
+            part = self.parts.parts[column]
+            if text != self.parts.text(row, part, typing=True):
+                cells[row, part] = text
+        return [[row, str(part), text] for (row, part), text in cells.items()]
+
+    def put_draft_value(self, value: Json) -> None:
+        """Hold such texts again; they stay drafts until they are entered."""
+        cells: dict[tuple[int, Part], str] = {}
+        with leaving_out_what_cannot_be_read():
+            for entry in as_list(value):
+                row, part, text = map(str, as_list(entry))
+                cells[int(row), Part(part)] = text
+        self.parts.put_drafts(cells)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter, Delete and Alt with arrows act on rows; digits and letters edit the cell."""

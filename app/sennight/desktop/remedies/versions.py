@@ -63,3 +63,14 @@ class VersionsSheet(FormDialog):
         if 0 <= row < len(self._saves):
             self.chosen = self._saves[row][1]
             self.accept()
+
+
+def chosen_version(
+    parent: QWidget, practice: OpenPractice, remedy_id: str, materia_medica: MateriaMedica
+) -> ShelfRemedy | None:
+    """Show a remedy's versions; the one to restore, None where none is."""
+    sheet = VersionsSheet(parent, practice, remedy_id, materia_medica)
+    sheet.exec()
+    chosen = sheet.chosen
+    sheet.deleteLater()
+    return chosen

@@ -33,6 +33,12 @@ def _going() -> tuple[ActionSpec, ...]:
             ("Alt+Left",),
         ),
         ActionSpec(
+            "forward",
+            translate("Actions", "Forward"),
+            translate("Actions", "Go forward to where you went back from"),
+            ("Alt+Right",),
+        ),
+        ActionSpec(
             "find",
             translate("Actions", "Find"),
             translate("Actions", "Find clients, courses, protocols, remedies and herbs by name"),

@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
@@ -45,6 +46,7 @@ COURSE_FORMS = frozenset(
         "join",
         "formula",
         "line",
+        "lines",
         "phase",
         "rename",
         "formula-swap",
@@ -54,11 +56,15 @@ COURSE_FORMS = frozenset(
 """The words of the forms on a course's page."""
 
 
+OF_COURSE = (RouteKind.COURSE, RouteKind.REVIEW)
+"""What the page of a course shows."""
+
+
 class ClientsSection(Section):
     """Clients, their folders and their courses; a course file is brought in here."""
 
     home, icon = CLIENTS, "clients"
-    kinds = (RouteKind.CLIENTS, RouteKind.FOLDER, RouteKind.COURSE)
+    kinds = (RouteKind.CLIENTS, RouteKind.FOLDER, *OF_COURSE)
 
     @cached_property
     def clients(self) -> ClientsPage:
@@ -78,6 +84,9 @@ class ClientsSection(Section):
 
         page = self.made(FolderPage(self.around.practice, self.theme, self.around.now))
         page.course_opened.connect(lambda course: self._go_to(RouteKind.COURSE, course))
+        page.day_wanted.connect(self._open_day)
+        page.diary_wanted.connect(self._open_diary)
+        page.scores_wanted.connect(self._open_scores)
         page.status_message.connect(self.status_message)
         return page
 
@@ -86,7 +95,9 @@ class ClientsSection(Section):
         """The page of a course."""
         from sennight.desktop.course.page import CoursePage
 
-        return self.made(CoursePage(self.around.practice, self.theme, now=self.around.now))
+        page = self.made(CoursePage(self.around.practice, self.theme, now=self.around.now))
+        page.turned.connect(self._tell_turned)
+        return page
 
     @classmethod
     def spec(cls) -> ActionSpec:
@@ -116,13 +127,34 @@ class ClientsSection(Section):
     def _go_to(self, kind: RouteKind, record: str) -> None:
         self.going.emit(Route(kind, record))
 
+    def _tell_turned(self) -> None:
+        if self.course.controller is not None:
+            kind = RouteKind.REVIEW if self.course.is_review else RouteKind.COURSE
+            self.turned.emit(Route(kind, self.course.controller.entry.id))
+
+    def _open_day(self, course: str, day: date) -> None:
+        self.going.emit(Route(RouteKind.COURSE, course, day))
+
+    def _open_diary(self, course: str, day: date) -> None:
+        self._open_day(course, day)
+        if self.course.controller is not None and self.course.has(course):
+            self.course.controller.records.enter_diary_on(day)
+
+    def _open_scores(self, course: str, day: date) -> None:
+        self._open_day(course, day)
+        if self.course.controller is not None and self.course.has(course):
+            self.course.controller.records.enter_scores_on(day)
+
     def page(self, route: Route) -> Page:
         """The page of a route, brought up to date; raises MissingRecordError."""
         if route.kind == RouteKind.FOLDER:
             self.folder.open(route.id)
             return self.folder
+        if route.kind == RouteKind.REVIEW:
+            self.course.show_review(route.id)
+            return self.course
         if route.kind == RouteKind.COURSE:
-            self.course.open(route.id)
+            self.course.show_course(route.id)
             if route.day is not None and self.course.controller is not None:
                 self.course.controller.session.go_to(route.day)
             return self.course
@@ -133,6 +165,8 @@ class ClientsSection(Section):
         """What is in front, without the client's name, since the system keeps titles."""
         if kind == RouteKind.FOLDER:
             return translate("Clients", "Client")
+        if kind == RouteKind.REVIEW:
+            return translate("Clients", "Review")
         is_course = kind == RouteKind.COURSE
         return translate("Clients", "Course") if is_course else self.clients.list.title.text()
 
@@ -140,13 +174,13 @@ class ClientsSection(Section):
         """The edits of the folder or the course."""
         if kind == RouteKind.FOLDER:
             return self.folder.undo_stack
-        return self.course.undo_stack if kind == RouteKind.COURSE else None
+        return self.course.undo_stack if kind in OF_COURSE else None
 
     def leave(self, kind: str) -> None:
         """Keep the note that was typed into a folder, and the last edit of a course."""
         if kind == RouteKind.FOLDER:
             self.folder.keep_note()
-        elif kind == RouteKind.COURSE:
+        elif kind in OF_COURSE:
             self.course.save_now()
 
     def resume(self, form: str, subject: str) -> bool:

@@ -11,6 +11,7 @@ from typing import NamedTuple, assert_never
 from sennight.desktop.kit.action_spec import ActionSpec
 from sennight.desktop.kit.matching import matching
 from sennight.desktop.kit.navigation import Route, RouteKind
+from sennight.desktop.kit.translating import translate
 
 MOST = 12
 """The most that is shown at once; typing more narrows it."""
@@ -19,11 +20,16 @@ MOST_WRITTEN = 4
 """The most consultations, notes of days and actions that are shown with them, of each so many."""
 
 
+LEAST_TYPED = 3
+"""From so many letters on consultations and reviews are searched."""
+
+
 class Sort(Enum):
     """What was found."""
 
     CLIENT = auto()
     COURSE = auto()
+    REVIEW = auto()
     PROTOCOL = auto()
     REMEDY = auto()
     HERB = auto()
@@ -58,6 +64,8 @@ def route_to(thing: Thing) -> Route:
             kind = RouteKind.FOLDER
         case Sort.COURSE | Sort.DAY_NOTE:
             kind = RouteKind.COURSE
+        case Sort.REVIEW:
+            kind = RouteKind.REVIEW
         case Sort.REMEDY:
             kind = RouteKind.REMEDY
         case Sort.HERB:
@@ -69,6 +77,28 @@ def route_to(thing: Thing) -> Route:
         case _:
             assert_never(thing.sort)
     return Route(kind, thing.id, thing.day)
+
+
+def review_things(things: Iterable[Thing], typed: str) -> tuple[Thing, ...]:
+    """The reviews of the courses that fit the rest of what was typed, at most MOST_WRITTEN.
+
+    None where no word of it begins that of a review.
+    """
+    review, words = translate("Find", "Review"), typed.split()
+    asked = [word for word in words if _begins(review, word)]
+    if not asked:
+        return ()
+    courses = [thing for thing in things if thing.sort is Sort.COURSE]
+    rest = " ".join(word for word in words if word not in asked)
+    fitting = matching(rest, courses, lambda thing: thing.searched) if rest else courses
+    return tuple(
+        course._replace(sort=Sort.REVIEW, name=f"{review}: {course.name}")
+        for course in islice(fitting, MOST_WRITTEN)
+    )
+
+
+def _begins(word: str, typed: str) -> bool:
+    return len(typed) >= LEAST_TYPED and word.casefold().startswith(typed.casefold())
 
 
 def action_things(specs: Iterable[ActionSpec], typed: str) -> tuple[Thing, ...]:

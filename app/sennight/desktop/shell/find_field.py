@@ -78,7 +78,7 @@ class FindField(QLineEdit):
         self._say_what_is_found()
         self.setAccessibleName(self.tr("Find"))
         self.setAccessibleDescription(
-            self.tr("Type part of a name; arrows choose, Enter opens, Escape leaves")
+            self.tr("Type part of a name; arrows choose, Enter opens, Escape closes")
         )
         self.textEdited.connect(self._search)
         self.panel.rows.chosen.connect(self._open)

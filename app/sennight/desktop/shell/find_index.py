@@ -10,7 +10,7 @@ from datetime import date
 from functools import lru_cache
 
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.shell.find import MOST_WRITTEN, Sort, Thing
+from sennight.desktop.shell.find import LEAST_TYPED, MOST_WRITTEN, Sort, Thing
 from sennight.domain.directions.plain_words import plain_date
 from sennight.practice.clients import changed_client_titles, client_entry, list_client_titles
 from sennight.practice.consultations import find_consultations
@@ -25,9 +25,6 @@ from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.protocols import list_protocol_titles
 from sennight.practice.remedies import list_remedy_titles
-
-LEAST_TYPED = 3
-"""From so many letters on consultations are searched."""
 
 
 class FindIndex:
@@ -111,7 +108,7 @@ def written_things(practice: OpenPractice, typed: str) -> tuple[Thing, ...]:
 
 
 def _consultations(practice: OpenPractice, typed: str) -> Iterator[Thing]:
-    about = translate("Find", "written of {name}")
+    about = translate("Find", "written about {name}")
     for found in find_consultations(practice, typed)[:MOST_WRITTEN]:
         name = client_entry(practice, found.client_id).client.name
         words = " ".join(found.words.split())

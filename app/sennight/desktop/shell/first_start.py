@@ -85,13 +85,13 @@ class FirstStartDialog(FormDialog):
             self.tr("Second backup folder (optional)"),
             self.second,
             help_text=self.tr(
-                "A backup is made every day beside the file, and copied here as well: best to "
+                "A backup is made every day beside the file, and copied here as well: best on "
                 "another disk."
             ),
         )
         form.heading(self.tr("What Sennight does not do"))
         for text in (
-            self.tr("It makes no diagnosis."),
+            self.tr("It does not make a diagnosis."),
             self.tr(
                 "It does not replace your own judgement, a licence to practise or the law where "
                 "you work."
@@ -149,7 +149,7 @@ class FirstStartDialog(FormDialog):
     def _check_files(self) -> None:
         if self.path != self._begun_at:
             if not self.path.parent.is_dir():
-                text = self.tr("There is no folder {folder}; choose one that is there")
+                text = self.tr("There is no folder {folder}; choose an existing one")
                 self._place_row.wrong(text.format(folder=self.path.parent))
             elif self.path.exists():
                 self._place_row.wrong(
@@ -157,7 +157,9 @@ class FirstStartDialog(FormDialog):
                 )
         folder = self.second.path()
         if folder is not None and not folder.is_dir():
-            text = self.tr("There is no folder {folder}; choose one that is there, or leave it")
+            text = self.tr(
+                "There is no folder {folder}; choose an existing one, or leave it empty"
+            )
             self._second_row.wrong(text.format(folder=folder))
 
     def _look_for_file(self) -> Path | None:

@@ -29,7 +29,9 @@ def age_words(age: timedelta | None) -> str:
     """How long ago a backup was made: `3 hours ago`, `none yet`."""
     if age is None:
         return translate("Health", "none yet")
-    hours = max(0, int(age.total_seconds() // 3600))
+    hours = int(age.total_seconds() // 3600)
+    if hours < 1:
+        return translate("Health", "less than an hour ago")
     words = counted(hours, "hour") if hours < 48 else counted(hours // 24, "day")
     return translate("Health", "{time} ago").format(time=words)
 

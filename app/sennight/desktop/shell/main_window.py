@@ -9,7 +9,14 @@ from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QUndoGroup, QUndoStack
-from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QMainWindow,
+    QStackedWidget,
+    QStyle,
+    QVBoxLayout,
+    QWidget,
+)
 
 from sennight.desktop.kit.drafts import DraftKeeper
 from sennight.desktop.kit.navigation import History, Route
@@ -20,7 +27,7 @@ from sennight.desktop.kit.theme import Theme
 from sennight.desktop.shell.actions import action_specs, make_actions
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
-from sennight.desktop.shell.find import Sort, Thing, action_things, route_to
+from sennight.desktop.shell.find import Sort, Thing, action_things, review_things, route_to
 from sennight.desktop.shell.find_field import FindField
 from sennight.desktop.shell.first_start import wants_own_practice
 from sennight.desktop.shell.opening import Reopening
@@ -42,7 +49,7 @@ Kind = TypeVar("Kind", bound=Section)
 OUTER_FORMS = frozenset({"client", "diary"})
 """The words of the forms that open others, whose words begin with theirs."""
 
-_NOT_FOUND = frozenset({"find", "undo", "redo", "back", "quit"})
+_NOT_FOUND = frozenset({"find", "undo", "redo", "back", "forward", "quit"})
 """Actions that mean nothing when they are looked for."""
 
 
@@ -127,13 +134,16 @@ class MainWindow(QMainWindow):
 
     def _restore(self) -> None:
         if not self.restoreGeometry(self._settings.geometry):
-            self.resize(1280, 800)
+            room, title = self.screen().availableGeometry(), QStyle.PixelMetric.PM_TitleBarHeight
+            high = room.height() - self.style().pixelMetric(title) * 3 // 2  # thick frames too
+            self.resize(1280, min(800, high))
 
     # What can be done
 
     def _doing(self) -> dict[str, Callable[[], object]]:
         doing: dict[str, Callable[[], object]] = {
             "back": self.back,
+            "forward": self.forward,
             "find": self._to_find,
             "quit": self.close,
             "undo": lambda: self._undo_or_redo(undo=True),
@@ -160,6 +170,7 @@ class MainWindow(QMainWindow):
         self.find_field.chosen.connect(self._open_thing)
         for section in self.sections:
             section.going.connect(self.go)
+            section.turned.connect(self._turn)
             section.leaving.connect(self.back)
             section.asking.connect(self._ask)
             section.status_message.connect(self.say)
@@ -178,7 +189,7 @@ class MainWindow(QMainWindow):
         try:
             self._show_here()
         except (MissingRecordError, DamagedFileError) as error:
-            self._history.back()
+            self._history.leave_out()
             gone = isinstance(error, MissingRecordError)
             self.say(self.tr("That is no longer in this practice.") if gone else str(error))
             if self._history.here != before:
@@ -189,6 +200,17 @@ class MainWindow(QMainWindow):
         self._leave()
         self._history.back()
         self._show_here()
+
+    def forward(self) -> None:
+        """Go where the user last went back from."""
+        self._leave()
+        self._history.forward()
+        self._show_here()
+
+    def _turn(self, route: Route) -> None:
+        """Note that the page in front shows another route."""
+        self._history.turn(route)
+        self._tell_here()
 
     def _leave(self) -> None:
         kind = self._history.here.kind
@@ -206,10 +228,15 @@ class MainWindow(QMainWindow):
         )
         self.stack.setCurrentWidget(page)
         self._watch(section.undo_stack(route.kind))
-        self.actions_by_id["back"].setEnabled(self._history.can_go_back)
         self.rail.mark(section.spec().id)
-        self._title()
+        self._tell_here()
         QTimer.singleShot(0, page, page.take_focus)
+
+    def _tell_here(self) -> None:
+        """Say where one is in the title, and whether a way leads back and forward."""
+        self.actions_by_id["back"].setEnabled(self._history.can_go_back)
+        self.actions_by_id["forward"].setEnabled(self._history.can_go_forward)
+        self._title()
 
     def _title(self) -> None:
         kind = self._history.here.kind
@@ -268,11 +295,13 @@ class MainWindow(QMainWindow):
         return self._find_index()
 
     def _found_besides(self, typed: str) -> tuple[Thing, ...]:
-        """What was written in consultations, and what can be done, that fits what was typed."""
+        """What was written, reviews, and what can be done, that fits what was typed."""
         from sennight.desktop.shell.find_index import written_things  # noqa: PLC0415 - see `later`
 
         specs = (spec for spec in self._specs if spec.id not in _NOT_FOUND)
-        return (*written_things(self._practice, typed), *action_things(specs, typed))
+        written = written_things(self._practice, typed)
+        reviews = review_things(self._found_by_name(), typed)
+        return (*written, *reviews, *action_things(specs, typed))
 
     def _open_thing(self, thing: Thing) -> None:
         if thing.sort is Sort.ACTION:

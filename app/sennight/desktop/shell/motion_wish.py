@@ -9,10 +9,8 @@ from __future__ import annotations
 
 import ctypes
 import os
-import plistlib
 import sys
 from collections.abc import Iterator
-from configparser import ConfigParser, Error
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -98,6 +96,8 @@ def _windows_asks() -> bool:  # pragma: no cover - there alone
 
 def mac_asks(home: Path) -> bool:
     """Whether the settings of macOS in a home folder ask for less motion."""
+    import plistlib  # noqa: PLC0415 - no other system needs it
+
     kept = home / "Library" / "Preferences" / "com.apple.universalaccess.plist"
     try:
         values = plistlib.loads(kept.read_bytes())
@@ -112,6 +112,8 @@ def _config_folder() -> Path:
 
 def file_asks(folder: Path) -> Iterator[bool]:
     """For each file of settings in a folder, whether it asks for no motion."""
+    from configparser import ConfigParser, Error  # noqa: PLC0415 - not before the window
+
     for name, section, key, wanted in FILE_ASKS:
         settings = ConfigParser(interpolation=None, strict=False)
         try:

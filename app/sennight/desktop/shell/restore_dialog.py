@@ -27,7 +27,7 @@ class RestoreDialog(FormDialog):
         self.model = TextTable(
             (self.tr("Made"), self.tr("What is in it"), self.tr("Newest entry")), self
         )
-        self.rows = RowsView(self.model, shares=(4, 5, 4))
+        self.rows = RowsView(self.model, shares=(5, 4, 5))
         self.rows.setAccessibleName(self.tr("Backups"))
         self.model.show_rows(len(backups), self._cells)
         self.rows.chosen.connect(lambda _: self.submit())

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from sennight.domain.charts.drawing import Align, Box, Drawing, Ink, Shape, Stroke, Words
 from sennight.domain.charts.time_axis import TimeAxis
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.plan import PhaseRun
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.plain_words import listed, plain_date
@@ -44,8 +45,7 @@ def _band(
                 yield Box(left, top, right - left, height, Ink.GROUND_TOO if n % 2 else Ink.GROUND)
             gap = axis.text * 0.4
             room = right - left - gap
-            name = run.phase.id
-            name = f"{name[:1].upper()}{name[1:]}"
+            name = phase_title(run.phase.id)
             yield Words(left + gap, top + height / 2, name, axis.text, Ink.QUIET, room=room)
     for run in layout.flares:
         if run.span.touches(axis.days):
@@ -58,4 +58,4 @@ def _words(layout: Layout) -> str:
 
 
 def _run_words(run: PhaseRun) -> str:
-    return f"{run.phase.id} until {plain_date(run.span.last)}"
+    return f"{phase_title(run.phase.id)} until {plain_date(run.span.last)}"

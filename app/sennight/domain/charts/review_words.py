@@ -13,6 +13,7 @@ from typing import assert_never
 
 from sennight.domain.amounts import plain_number
 from sennight.domain.charts.review import Review
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.directions.plain_words import WEEKDAY_NAMES, counted, listed, plain_date
 from sennight.domain.follow_up.adherence import Adherence, AdherenceReport, Share, by_weekday
 from sennight.domain.follow_up.fullness import MomentShare
@@ -53,7 +54,7 @@ def share_rows(review: Review) -> tuple[ShareRow, ...]:
     return (
         _row(Cut.ALL, "All remedies", report.overall),
         *(_row(Cut.REMEDY, names[name], a) for name, a in report.remedies if _is_told(a)),
-        *(_row(Cut.PHASE, _capital(name), a) for name, a in report.phases if _is_told(a)),
+        *(_row(Cut.PHASE, phase_title(name), a) for name, a in report.phases if _is_told(a)),
         *(_moment_row(share) for share in review.moments),
         *_weekday_rows(report),
     )
@@ -86,7 +87,7 @@ def _remark(adherence: Adherence) -> str:
 
 
 def _moment_row(share: MomentShare) -> ShareRow:
-    name = _capital(str(share.moment)) if share.moment else "By the clock"
+    name = _capital(str(share.moment)) if share.moment else "At set times"
     if share.least == share.most:
         percent = _percent(Fraction(share.most, share.due))
         return ShareRow(Cut.MOMENT, name, f"{share.most} of {share.due}", percent)
@@ -145,7 +146,7 @@ def taken_sentence(review: Review) -> str:
         return "No diary was entered."
     overall = review.report.overall
     if not overall.due:
-        return "No dose that was due has an entry."
+        return "None of the doses due has an entry."
     until = plain_date(review.report.days[-1].day)
     doses = counted(overall.due, "dose")
     told = f"Up to {until}, {overall.taken} of {doses} with an entry were taken"
@@ -155,5 +156,5 @@ def taken_sentence(review: Review) -> str:
     if missing:
         told += f"; {missing} more that were due have no entry"
     if overall.proportion is None:
-        told += ", too many for a percentage"
+        told += ", too many for a percentage to mean anything"
     return f"{told}."

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from sennight.domain.charts.drawing import Align, Box, Ink, Lines, Shape, Stroke, Words
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span, course_week
 
@@ -89,15 +90,11 @@ def phase_names(axis: TimeAxis, layout: Layout, y: float) -> Iterator[Shape]:
             yield Words(
                 left + gap,
                 y,
-                _capital(run.phase.id),
+                phase_title(run.phase.id),
                 axis.text,
                 Ink.QUIET,
                 room=right - left - gap,
             )
-
-
-def _capital(name: str) -> str:
-    return f"{name[:1].upper()}{name[1:]}"
 
 
 def week_numbers(axis: TimeAxis, start: date, y: float) -> Iterator[Shape]:

@@ -55,6 +55,8 @@ _MOMENTS = {
     "with lunch": Moment.LUNCH,
     "at lunch": Moment.LUNCH,
     "with supper": Moment.SUPPER,
+    "with evening meal": Moment.SUPPER,
+    "at evening meal": Moment.SUPPER,
     "at supper": Moment.SUPPER,
 }
 _MOMENT_WORDS = (

@@ -8,6 +8,7 @@ from itertools import groupby
 
 from sennight.domain.courses.compare import Comparison, DoseChange, LineChange, PhaseMove
 from sennight.domain.courses.courses import Course
+from sennight.domain.courses.phase_names import phase_title, plan_title
 from sennight.domain.dates import Span
 from sennight.domain.directions.directions import Directions
 from sennight.domain.directions.plain_words import (
@@ -126,7 +127,7 @@ def _doses_in_all(changes: tuple[DoseChange, ...]) -> list[str]:
 
 def _pause_clauses(comparison: Comparison) -> Iterable[str]:
     yield from (f"no doses {days_words(span)}" for span in comparison.pauses_new)
-    yield from (f"doses are taken again {days_words(span)}" for span in comparison.pauses_gone)
+    yield from (f"doses resume {days_words(span)}" for span in comparison.pauses_gone)
 
 
 # Phases
@@ -138,7 +139,7 @@ def _phase_clauses(moves: tuple[PhaseMove, ...]) -> Iterable[str]:
         if shift is None or len(group) == 1:
             yield from (_phase_clause(move) for move in group)
         else:
-            names = [move.phase for move in group]
+            names = [phase_title(move.phase) for move in group]
             yield f"{', '.join(names[:-1])} and {names[-1]} move {_later(shift)}"
 
 
@@ -154,29 +155,29 @@ def _later(days: int) -> str:
 
 
 def _phase_clause(move: PhaseMove) -> str:
-    before, after = move.before, move.after
+    before, after, name = move.before, move.after, phase_title(move.phase)
     if before is None or after is None:
         return _there_or_not(move)
     shift = _shift(move)
     if shift is not None:
-        return f"{move.phase} moves {_later(shift)}, and runs {days_words(after)}"
+        return f"{name} moves {_later(shift)}, and runs {days_words(after)}"
     if before.first == after.first:
-        return f"{move.phase} ends {plain_date(after.last)} instead of {plain_date(before.last)}"
+        return f"{name} ends {plain_date(after.last)} instead of {plain_date(before.last)}"
     if before.end == after.end:
         first, was = plain_date(after.first), plain_date(before.first)
-        return f"{move.phase} begins {first} instead of {was}"
-    return f"{move.phase} runs {days_words(after)} instead of {days_words(before)}"
+        return f"{name} begins {first} instead of {was}"
+    return f"{name} runs {days_words(after)} instead of {days_words(before)}"
 
 
 def _there_or_not(move: PhaseMove) -> str:
     if move.after:
         days = days_words(move.after)
-        flare = f"the flare-up plan “{move.phase}” runs {days}"
-        return flare if move.is_flare else f"{move.phase} is added {days}"
+        flare = f"the {plan_title(move.phase)} runs {days}"
+        return flare if move.is_flare else f"{phase_title(move.phase)} is added {days}"
     days = days_words(move.before) if move.before else ""
     if move.is_flare:
-        return f"the flare-up plan “{move.phase}” no longer runs {days}"
-    return f"{move.phase}, which was to run {days}, is dropped"
+        return f"the {plan_title(move.phase)} no longer runs {days}"
+    return f"{phase_title(move.phase)}, which was to run {days}, is dropped"
 
 
 # Remedies
@@ -203,13 +204,13 @@ def _is_formula_alone(group: tuple[LineChange, ...]) -> bool:
 
 def _way(change: LineChange, course: Course) -> str:
     if change.formula is not None:
-        return f"made as {course.remedy(change.formula).name}"
+        return f"made like {course.remedy(change.formula).name}"
     if not change.after:
         return _NOT_TAKEN
     if not change.before:
         return _taken(change.after)
     if _taken(change.before) == _taken(change.after):
-        return f"{_taken(change.after)}, counted from another day,"
+        return f"{_taken(change.after)}, counted from a different day,"
     return f"{_taken(change.after)} instead of {_taken(change.before)}"
 
 

@@ -269,7 +269,7 @@ def rename_phase(course: Course, phase_id: str, name: str) -> Course:
     if name == phase_id:
         return course
     if not name:
-        raise EditError("a phase has a name; expected a word such as loading")
+        raise EditError("the phase has no name; expected a word such as loading")
     if course.protocol.phase(name) is not None:
         raise EditError(f"another phase is called “{name}”; expected a name of its own")
     for revision in course.revisions:

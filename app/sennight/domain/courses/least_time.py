@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.plan import Plan
 from sennight.domain.dates import days_or_weeks
 from sennight.domain.directions.plain_words import counted, plain_length
@@ -35,4 +36,4 @@ def early_end_words(early: EarlyEnd) -> str:
     """It in a sentence, for whoever decides."""
     had = plain_length(days_or_weeks(early.days))
     least = counted(early.at_least_weeks, "week")
-    return f"“{early.phase}” has {had}, less than the {least} that it is given at least."
+    return f"{phase_title(early.phase)} lasts {had}; it should last at least {least}."

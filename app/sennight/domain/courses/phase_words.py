@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from sennight.domain.courses.courses import Course
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.protocols import AdviceLine, Ceiling, Line, Phase
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.plain_words import counted, listed, plain_timing, times_over
@@ -41,8 +42,8 @@ def advice_words(advice: AdviceLine, day: ClientDay) -> str:
     return f"{_sentence(said).removesuffix('.')}: {plain_timing(advice.timing, day)}."
 
 
-def trigger_words(trigger: str, verb: str = "Begin") -> str:
-    """When a flare-up plan is begun, as a sentence: `Begin when the knee is hot and swollen.`"""
+def trigger_words(trigger: str, verb: str = "Start") -> str:
+    """When a flare-up plan is started, as a sentence: `Start when the knee is hot and swollen.`"""
     words = lower_first(trigger.rstrip(" .:;,"))
     begins = words if words.startswith(("when ", "if ", "as soon as ")) else f"when {words}"
     return f"{verb} {begins}."
@@ -75,12 +76,12 @@ def _remarks(course: Course) -> list[tuple[str, str]]:
     """Every remark of a course, with the phase that it belongs to."""
     names = {remedy.id: remedy.name for remedy in course.remedies}
     of_phases = [
-        (phase.id, remark)
+        (f"in {phase_title(phase.id)}", remark)
         for phase in course.protocol.phases
         for remark in phase_remarks(phase, names, course.client.day)
     ]
     ceilings = course.protocol.ceilings
-    return of_phases + [("in a day", ceiling_words(ceiling, names)) for ceiling in ceilings]
+    return of_phases + [("in all phases", ceiling_words(ceiling, names)) for ceiling in ceilings]
 
 
 def ceiling_words(ceiling: Ceiling, names: Mapping[str, str]) -> str:
@@ -88,8 +89,8 @@ def ceiling_words(ceiling: Ceiling, names: Mapping[str, str]) -> str:
     remedies = [names.get(remedy, remedy) for remedy in ceiling.remedies]
     often = times_over(ceiling.most)
     if len(remedies) == 1:
-        return f"{remedies[0]}: no more than {often} in a day."
-    return f"{listed(remedies)}, all together: no more than {often} in a day."
+        return f"{remedies[0]}: no more than {often} a day."
+    return f"{listed(remedies)}, all together: no more than {often} a day."
 
 
 def _sentence(text: str) -> str:

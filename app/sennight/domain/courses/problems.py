@@ -250,21 +250,21 @@ def _repeated(place: Place, ids: Iterable[str], what: str) -> Iterator[Problem]:
 
 def _sequence_problems(protocol: Protocol) -> Iterator[Problem]:
     if not protocol.sequence:
-        message = "expected one phase at least that is not a rescue phase"
+        message = "expected at least one phase that is not a flare-up plan"
         yield Problem(("protocol", "phase"), message)
     for n, phase in enumerate(protocol.phases):
         place: Place = ("protocol", "phase", n)
         if phase.is_rescue and phase.length is None:
-            message = "a rescue phase has a length of its own; expected days, weeks or months"
+            message = "a flare-up plan has a length of its own; expected days, weeks or months"
             yield Problem((*place, "open"), message)
         elif phase.length is None and phase is not protocol.sequence[-1]:
             message = "only the last phase of the sequence can be open; expected a length"
             yield Problem((*place, "open"), message)
         if phase.stand_in and not phase.is_rescue:
-            message = "only a rescue phase stands in for the others; leave it out"
+            message = "only a flare-up plan stands in for the others; leave it out"
             yield Problem((*place, "stand_in"), message)
         if phase.trigger and not phase.is_rescue:
-            message = "only a rescue phase waits for a trigger; leave it out"
+            message = "only a flare-up plan waits for a trigger; leave it out"
             yield Problem((*place, "trigger"), message)
         if phase.is_rescue:
             yield from _rescue_problems(place, phase)
@@ -273,7 +273,7 @@ def _sequence_problems(protocol: Protocol) -> Iterator[Problem]:
 def _rescue_problems(place: Place, phase: Phase) -> Iterator[Problem]:
     """What only a phase of the sequence can have: a flare keeps its own dates."""
     if phase.at_least_weeks is not None:
-        message = "a rescue phase ends with the flare; leave it out"
+        message = "a flare-up plan ends with the flare; leave it out"
         yield Problem((*place, "at_least_weeks"), message)
     for n, line in enumerate(phase.lines):
         if line.count_from is CountFrom.COURSE:

@@ -159,7 +159,7 @@ def _flare(plan: Plan, revision: Flare) -> Plan:
         rescues = [p.id for p in plan.course.protocol.phases if p.is_rescue]
         expected = f"one of {', '.join(rescues)}" if rescues else "a protocol that has one"
         raise RefusalError(
-            "rescue", f"“{revision.rescue}” is no rescue phase; expected {expected}"
+            "rescue", f"“{revision.rescue}” is not a flare-up plan; expected {expected}"
         )
     if revision.last is not None:
         span = _span(plan, revision.first, revision.last, "flare")
@@ -167,7 +167,7 @@ def _flare(plan: Plan, revision: Flare) -> Plan:
         _inside(plan, "from", revision.first)
         if phase.length is None:
             raise RefusalError(
-                "to", f"rescue phase “{phase.id}” has no length of its own; expected to"
+                "to", f"flare-up plan “{phase.id}” has no length of its own; expected to"
             )
         span = Span(revision.first, phase.length.after(revision.first))
     for other in plan.flares:

@@ -20,12 +20,13 @@ from sennight.domain.courses.courses import (
     Stay,
     Stop,
 )
+from sennight.domain.courses.phase_names import phase_title, plan_title
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import counted, plain_date
 
 
 def revision_sentence(revision: Revision, course: Course) -> str:
-    """`1 February 2027: loading gets 2 weeks longer (slow to respond).`"""
+    """`1 February 2027: Loading is 2 weeks longer (slow to respond).`"""
     sentence = f"{plain_date(revision.on)}: {decided_words(revision, course)}"
     if not revision.is_void:
         return sentence
@@ -35,7 +36,7 @@ def revision_sentence(revision: Revision, course: Course) -> str:
 
 def decided_words(revision: Revision, course: Course) -> str:
     """The same without its day, and without that it was struck out."""
-    why = f" ({revision.reason})" if revision.reason else ""
+    why = f" ({revision.reason.rstrip(' .')})" if revision.reason else ""
     return f"{_what_changes(revision, course)}{why}."
 
 
@@ -44,7 +45,7 @@ def _what_changes(revision: Revision, course: Course) -> str:
         case Extend():
             return _extend(revision)
         case Advance():
-            return f"{revision.to} begins on {plain_date(revision.first)}"
+            return f"{phase_title(revision.to)} begins on {plain_date(revision.first)}"
         case Pause():
             return _pause(revision)
         case Flare():
@@ -55,12 +56,12 @@ def _what_changes(revision: Revision, course: Course) -> str:
             name = course.remedy(revision.remedy).name
             return f"{name} stops on {plain_date(revision.first)}"
         case End():
-            return f"the course ends; nothing from {plain_date(revision.first)} on"
+            return f"the course ends; nothing is taken from {plain_date(revision.first)}"
         case Join():
             return _join(revision, course)
         case Reformulate():
             names = course.remedy(revision.remedy).name, course.remedy(revision.formula).name
-            return f"{names[0]} is made as {names[1]} from {plain_date(revision.first)}"
+            return f"{names[0]} is made like {names[1]} from {plain_date(revision.first)}"
         case Stay():
             return "the course stays as it is"
         case _:
@@ -69,26 +70,26 @@ def _what_changes(revision: Revision, course: Course) -> str:
 
 def _extend(revision: Extend) -> str:
     by = counted(abs(revision.by), "week" if revision.in_weeks else "day")
-    return f"{revision.phase} gets {by} {'longer' if revision.by >= 0 else 'shorter'}"
+    return f"{phase_title(revision.phase)} is {by} {'longer' if revision.by >= 0 else 'shorter'}"
 
 
 def _pause(revision: Pause) -> str:
     days = days_words(Span.of_days(revision.first, revision.last))
-    rest = "all after it moves" if revision.mode is PauseMode.FREEZE else "nothing moves"
+    rest = (
+        "everything after it moves later" if revision.mode is PauseMode.FREEZE else "no dates move"
+    )
     return f"no doses {days}; {rest}"
 
 
 def _flare(revision: Flare) -> str:
     if revision.last is None:
-        return f"flare-up plan {revision.rescue} from {plain_date(revision.first)}"
-    return (
-        f"flare-up plan {revision.rescue} "
-        f"{days_words(Span.of_days(revision.first, revision.last))}"
-    )
+        return f"the {plan_title(revision.rescue)} starts on {plain_date(revision.first)}"
+    days = days_words(Span.of_days(revision.first, revision.last))
+    return f"the {plan_title(revision.rescue)} runs {days}"
 
 
 def _join(revision: Join, course: Course) -> str:
-    return f"{course.remedy(revision.remedy).name} joins: {_taken(revision)}"
+    return f"{course.remedy(revision.remedy).name} is added: {_taken(revision)}"
 
 
 def _redirect(revision: Redirect, course: Course) -> str:

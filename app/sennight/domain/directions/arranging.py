@@ -207,7 +207,7 @@ def _by_the_clock(text: str, span: Piece) -> Question:
     """`every 1 to 3 hours`: as needed, or at set times after all."""
     least, most = span.words.removeprefix("every ").removesuffix(" h").split("-")
     choices = (f"{span.words} prn", f"every {least} h", f"every {most} h")
-    why = "it does not say whether as needed, or by the clock"
+    why = "it does not say whether as needed, or at set times"
     return Question(text, span.start, span.end, why, choices)
 
 

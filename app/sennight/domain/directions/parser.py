@@ -303,7 +303,7 @@ class _Reader(Scanner):
             return None
         if q.most is None and q.gap is None and self.spaced is None:
             start, end = q.where["prn"]
-            why = "how many at most in a day is not said"
+            why = "the most in a day is missing"
             expected = "max N/day or gap N h with it"
             raise DirectionsError(self.text, start, end, expected, why)
         return AsNeeded(q.most, q.gap, self.spaced)

@@ -131,8 +131,12 @@ def _in_ml(ml: Fraction) -> str:
 # Times and days
 
 
+_MOMENTS = {Moment.RISING: "when you get up", Moment.SUPPER: "the evening meal"}
+_ROW_MOMENTS = {Moment.RISING: "on getting up", Moment.SUPPER: "evening meal"}
+
+
 def _usual_moments() -> Mapping[Moment, str]:
-    return {m: "when you get up" if m is Moment.RISING else str(m) for m in Moment}
+    return {moment: _MOMENTS.get(moment, str(moment)) for moment in Moment}
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +161,12 @@ def _plain_time(minute: int, words: TimeWords) -> str:
 
 def plain_moment(moment: Moment) -> str:
     """A moment as the head of a row: `on getting up`, `breakfast`, `bedtime`."""
-    return "on getting up" if moment is Moment.RISING else str(moment)
+    return _ROW_MOMENTS.get(moment, str(moment))
+
+
+def plain_meal(meal: Moment) -> str:
+    """A meal within a sentence: `lunch`, `the evening meal`."""
+    return _MOMENTS.get(meal, str(meal))
 
 
 def plain_days(rule: DayRule) -> str:
@@ -258,7 +267,8 @@ def _at_times(in_order: Sequence[Moment | time], food: Food | None, words: TimeW
         f"{before} {listed([noun for _, noun in group])}".strip()
         for before, group in groupby(phrases, key=lambda phrase: phrase[0])
     ]
-    text = groups[0] if len(groups) == 1 else f"{', '.join(groups[:-1])}, and {groups[-1]}"
+    last = " and " if not any(" and " in group for group in groups) else ", and "
+    text = last.join([", ".join(groups[:-1]), groups[-1]] if len(groups) > 1 else groups)
     if food and not any(when in MEALS for when in in_order):
         return f"{text}, {_FOOD[food]}"
     if food is Food.WITH and not all(when in MEALS for when in in_order):
@@ -288,10 +298,10 @@ def _as_needed(timing: Timing, needed: AsNeeded, day: ClientDay) -> str:
     if timing.food and timing.rhythm is None:
         parts[0] += f" {_FOOD[timing.food]}"
     if timing.rhythm is None:
-        parts.append(f"at most {'once' if ceiling == 1 else often} in a day")
+        parts.append(f"at most {'once' if ceiling == 1 else often} a day")
     else:
         more = "once more" if ceiling == 1 else f"up to {ceiling} more times"
-        parts.append(f"{more} in a day")
+        parts.append(f"{more} a day")
     wait = plain_wait(needed)
     return ", ".join([*parts, wait] if wait else parts)
 

@@ -142,7 +142,7 @@ def prepare(
     measured = []
     base = base_material(remedy)
     known = {delivery.material for delivery in deliveries}
-    for material, part in _to_measure(remedy, amount.amount):
+    for material, part in materials_for(remedy, amount.amount):
         rounded = rounding.of(part, material.unit)
         taken = draw(material, rounded, deliveries, left, today)
         for delivery, used in taken.amounts:
@@ -153,8 +153,11 @@ def prepare(
     return Preparation(remedy, amount, tuple(measured))
 
 
-def _to_measure(remedy: Remedy, whole: Fraction) -> Iterator[tuple[Material, Fraction]]:
-    """The materials of a formula with how much of each makes so much of it, the base last."""
+def materials_for(remedy: Remedy, whole: Fraction) -> Iterator[tuple[Material, Fraction]]:
+    """The materials of a formula with how much of each makes so much of it, the base last.
+
+    Raises CalculationError as `amounts_for`.
+    """
     amounts = amounts_for(remedy, whole)
     for ingredient, part in zip(remedy.ingredients, amounts, strict=True):
         yield material_of(remedy, ingredient), part

@@ -124,7 +124,7 @@ def check_movement(movement: Movement) -> None:
 
 def _needs_reason(movement: Movement) -> None:
     if not movement.reason.strip():
-        raise StockError("why the stock changes is not said; expected a reason in a few words")
+        raise StockError("no reason is given for the change; expected a few words")
 
 
 def held(movements: Iterable[Movement]) -> Mapping[str, Fraction]:
@@ -160,7 +160,7 @@ _MADE_PLAIN = (Composition.BY_WEIGHT, Composition.BY_VOLUME)
 def counted(delivery: Delivery, day: date, found: Fraction, on_record: Fraction) -> Movement:
     """A stocktake: the movement that brings what is on record to what was found on the shelf."""
     if found < 0:
-        raise StockError("less than nothing cannot be on the shelf; expected 0 or more")
+        raise StockError("stock cannot be below 0; expected 0 or more")
     return Movement(delivery.id, day, MovementKind.COUNTED, found - on_record)
 
 

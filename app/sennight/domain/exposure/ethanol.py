@@ -31,7 +31,7 @@ GRAMS_PER_ML = Fraction(78924, 100_000)
 WATER = "water"
 """What a base is called of which the tables of ethanol and water hold."""
 
-CONTRACTION = "contraction on mixing, under 4 %, is left out"
+CONTRACTION = "volume lost on mixing (under 4 %) is not counted"
 """To be said wherever a strength is shown."""
 
 

@@ -73,7 +73,7 @@ def _state(reading: GateReading) -> str:
         case GateState.NOT_MET:
             return f"Not met: {_change(reading)}."
         case GateState.NOT_SAID_YET:
-            return f"Not to be said yet: {_lack(reading)}."
+            return f"Not known yet: {_lack(reading)}."
         case _:
             assert_never(reading.state)
 
@@ -106,8 +106,8 @@ def _lack(reading: GateReading) -> str:
     first = reading.ratings[0]
     told = f"{plain_number(first.value)} on {plain_date(first.day)}"
     if len(reading.ratings) == 1:
-        return f"one rating in this phase ({told}) is no trend"
-    return f"the first rating in this phase is {told}, of which there is no percent"
+        return f"one rating in this phase ({told}) is not a trend"
+    return f"the first rating in this phase is {told}, so no percentage can be worked out"
 
 
 def _late(reading: GateReading, today: date) -> tuple[str, ...]:
@@ -116,7 +116,7 @@ def _late(reading: GateReading, today: date) -> tuple[str, ...]:
         return ()
     if reading.state is GateState.MET and reading.ratings[-1].day <= reading.by:
         return ()
-    return (f"{plain_date(reading.by)} has gone by.",)
+    return (f"{plain_date(reading.by)} has passed.",)
 
 
 def _against(reading: GateReading) -> tuple[str, ...]:
@@ -124,5 +124,5 @@ def _against(reading: GateReading) -> tuple[str, ...]:
     gate = reading.gate
     if not is_against(gate, reading.measure):
         return ()
-    better = "more" if gate.wants.wants_less else "less"
-    return (f"Note: of {_measure_words(gate.measure, reading.measure)}, {better} is better.",)
+    better = "higher" if gate.wants.wants_less else "lower"
+    return (f"Note: for {_measure_words(gate.measure, reading.measure)}, {better} is better.",)

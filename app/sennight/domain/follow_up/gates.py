@@ -31,7 +31,7 @@ class GateState(StrEnum):
 
     MET = "met"
     NOT_MET = "not met"
-    NOT_SAID_YET = "not to be said yet"
+    NOT_SAID_YET = "not known yet"
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ other, but published thresholds are held for pain alone, where less is better:
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
 from fractions import Fraction
@@ -76,7 +76,7 @@ class Outcome:
     @property
     def is_pain(self) -> bool:
         """Whether the thresholds hold for this measure: pain, here or there."""
-        return self.of is not None and self.of.source == PAIN.source
+        return self.of is not None and replace(self.of, id=PAIN.id, name=PAIN.name) == PAIN
 
     @property
     def verdict(self) -> Verdict | None:

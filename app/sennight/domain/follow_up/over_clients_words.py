@@ -2,17 +2,19 @@
 
 To be passed on, counts of one to four are not told, nor the figures of so few, nor any words of
 the practitioner's: with them somebody could be known again (common practice in health statistics).
+Nor is what they could be worked out from: the other parts of one whole, and a whole that is small.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 from enum import StrEnum
 from fractions import Fraction
 
 from sennight.domain.amounts import plain_number, rounded
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.follow_up.measures import NO_OWN
 from sennight.domain.follow_up.over_clients import (
     Changed,
@@ -24,9 +26,10 @@ from sennight.domain.follow_up.over_clients import (
 
 FEWEST_TOLD = 5
 FEW = f"fewer than {FEWEST_TOLD}"
+NOT_TOLD = f"not told, with {FEW} in one part"
 CAUTION = (
-    "A record of this practice, and no trial: who came, who stayed and what else changed differ "
-    "from course to course, so that a change does not show what brought it about."
+    "This is one practice’s record, not a trial: who came, who stayed and what else changed "
+    "differ from course to course, so a change does not show what caused it."
 )
 
 
@@ -44,7 +47,10 @@ class Topic(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """How many, of how many where that is to be said, the figures, and the words written down."""
+    """How many, of how many where that is to be said, the figures, and the words written down.
+
+    Rows of one `whole` are its parts: together they are all of what each is counted of.
+    """
 
     topic: Topic
     name: str
@@ -52,6 +58,7 @@ class Row:
     of: int | None = None
     figures: str = ""
     words: str = ""
+    whole: str = ""
 
     @property
     def told_count(self) -> str:
@@ -59,11 +66,16 @@ class Row:
         return str(self.count) if self.of is None else f"{self.count} of {self.of}"
 
     @property
+    def is_of_few(self) -> bool:
+        """Whether they, or those among whom they are counted, are so few."""
+        return 0 < self.count < FEWEST_TOLD or (self.of is not None and self.of < FEWEST_TOLD)
+
+    @property
     def passed_on_count(self) -> str:
         """The same, where it is neither so few nor all but so few that they could be known."""
+        if self.is_of_few:
+            return FEW if self.count else "0"
         rest = FEWEST_TOLD if self.of is None else self.of - self.count
-        if 0 < self.count < FEWEST_TOLD:
-            return FEW
         return f"all but {FEW}" if 0 < rest < FEWEST_TOLD else self.told_count
 
     @property
@@ -71,6 +83,14 @@ class Row:
         """The row without figures of so few, and without words."""
         figures = self.figures if self.count >= FEWEST_TOLD else ""
         return replace(self, figures=figures, words="")
+
+
+def passed_on_counts(rows: Sequence[Row]) -> tuple[str, ...]:
+    """The counts of rows as they are passed on; of a whole with few in a part, no part but 0."""
+    hidden = {row.whole for row in rows if row.whole and 0 < row.count < FEWEST_TOLD}
+    return tuple(
+        NOT_TOLD if row.whole in hidden and row.count else row.passed_on_count for row in rows
+    )
 
 
 def record_rows(record: ProtocolRecord) -> tuple[Row, ...]:
@@ -86,10 +106,10 @@ def _rows(record: ProtocolRecord) -> Iterator[Row]:
     if record.ends:
         yield _stopped(Topic.COURSES, "ended early", record.ends, began)
     for phase, count in record.reached:
-        yield Row(Topic.PHASES, f"reached {phase}", count, began)
+        yield Row(Topic.PHASES, f"reached {phase_title(phase)}", count, began)
     for name, share in (
         ("due doses taken, on days with an entry", record.proportion),
-        ("days gone on with, of days asked for", record.persistence),
+        ("days kept up, of days planned", record.persistence),
     ):
         if share:
             yield Row(Topic.TAKEN, name, share.n, began, _percent(share))
@@ -106,11 +126,11 @@ def _changed(changed: Changed, began: int) -> Iterator[Row]:
     measure = NO_OWN.of(changed.measure)
     name = measure.name if measure else changed.measure
     n = changed.change.n
-    yield Row(Topic.SCORES, f"{name}, last less first", n, began, _words(changed.change, 1, ""))
+    yield Row(Topic.SCORES, f"{name}, last minus first", n, began, _words(changed.change, 1, ""))
     verdicts = {"better": changed.better, "the same": changed.same, "worse": changed.worse}
     if sum(verdicts.values()):
         for verdict, count in verdicts.items():
-            yield Row(Topic.SCORES, f"{name}: {verdict}", count, n)
+            yield Row(Topic.SCORES, f"{name}: {verdict}", count, n, whole=changed.measure)
 
 
 def _stopped(topic: Topic, name: str, stopped: Stopped, of: int | None) -> Row:

@@ -50,8 +50,9 @@ class StoryItem:
     """One thing that happened on a day.
 
     `title` says what, `about` more of it in a few words, `parts` all that was written. `course`
-    is the course that it belongs to, `record` its number among the records of its kind. `void`
-    says why it was struck out, nothing where it stands.
+    is the course that it belongs to, `record` its number among the records of its kind,
+    `about_day` the day that it tells of where that is another. `void` says why it was struck out,
+    nothing where it stands.
     """
 
     day: date
@@ -62,6 +63,7 @@ class StoryItem:
     course: str = ""
     record: int = 0
     void: str = ""
+    about_day: date | None = None
 
     @property
     def words(self) -> str:
@@ -174,7 +176,12 @@ def _rated(score: Score, measures: Measures) -> str:
 def diary_item(course_id: str, entered: date, span: Span) -> StoryItem:
     """That the diary of some days was entered."""
     return StoryItem(
-        entered, StoryKind.DIARY, "Diary entered", plain_dates(span), course=course_id
+        entered,
+        StoryKind.DIARY,
+        "Diary entered",
+        plain_dates(span),
+        course=course_id,
+        about_day=span.first,
     )
 
 

@@ -128,11 +128,11 @@ def _grams(remedy: Remedy, daily: Daily, herb: str) -> tuple[Fraction, ...]:
     for amount in herb_amounts(even, daily.amount, daily.unit):
         if isinstance(amount.grams, Unknown):
             raise CalculationError(
-                f"the amount of {amount.herb} cannot be told: {amount.grams.reason}"
+                f"the amount of {amount.herb} is not known: {amount.grams.reason}"
             )
         grams.append(amount.grams * len(remedy.ingredients) if amount.herb == herb else ZERO)
     if not any(grams):
-        raise CalculationError(f"{remedy.name} holds no {herb}; expected one of its herbs")
+        raise CalculationError(f"{remedy.name} contains no {herb}; expected one of its herbs")
     return tuple(grams)
 
 
@@ -142,7 +142,7 @@ def strength_bound(remedy: Remedy, most: Fraction) -> Bound:
         ingredient.ethanol for ingredient in remedy.ingredients if ingredient.ethanol is not None
     ]
     if len(ethanol) < len(remedy.ingredients):
-        raise CalculationError("the ethanol is not said for every herb; expected it in % v/v")
+        raise CalculationError("some herbs have no ethanol entered; expected it in % v/v for each")
     return Bound(f"strength: at most {rounded(most, 4)} % v/v", tuple(ethanol), None, most)
 
 

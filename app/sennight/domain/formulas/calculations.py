@@ -47,7 +47,7 @@ def base_for(remedy: Remedy, whole: Fraction) -> Fraction:
 def _known(share: Fraction | None) -> Fraction:
     if share is None:
         raise CalculationError(
-            "the parts of the formula are not said; expected them for each herb"
+            "some parts of the formula are missing; expected them for each herb"
         )
     return share
 
@@ -73,7 +73,7 @@ def with_ratio(remedy: Remedy, index: int, ratio: Fraction) -> Remedy:
     """
     ingredient = remedy.ingredients[index]
     if ingredient.ratio is None or ingredient.parts is None:
-        raise CalculationError("the ratio or the parts are not said; expected both")
+        raise CalculationError("the ratio or the parts are missing; expected both")
     changed = replace(
         ingredient, ratio=ratio, parts=same_herb(ingredient.parts, ingredient.ratio, ratio)
     )

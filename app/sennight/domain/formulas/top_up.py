@@ -154,7 +154,7 @@ def _sums(
             )
     if not sum(added.values()):
         raise CalculationError(
-            f"{adding.remedy.name} holds no {herb.name}; expected one that does"
+            f"{adding.remedy.name} contains no {herb.name}; expected one that does"
         )
     before, step = _Sum(), _Sum()
     for form, (low, high) in amounts.items():
@@ -167,7 +167,7 @@ def _sums(
 def _known(herb: Herb, amount: HerbAmount, aims: frozenset[str]) -> tuple[Fraction, WorkingRange]:
     if isinstance(amount.grams, Unknown):
         why = amount.grams.reason
-        raise CalculationError(f"how much {herb.name} a step holds is not known: {why}")
+        raise CalculationError(f"how much {herb.name} a step contains is not known: {why}")
     herb_range = range_or_reason(herb, amount.form, amount.ratio, aims)
     if isinstance(herb_range, NoRange):
         raise CalculationError(f"{herb.name}: {herb_range.reason}")

@@ -45,7 +45,9 @@ def child_range(doses: Iterable[ChildDose], form: TakenAs, months: int) -> Worki
         if dose.row.form in PREPARATIONS[form] and dose.row.daily
     ]
     if not ranges:
-        return NoRange("no range is published for a child of this age, and an adult's is none")
+        return NoRange(
+            "no range is published for a child of this age, and an adult's does not apply"
+        )
     return min(ranges, key=lambda held: (held.high, held.low))
 
 

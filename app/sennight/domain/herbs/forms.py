@@ -13,7 +13,7 @@ _RUBBED_IN = (
     *(Preparation.OINTMENT, Preparation.CREAM, Preparation.GEL),
     *(Preparation.OIL, Preparation.PAINT),
 )
-_SKIN_ALONE = "Its record is about use on the skin alone"
+_SKIN_ALONE = "Recorded for use on the skin only"
 
 
 def forbidden_forms(herb: Herb) -> Mapping[TakenAs, NotAs]:

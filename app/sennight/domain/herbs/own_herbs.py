@@ -174,7 +174,7 @@ def own_row(own_range: OwnRange) -> DoseRow:
 def as_herb(own: OwnHerb) -> Herb:
     """An own herb as a record of the materia medica, the careful side taken where it is silent."""
     origin = Origin(own_source(own.reference), Basis.READ)
-    silent = "nothing was entered, so the careful side is taken"
+    silent = "nothing was entered, so caution is assumed"
     age, ethanol = own.min_age, own.min_ethanol
     return Herb(
         id=own.id,

@@ -70,7 +70,7 @@ class Reservation(StrEnum):
 
     NOT_CHECKED = "not yet checked"
     SINGLE_FIGURE = "single figure"
-    MORE_MILLILITRES = "more millilitres than the text gives"
+    MORE_MILLILITRES = "more mL than the source gives"
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,7 +239,7 @@ def _why_none(form: TakenAs, ratio: Fraction | None, *, held: bool) -> str:
     if form is TakenAs.LIQUID:
         return "no range is recorded for it as a liquid of about this ratio"
     if ratio is None:
-        return "the drug-extract ratio is not said, so no range of extracts can be compared"
+        return "the drug-extract ratio is not recorded, so no range of extracts can be compared"
     return "no range is recorded for it as an extract of about this drug-extract ratio"
 
 

@@ -57,13 +57,13 @@ def get_help(emergency: str = "") -> tuple[Advice, Advice]:
             "Get help at once",
             _EMERGENCY,
             urgent=True,
-            lead=f"Stop every remedy and call {number} if you have:",
+            lead=f"Stop all remedies and call {number} if you have:",
         ),
         Advice(
             "See a doctor the same day",
             _SAME_DAY,
             urgent=True,
-            lead="Stop every remedy and see a doctor the same day if you have:",
+            lead="Stop all remedies and see a doctor the same day if you have:",
         ),
     )
 
@@ -81,12 +81,12 @@ STOP = Advice(
     (
         "you get a rash, itching or a sore mouth",
         "you feel sick, or have stomach pain or diarrhoea that lasts more than a day",
-        "you feel worse, or something new begins",
+        "you feel worse, or have a new symptom",
         "you start a new medicine, or the dose of one changes",
         _PREGNANT,
         "you are going to have an operation or dental surgery: tell us at least 2 weeks before it",
     ),
-    lead="Stop every remedy and call us if:",
+    lead="Stop all remedies and call us if:",
 )
 
 # UK Human Medicines Regulations 2012 Sch 24 Pt 1 paras 10, 12, 13, 14 (read): children, expiry,
@@ -95,19 +95,19 @@ _KEEP = (
     "Keep all remedies out of the reach and sight of children.",
     "Keep them closed, dry, cool and away from light.",
     "Do not use them after the use-by date on the label.",
-    "They are made for you alone. Do not share them.",
-    "Take what is left over back to us or to a pharmacy. Do not pour it away.",
+    "They are made for you only. Do not share them.",
+    "Return anything left over to us or to a pharmacy. Do not pour it away.",
 )
-_KEEP_TEA = "Keep made tea in the fridge, covered, and drink it within 24 hours."
+_KEEP_TEA = "Keep brewed tea covered in the fridge, and drink it within 24 hours."
 
 # EMA herbal monographs, sections on interactions, pregnancy and lactation; common practice.
 TELL = Advice(
     "Tell your doctor and pharmacist",
     (
-        "Show this sheet to your doctor and your pharmacist, and before any treatment.",
+        "Show this sheet to your doctor and pharmacist, and before any treatment.",
         "Do not stop or change a prescribed medicine unless the person who prescribed it agrees.",
         _PREGNANT_OR_FEEDING,
-        "Herbs can act on medicines. No sheet can list every case, so ask if you are in doubt.",
+        "Herbs can act on medicines. No sheet can list every case, so ask if you are not sure.",
     ),
 )
 
@@ -116,7 +116,7 @@ DOSES = Advice(
     "Doses",
     (
         "If you miss a dose, leave it out. Take the next at its usual time. Never take double.",
-        "If you or anyone else takes too much, get medical help and bring this sheet.",
+        "If you or anyone else takes too much, get medical help and take this sheet with you.",
     ),
 )
 

@@ -37,7 +37,7 @@ GRAM_UNITS: dict[Unit, Fraction] = {Unit.G: Fraction(1), Unit.MG: Fraction(1, 10
 SPOONS: dict[Unit, int] = {Unit.TSP: 1, Unit.TBSP: 3}
 """Teaspoons (5 mL) in a spoon."""
 
-_UNMADE = "how the tea is made is not said"
+_UNMADE = "how the tea is made is not recorded"
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,7 +168,7 @@ def dry_mixture(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | Unkn
         return amount * GRAM_UNITS[unit]
     if remedy.form.facts.has_spoon and unit in SPOONS:
         if remedy.spoon_g is None:
-            return Unknown("how much a teaspoon of it weighs is not said")
+            return Unknown("how much a teaspoon of it weighs is not recorded")
         return amount * SPOONS[unit] * remedy.spoon_g
     if remedy.tea is None:
         return Unknown(_no_measure(unit, remedy) if remedy.form.facts.has_spoon else _UNMADE)
@@ -196,7 +196,7 @@ def _dried(ml: Fraction | Unknown, ingredient: Ingredient) -> Fraction | Unknown
     if isinstance(ml, Unknown):
         return ml
     if not ingredient.ratio:
-        return Unknown("the ratio of the tincture is not said")
+        return Unknown("the ratio of the tincture is not recorded")
     return ml / ingredient.ratio
 
 
@@ -209,7 +209,7 @@ def sugar_grams(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | Unkn
         return Unknown(_no_measure(unit, remedy))
     known = [share for share in shares(remedy) if share is not None]
     if remedy.base is None or len(known) < len(remedy.ingredients):
-        return Unknown("how much syrup is in it is not said")
+        return Unknown("how much syrup is in it is not recorded")
     return ml * (1 - sum(known, Fraction(0))) * remedy.base.sugar / 100
 
 
@@ -226,7 +226,7 @@ def _in_pieces(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[HerbAmo
         elif isinstance(portions, Unknown):
             grams = portions
         elif ingredient.mg is None:
-            grams = Unknown(f"the mg in one {remedy.form.facts.noun} are not said")
+            grams = Unknown(f"the mg in one {remedy.form.facts.noun} is not recorded")
         else:
             grams = ingredient.mg * portions / 1000
         yield HerbAmount(ingredient.herb, form, grams, ingredient.ratio)
@@ -248,7 +248,7 @@ def labelled_portions(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction 
 def _part(whole: Fraction | Unknown, share: Fraction | None) -> Fraction | Unknown:
     if isinstance(whole, Unknown):
         return whole
-    return Unknown("the parts of the formula are not said") if share is None else whole * share
+    return Unknown("the parts of the formula are not recorded") if share is None else whole * share
 
 
 def _no_measure(unit: Unit, remedy: Remedy) -> str:

@@ -25,7 +25,7 @@ PACKET_UNITS = (*PIECES, Unit.ML, Unit.TSP, Unit.TBSP, Unit.DROP, *WEIGHTS, Unit
 CONTAINER_BOUNDS = 1, 10_000
 """The least and the most that one container holds, in whatever it is filled by."""
 UNMEASURED_DROPPER = (
-    "how much its dropper holds is not said: fill it, and measure the mL or count the drops"
+    "how much its dropper holds is not recorded: fill it, and measure the mL or count the drops"
 )
 
 

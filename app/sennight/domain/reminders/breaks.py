@@ -147,5 +147,5 @@ def _stops(layout: Layout, *, discreet: bool) -> Iterator[Change]:
 
 def _end(layout: Layout) -> Iterator[Change]:
     if layout.days:
-        text = "From tomorrow on there are no more doses and no more reminders."
+        text = "From tomorrow there are no more doses or reminders."
         yield Change(EventKind.END, layout.days.last, "", text)

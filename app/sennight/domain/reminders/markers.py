@@ -43,7 +43,7 @@ _WORDS = {
     EventKind.PAUSE: _Words("Break: take nothing from today", "Plan: break starts"),
     EventKind.RESUME: _Words("Start again today", "Plan: break is over"),
     EventKind.REST: _Words("Days off from today", "Plan: days off start"),
-    EventKind.RETURN: _Words("Take again from today", "Plan: days off are over"),
+    EventKind.RETURN: _Words("Start again from today", "Plan: days off are over"),
     EventKind.STOP: _Words("Stopped from today", "Plan: something stops"),
     EventKind.END: _Words("Last day of your course", "Plan: last day"),
     EventKind.ADVICE: _Words("From today", "Plan: something to do", changes_doses=False),
@@ -65,7 +65,7 @@ def markers(
         changes_of_taking(layout, discreet=choices.discreet),
         (_patch_test(test, choices) for test in tests),
         (
-            Change(EventKind.REVIEW, day, "", "Talk about how it is going.")
+            Change(EventKind.REVIEW, day, "", "Talk through how it is going.")
             for day in review_days(layout)
         ),
         untimed_advice(layout, discreet=choices.discreet),
@@ -139,6 +139,14 @@ def _patch_test(test: PatchTest, choices: ReminderChoices) -> Change:
 def review_days(layout: Layout) -> tuple[date, ...]:
     """When reviews are due: on each phase's last day, and every 12 weeks within a phase."""
     return tuple(sorted({day for run in layout.phases for day in reviews_in(run.span)}))
+
+
+def visits(layout: Layout, agreed: date | None, today: date) -> tuple[date, ...]:
+    """The days on which the client comes: as agreed, and from then on as the course plans."""
+    planned = review_days(layout)
+    if agreed is None or agreed <= today:
+        return planned
+    return agreed, *(day for day in planned if day > agreed)
 
 
 def reviews_in(phase: Span) -> Iterator[date]:

@@ -142,8 +142,8 @@ def client_note(kind: FileKind, published: Published, *, files: int = 1) -> str:
             )
         case FileKind.REMOVAL:
             return (
-                f"Your course is over. Open {this} as you opened the ones before: it takes all "
-                f"reminders out of the calendar “{name}”. You can remove that calendar instead."
+                f"Your course is over. Open {this} as you opened the ones before: it removes "
+                f"all reminders from the calendar “{name}”. You can remove that calendar instead."
             )
         case _:
             assert_never(kind)

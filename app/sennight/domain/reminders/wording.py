@@ -62,7 +62,7 @@ def _details(name: str, stretch: Stretch, day: ClientDay) -> Iterator[str]:
         return
     most = take.as_needed.ceiling(day)
     wait = plain_wait(take.as_needed)
-    often = f"up to {counted(most, 'extra dose')} of {name} in a day"
+    often = f"up to {counted(most, 'extra dose')} of {name} a day"
     yield f"If you need more: {often}{f', {wait}' if wait else ''}."
 
 

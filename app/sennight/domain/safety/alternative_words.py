@@ -20,8 +20,9 @@ def alternatives_text(proposed: Sequence[Alternative], names: Names) -> str:
     listed_herbs = listed([herbs[0], *map(lower_first, herbs[1:])])
     aims = dict.fromkeys(names.label(aim) for one in proposed for aim in one.aims)
     known = [lower_first(names.label(fact)) for fact in proposed[0].checked_for]
-    against = f"against {listed(known)}" if known else "against nothing, since nothing is recorded"
+    against = f"for {listed(known)}" if known else "with nothing recorded about the client"
+    its = "Each has its" if len(herbs) > 1 else "It has its"
     return (
-        f"{listed_herbs} could take its place as {listed(list(map(lower_first, aims)))}: checked "
-        f"{against}, with nothing found, which does not mean it is safe. The dose is its own."
+        f"For the same action ({listed(list(map(lower_first, aims)))}): {listed_herbs}. Checked "
+        f"{against}: nothing found, which does not mean it is safe. {its} own dose."
     )

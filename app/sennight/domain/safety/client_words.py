@@ -46,10 +46,10 @@ from sennight.domain.safety.steps import (
 from sennight.domain.safety.themes import Theme
 from sennight.domain.tag_words import lower_first
 
-SUGAR = "it contains sugar; count it in, and test your glucose as usual"
-ALCOHOL = "it contains alcohol; take no more of it than is written here"
-NO_MORE = "use no more of it than is written here"
-DO_NOT_DRIVE = "it contains alcohol: do not drive or use machines for 2 hours after it"
+SUGAR = "count the sugar, and test your blood sugar as usual"
+ALCOHOL = "because of the alcohol, take no more than this sheet says"
+NO_MORE = "use no more than this sheet says"
+DO_NOT_DRIVE = "because of the alcohol, do not drive or use machines for 2 hours after a dose"
 
 
 def client_sentence(finding: Finding, theme: Theme | None, names: Names) -> ClientSentence | None:
@@ -92,13 +92,13 @@ def _said(finding: Finding, theme: Theme | None, names: Names) -> tuple[Place, s
         ):
             return Place.USE, NO_MORE
         case EssentialOilOver() | DeepSite():
-            return Place.USE, "use no more of it than is written here, and only where we agreed"
+            return Place.USE, "use no more than this sheet says, and only where we agreed"
         case HerbAfterReaction():
-            return Place.STOP, "stop it at once and tell us if what you had before comes back"
+            return Place.STOP, "stop at once and tell us if what you had before comes back"
         case FactUnchecked():
             return Place.MEDICINES, _ask_about(finding, names)
         case FlagStands():
-            return Place.STOP, "see a doctor soon, as we agreed, and at once if it becomes worse"
+            return Place.STOP, "see a doctor soon, as we agreed, and at once if it gets worse"
         case _:
             assert_never(finding.rule)
 
@@ -112,8 +112,8 @@ def _of_fact(tag: str, finding: Finding, names: Names) -> tuple[Place, str]:
     """What is told of a fact that belongs to no theme."""
     called = _called(tag, finding, names)
     if names.rules.records.is_medicine(tag) or tag in names.rules.records.properties:
-        return Place.MEDICINES, f"tell us before anything about your {called} is changed"
-    return Place.STOP, f"stop it and tell us if your {called} becomes worse"
+        return Place.MEDICINES, f"tell us before anything about your {called} changes"
+    return Place.STOP, f"stop and tell us if your {called} gets worse"
 
 
 def _called(tag: str, finding: Finding, names: Names) -> str:
@@ -123,7 +123,7 @@ def _called(tag: str, finding: Finding, names: Names) -> str:
 
 def _ask_about(finding: Finding, names: Names) -> str:
     name = _called(finding.fact, finding, names)
-    return f"ask your pharmacist or doctor whether it goes with {name}"
+    return f"ask your pharmacist or doctor whether you can take this with {name}"
 
 
 def _last_dose(step: Step, names: Names) -> str:
@@ -132,10 +132,10 @@ def _last_dose(step: Step, names: Names) -> str:
             return f"take the last dose before {plain_date(day)}"
         case LastDoseOn(herb, day):
             name = lower_first(names.herb(herb))
-            return f"it contains {name}: do not use it after {plain_date(day)}"
+            return f"because of the {name}, do not use after {plain_date(day)}"
         case NotBefore(herb, day):
             name = lower_first(names.herb(herb))
-            return f"it contains {name}: begin it on {plain_date(day)}, not before"
+            return f"because of the {name}, do not start before {plain_date(day)}"
         case _:
             return ""
 

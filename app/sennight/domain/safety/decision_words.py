@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import assert_never
 
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.directions.plain_words import plain_amount, plain_date
 from sennight.domain.safety.decisions import (
     HOLDS_FOR,
@@ -31,7 +32,7 @@ def lapse_text(decision: Decision, names: Names) -> str:
     reasons = "; ".join(_words(lapse, names) for lapse in decision.lapses)
     on = decision.accept.on
     when = f"Decided on {plain_date(on)}" if on else "Decided earlier"
-    return f"{when}, and to be decided anew: {reasons}."
+    return f"{when}, but to be decided again: {reasons}."
 
 
 def _words(lapse: Lapse, names: Names) -> str:
@@ -40,15 +41,15 @@ def _words(lapse: Lapse, names: Names) -> str:
             then = f", was {plain_amount(before, unit)}" if before is not None else ""
             return f"{names.remedy(remedy)} is now up to {plain_amount(now, unit)} a day{then}"
         case NewFormula(remedy):
-            return f"{names.remedy(remedy)} has another formula"
+            return f"{names.remedy(remedy)} has a different formula"
         case NewRemedy(remedy):
-            return f"{names.remedy(remedy)} is new in it"
+            return f"{names.remedy(remedy)} is new"
         case NewPhase(remedy, phase):
-            return f"{names.remedy(remedy)} is now taken in “{phase}” too"
+            return f"{names.remedy(remedy)} is now taken in {phase_title(phase)} too"
         case FactAdded(fact):
-            return f"{_fact(fact, names)} was added to what is known of the client"
+            return f"{_fact(fact, names)} was added to the client’s record"
         case TimePassed():
-            return f"that was {HOLDS_FOR.days // 7} weeks ago or more"
+            return f"that was {HOLDS_FOR.days // 7} weeks ago or longer"
         case _:
             assert_never(lapse)
 

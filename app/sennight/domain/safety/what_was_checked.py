@@ -40,17 +40,17 @@ def scope_text(layout: Layout, materia_medica: MateriaMedica, rules: SafetyRules
     rule_count = sum(map(len, (rules.herb_rules.every, rules.counts, rules.limits)))
     return (
         f"Checked: {counted(len(herbs), 'herb')}{missing}"
-        f"{_facts(kinds, client.asked)}{age} The check goes by the records of "
-        f"{len(materia_medica.herbs)} herbs and substances and {counted(rule_count, 'rule')}, "
-        f"as of {plain_date(rules.as_of)}. {NOT_CLEARANCE}"
+        f"{_facts(kinds, client.asked)}{age} Records used: {len(materia_medica.herbs)} herbs and "
+        f"substances and {counted(rule_count, 'rule')}, as of {plain_date(rules.as_of)}. "
+        f"{NOT_CLEARANCE}"
     )
 
 
-def checked_for_client(rules: SafetyRules) -> str:
+def checked_for_client() -> str:
     """The same in a sentence for the client."""
     return (
-        "We checked this course against what we know of you, using our herb records of "
-        f"{plain_date(rules.as_of)}. No check finds everything: tell us of anything new."
+        "We checked this course against what you have told us. No check finds everything: "
+        "tell us about anything new."
     )
 
 
@@ -73,12 +73,6 @@ def _facts(kinds: Sequence[tuple[int, Topic]], asked: Sequence[Topic]) -> str:
         (
             f" against {listed(there)}." if there else ".",
             f" Asked, and none: {listed(none)}." if none else "",
-            f" No {_or(unasked)} are recorded: not asked." if unasked else "",
+            f" Not asked yet: {listed(unasked)}." if unasked else "",
         )
     )
-
-
-def _or(nouns: Sequence[str]) -> str:
-    """`a`, `a or b`, `a, b or c`."""
-    *before, last = nouns
-    return f"{', '.join(before)} or {last}" if before else last

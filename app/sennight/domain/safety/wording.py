@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import assert_never
 
+from sennight.domain.courses.phase_names import plan_title
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.herbs import Level
@@ -63,7 +64,7 @@ from sennight.domain.tag_words import upper_first
 
 REFER = "Refer the client to a doctor."
 LEAVE_OUT = "Leave it out."
-UNTIL_GONE = "Nothing is given until a later check no longer finds it."
+UNTIL_GONE = "Nothing can be given until a later check no longer finds it."
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,8 +184,8 @@ def what_to_do(finding: Finding) -> Iterator[str]:
     elif finding.severity is Severity.AVOID and finding.herbs and not dated:
         yield LEAVE_OUT
     if finding.if_flare:
-        plans = listed([f"“{plan}”" for plan in finding.if_flare])
-        yield f"This is for the flare-up plan {plans}, which may begin on any day."
+        plans = listed([f"the {plan_title(plan)}" for plan in finding.if_flare])
+        yield f"This is for {plans}, which may start on any day."
 
 
 def heading(rule: FindingRule, names: Names) -> str:
@@ -206,27 +207,27 @@ def heading(rule: FindingRule, names: Names) -> str:
             return f"{_name(herb, names)} and {names.label(tag)}: hours apart"
         case HerbNumber(group, count):
             name = upper_first(names.label(group))
-            return f"{name}: what adds up" if count > 1 else name
+            return f"{name} together" if count > 1 else name
         case ConstituentCeiling(constituent):
-            return f"{upper_first(names.label(constituent))} in a day"
+            return f"{upper_first(names.label(constituent))} per day"
         case EthanolWithFact(tag):
             return f"Alcohol {names.phrase(tag)}"
         case EthanolInDose():
             return "Alcohol in one dose"
         case OverMost(herb):
-            return f"{_name(herb, names)}: more than is published"
+            return f"{_name(herb, names)}: over the published maximum"
         case OverDayCeiling(remedies):
-            return f"Times a day: {names.remedies(remedies)}"
+            return f"Doses per day: {names.remedies(remedies)}"
         case HerbForm(herb):
-            return f"{_name(herb, names)}: the form"
+            return f"{_name(herb, names)}: unsuitable form"
         case FormsUnrecorded():
-            return "Forms without a record"
+            return "Forms with no recorded dose"
         case SugarWithFact(tag):
             return f"Sugar {names.phrase(tag)}"
         case EssentialOilOver(remedy):
             return f"Essential oils in {names.remedy(remedy)}"
         case DeepSite(remedy):
-            return f"{names.remedy(remedy)}: a deep joint"
+            return f"{names.remedy(remedy)} on a deep joint"
         case FlagStands(tag):
             signs = [flag.id for flag in names.rules.flags if tag == (flag.tag or flag.id)]
             return f"Red flag: {names.label(signs[0] if signs else tag)}"

@@ -53,7 +53,7 @@ def amount_words(statement: AmountStatement, names: Names, remedies: tuple[str, 
     match statement:
         case DosesOverCeiling(doses, most):
             together = "together " if len(remedies) > 1 else ""
-            text = f"timed {together}{times_over(doses)} in a day; no more than {most} are set."
+            text = f"timed {together}{times_over(doses)} a day; the limit set is {most}."
             return Sentence(names.remedies(remedies), text)
         case SugarTaken():
             return Sentence(names.remedies(remedies), _sugar(statement))
@@ -62,8 +62,7 @@ def amount_words(statement: AmountStatement, names: Names, remedies: tuple[str, 
         case CeilingPassed():
             return _ceiling(statement, names)
         case EthanolSpokenAgainst(tag, text):
-            contain = "contain" if len(remedies) > 1 else "contains"
-            about = f"{names.remedies(remedies)} {contain} alcohol"
+            about = f"Alcohol in {names.remedies(remedies)}"
             return Sentence("", f"{about}: {names.phrase(tag)}, {lower_first(text)}.")
         case EthanolDose():
             return _ethanol(statement, names)
@@ -74,9 +73,9 @@ def amount_words(statement: AmountStatement, names: Names, remedies: tuple[str, 
         case NoChildDose(herb, years):
             child = f"a child of {age_words(years)}"
             none = f"no dose is published for {child}, and no rule is used for it"
-            return Sentence(names.herb(herb), f"{none}: ask somebody who knows children.")
+            return Sentence(names.herb(herb), f"{none}: ask a practitioner who treats children.")
         case AppliedTooOften(herb, times, most):
-            limit = f"the most that is published is {times_over(most)}"
+            limit = f"the published maximum is {times_over(most)}"
             often = f"up to {counted(times, 'application')} a day; {limit}."
             return Sentence(f"{names.herb(herb)} on the skin", often)
         case _:
@@ -85,25 +84,25 @@ def amount_words(statement: AmountStatement, names: Names, remedies: tuple[str, 
 
 def _sugar(sugar: SugarTaken) -> str:
     if sugar.grams is None or sugar.a_day is None:
-        return "it contains sugar, but how much is not said."
+        return "it contains sugar, but how much is not recorded."
     dose, day = rounded(sugar.grams, 1), rounded(sugar.a_day, 1)
-    return f"up to {dose} g of sugar in one dose and {day} g in a day, to be counted in."
+    return f"up to {dose} g of sugar in one dose and {day} g a day: count it in."
 
 
 def _essential_oils(oils: EssentialOils) -> str:
     whose = "for the face and for children" if oils.is_delicate else "for adults"
-    most = f"no more than {rounded(oils.most, 1)} % is usual {whose}"
-    return f"{rounded(oils.percent, 2)} % by weight are essential oils; {most}."
+    most = f"the usual maximum {whose} is {rounded(oils.most, 1)} %"
+    return f"{rounded(oils.percent, 2)} % by weight is essential oil; {most}."
 
 
 def _amount_over(over: AmountOver, names: Names) -> Sentence:
     """How much it is, beside the most that is published."""
-    most = "the dose" if over.is_single_figure else "the most"
+    most = "dose" if over.is_single_figure else "maximum"
     how_much = f"{rounded(over.times, 1)} times" if over.times else "more than"
-    times = f"{how_much} {most} that is published"
-    narrow = " With this herb little more than the dose can do harm." if over.narrow else ""
+    times = f"{how_much} the published {most}"
+    narrow = " With this herb even a little over the dose can do harm." if over.narrow else ""
     if over.form is None or over.grams is None or over.most is None:
-        return Sentence(names.herb(over.herb), f"its forms together come to {times}.{narrow}")
+        return Sentence(names.herb(over.herb), f"all its forms together come to {times}.{narrow}")
     grams, limit = _weights(over.grams, over.most)
     amount = f"up to {grams} a day as {FORM_WORDS[over.form]}, {times} ({limit})"
     return Sentence(names.herb(over.herb), f"{amount}.{narrow}")
@@ -113,10 +112,10 @@ def _child_amount(amount: ChildAmount, names: Names) -> Sentence:
     """How much it is, beside the least that the rules for children make of an adult's dose."""
     grams, most = _weights(amount.grams, amount.most)
     rules = "age and weight" if amount.by_weight else "age"
-    weigh = "" if amount.by_weight else " Weigh the child: nothing is judged by weight."
+    weigh = "" if amount.by_weight else " Weigh the child, so that weight can be used too."
     said = (
         f"up to {grams} a day as {FORM_WORDS[amount.form]}; no dose is published for a child of "
-        f"{age_words(amount.years)}, and the least of the rules of {rules} is {most}.{weigh}"
+        f"{age_words(amount.years)}, and the lowest by the rules of {rules} is {most}.{weigh}"
     )
     return Sentence(names.herb(amount.herb), said)
 
@@ -136,11 +135,11 @@ def age_words(years: int) -> str:
 def _ceiling(statement: CeilingPassed, names: Names) -> Sentence:
     ceiling = statement.ceiling
     of, most = names.label(ceiling.constituent), rounded(statement.mg, 0)
-    about = f"A day's herbs contain {most} mg of {of} or more"
+    about = f"The day's herbs contain at least {most} mg of {of}"
     if not statement.surely:
-        about = f"The content varies: a day's herbs may contain up to {most} mg of {of}"
+        about = f"Content varies: the day's herbs may contain up to {most} mg of {of}"
     limit = f"{_limit_words(ceiling)} ({lower_first(ceiling.text)})"
-    return Sentence("", f"{about}, over {limit}.")
+    return Sentence("", f"{about}; the limit is {limit}.")
 
 
 def _limit_words(ceiling: Ceiling) -> str:
@@ -149,16 +148,16 @@ def _limit_words(ceiling: Ceiling) -> str:
 
 def _ethanol(dose: EthanolDose, names: Names) -> Sentence:
     assumed = (
-        f" (taken as {rounded(dose.assumed_kg, 0)} kg, since no weight is recorded)"
+        f" (no weight is recorded: {rounded(dose.assumed_kg, 0)} kg assumed)"
         if dose.assumed_kg
         else ""
     )
     together = len(dose.remedies) > 1
-    at_once = "within a quarter of an hour give" if together else "gives"
+    at_once = "taken within a quarter of an hour give" if together else "gives"
     what = (
         names.remedies(dose.remedies)
         if together
         else f"One dose of {names.remedies(dose.remedies)}"
     )
     about = f"{what} {at_once} up to {rounded(dose.mg_per_kg, 0)} mg"
-    return Sentence("", f"{about} of alcohol for each kg of body weight{assumed}. {dose.text}.")
+    return Sentence("", f"{about} of alcohol per kg of body weight{assumed}. {dose.text}.")

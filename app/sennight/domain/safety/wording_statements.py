@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import assert_never
 
 from sennight.domain.day import clock
-from sennight.domain.directions.plain_words import counted, listed, plain_date
+from sennight.domain.directions.plain_words import counted, listed, plain_date, plain_moment
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Duration, DurationUnit, Level
 from sennight.domain.remedies.sites import LITTLE_GETS_THROUGH
@@ -61,11 +61,11 @@ from sennight.domain.tag_words import lower_first, upper_first
 
 UNEXPLAINED = {
     Level.CONTRAINDICATED: "Recorded as contraindicated",
-    Level.AVOID: "Recorded as one to avoid",
-    Level.REFER: "Recorded as one to ask a doctor about",
-    Level.CAUTION: "Recorded as one to use with caution",
-    Level.MONITOR: "Recorded as one to watch",
-    Level.SEPARATE: "Recorded as one to keep apart",
+    Level.AVOID: "Recorded as to be avoided",
+    Level.REFER: "Recorded as needing a doctor’s advice",
+    Level.CAUTION: "Recorded as needing caution",
+    Level.MONITOR: "Recorded as needing monitoring",
+    Level.SEPARATE: "Recorded as to be taken hours apart",
     Level.INFO: "Ask us about it",
 }
 """For a caution of an own herb that was entered without words."""
@@ -135,7 +135,7 @@ def _suspected(statement: SuspectedReaction, names: Names) -> Sentence:
 
 def _not_on_record(statement: NothingRecorded, names: Names) -> Sentence:
     about = f"There is no record of {names.herb(statement.herb)}"
-    return Sentence("", f"{about}, so none of its cautions could be checked.")
+    return Sentence("", f"{about}, so its cautions could not be checked.")
 
 
 def _left_out(statement: LeftOutBefore, names: Names) -> Sentence:
@@ -150,9 +150,9 @@ def _wash_out(statement: WashOut, names: Names) -> Sentence:
     herb, days = lower_first(names.herb(statement.herb)), counted(statement.days, "day")
     when = plain_date(statement.day)
     if statement.ended:
-        wait = f"{statement.medicine} ended on {when}; leave {days} before {herb} is begun"
+        wait = f"{statement.medicine} ended on {when}; leave {days} before starting {herb}"
     else:
-        wait = f"{statement.medicine} begins on {when}; leave {days} after the last {herb}"
+        wait = f"{statement.medicine} begins on {when}; leave {days} after the last dose of {herb}"
     return Sentence(names.herb(statement.herb), f"{wait}. {statement.text}.")
 
 
@@ -180,11 +180,11 @@ def _unchecked(statement: AllergyToWhich | NotInRecords | MayBeEither) -> str:
     """What could not be checked of the client's facts, and what to do about it."""
     match statement:
         case AllergyToWhich():
-            return "An allergy to a herb is recorded, but not to which: ask, and record the herb."
+            return "An allergy to a herb is recorded, but not which herb: ask, and record it."
         case NotInRecords(name):
-            return f"“{name}” is not checked: look it up. No record goes by this name."
+            return f"“{name}” is not in the records, so it was not checked: look it up."
         case MayBeEither(name, either):
-            care = "Until it is known it counts as what asks for more care."
+            care = "Until then it is treated as the one that needs more care."
             return f"“{name}” may be {' or '.join(either)}: ask which. {care}"
         case _:
             assert_never(statement)
@@ -216,8 +216,7 @@ def _together(herbs: tuple[str, ...], names: Names) -> str:
 
 def _no_form(herbs: tuple[tuple[str, TakenAs], ...], names: Names) -> str:
     texts = [f"{lower_first(names.herb(herb))} as {FORM_WORDS[form]}" for herb, form in herbs]
-    pairs = listed(texts)
-    return f"No record gives {pairs}, so whether the amount is right could not be checked."
+    return f"No dose is recorded for {listed(texts)}, so the amount was not checked."
 
 
 def _too_near(near: TooNear, names: Names) -> Sentence:
@@ -249,26 +248,24 @@ def step_words(step: Step, names: Names) -> str:
         case LastDoseBefore(day):
             return f"Take the last dose before {plain_date(day)}."
         case NotBefore(herb, day):
-            return f"Begin {lower_first(names.herb(herb))} on {plain_date(day)} or later."
+            return f"Start {lower_first(names.herb(herb))} on {plain_date(day)} or later."
         case LastDoseOn(herb, day, break_days):
-            again = (
-                f", or stop for {counted(break_days, 'day')} from then on" if break_days else ""
-            )
+            again = f", or stop for {counted(break_days, 'day')} from then" if break_days else ""
             name = lower_first(names.herb(herb))
             return f"Take {name} for the last time on {plain_date(day)}{again}."
         case GiveLess():
             return "Give less, or fewer of these herbs at once."
         case LessInOneDose():
-            return "Give less in one dose, or another form."
+            return "Give smaller doses, or another form."
         case FormWithoutEthanol():
             return "Give a tea, a capsule or a liquid without alcohol."
         case KeepHours(hours):
             return f"Keep {counted(hours, 'hour')} between them."
         case MoveDose(remedy, minute, moment, to_minute):
-            at = f"{moment} ({clock(to_minute)})"
+            at = f"{clock(to_minute)} ({plain_moment(moment)})"
             return f"Take {names.remedy(remedy)} at {at} instead of {clock(minute)}."
         case NoMomentIsFree(remedy):
-            far = "No moment of the client's day is far enough from the medicine"
+            far = "No time of the client's day is far enough from the medicine"
             return f"{far} for {names.remedy(remedy)}."
         case KeepNeededDoseApart(remedy, hours):
             gap = counted(hours, "hour")

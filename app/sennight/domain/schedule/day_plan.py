@@ -9,7 +9,7 @@ from datetime import date
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.day import MEALS, ClientDay, Moment
 from sennight.domain.directions.directions import FOOD_SHIFT
-from sennight.domain.directions.plain_words import plain_moment
+from sennight.domain.directions.plain_words import plain_meal, plain_moment
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +96,6 @@ def named_time(day: ClientDay, minute: int, half_hour: str = "half an hour") -> 
     """
     names = {day.minute(moment): plain_moment(moment) for moment in Moment}
     for meal in MEALS:
-        names.setdefault(day.minute(meal) - FOOD_SHIFT, f"{half_hour} before {meal}")
-        names.setdefault(day.minute(meal) + FOOD_SHIFT, f"{half_hour} after {meal}")
+        names.setdefault(day.minute(meal) - FOOD_SHIFT, f"{half_hour} before {plain_meal(meal)}")
+        names.setdefault(day.minute(meal) + FOOD_SHIFT, f"{half_hour} after {plain_meal(meal)}")
     return names.get(minute, "")

@@ -16,6 +16,7 @@ from datetime import date, timedelta
 from enum import StrEnum
 from functools import cached_property
 
+from sennight.domain.courses.phase_names import plan_title
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span, without
 from sennight.domain.directions.plain_words import counted, plain_day, plain_dose, plain_times
@@ -257,7 +258,7 @@ def day_text(layout: Layout, cell: DayCell) -> DayText:
     if not cell.in_course:
         return DayText(head, ("outside the course",))
     where = [head, f"week {cell.week}", *([cell.phase] if cell.phase else [])]
-    where += [f"flare-up plan {cell.flare}"] if cell.flare else []
+    where += [plan_title(cell.flare)] if cell.flare else []
     doses = tuple(_mark_words(layout, mark) for mark in cell.marks)
     nothing = "paused" if cell.paused else "nothing to take"
     return DayText(", ".join(where), doses or (nothing,))

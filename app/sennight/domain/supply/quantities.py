@@ -59,7 +59,7 @@ def _pieces(remedy: Remedy, amount: Fraction, unit: Unit) -> Quantity | Unknown:
         return Quantity(amount, unit)
     grams_each = sum((part.mg or Fraction(0) for part in remedy.ingredients), Fraction(0)) / 1000
     if not grams_each:
-        return Unknown(f"the mg in one {remedy.form.facts.noun} are not said")
+        return Unknown(f"the mg in one {remedy.form.facts.noun} is not recorded")
     return Quantity(amount * GRAM_UNITS[unit] / grams_each, units_of(remedy.form)[0])
 
 

@@ -70,7 +70,7 @@ def _directions(line: KindLine, day: date) -> Directions:
 def _if_ready(facts: TakeHomeFacts, day: date) -> str:
     """That a phase begins only if the one before has done its work."""
     is_gated = any(run.span.end == day and run.phase.gate for run in facts.layout.phases)
-    return " First we look at your visit whether it is time for that." if is_gated else ""
+    return " At your visit we will first decide whether it is time." if is_gated else ""
 
 
 def _what(facts: TakeHomeFacts, before: _Day, after: _Day) -> Iterator[str]:
@@ -86,8 +86,7 @@ def _what(facts: TakeHomeFacts, before: _Day, after: _Day) -> Iterator[str]:
         if how := _how(facts, remedy.id, before, after):
             groups.setdefault(how, []).append(remedy.name)
     for how, names in groups.items():
-        verb = "have" if len(names) > 1 else "has"
-        yield how.format(names=listed(names), have=verb)
+        yield how.format(names=listed(names))
 
 
 def _how(facts: TakeHomeFacts, remedy: str, before: _Day, after: _Day) -> str:
@@ -100,9 +99,9 @@ def _how(facts: TakeHomeFacts, remedy: str, before: _Day, after: _Day) -> str:
         resting = remedy in after.off or any(
             after.day in rest.span for rest in rests if rest.remedy == remedy
         )
-        return "{names} {have} days off" if resting else "no more {names}"
+        return "days off begin for {names}" if resting else "no more {names}"
     if old is None:
         stretches = (s for s in facts.layout.stretches if s.remedy == remedy)
         earlier = remedy in before.off or any(s.span.first < before.day for s in stretches)
-        return "take {names} again" if earlier else "take {names} too"
-    return "you take {names} in another way"
+        return "start {names} again" if earlier else "also take {names}"
+    return "how you take {names} changes"

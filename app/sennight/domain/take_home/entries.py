@@ -111,7 +111,7 @@ def _night(day: date) -> str:
 def _making(facts: TakeHomeFacts, remedy: Remedy, ways: list[Way]) -> Iterator[Piece]:
     for first, formula in _formulas(facts, remedy):
         if first is not None:
-            yield Sentence(f"From {facts.saying.day(first)} it is made in another way.")
+            yield Sentence(f"From {facts.saying.day(first)} it is made differently.")
         if formula.tea is not None:
             yield Sentence(how_made(formula.form, formula.tea))
             yield from _days_of_tea(facts, formula.tea, ways)
@@ -158,4 +158,4 @@ def _use(facts: TakeHomeFacts, remedy: Remedy) -> Iterator[Piece]:
         yield Bullets(own)
     only = f"{EXTERNAL} " if is_for_skin(remedy.form) else ""
     mark = facts.mark(alike.id)
-    yield Sentence(f"{only}Use it in the same way as {letter_of(mark.index)}, {mark.name}.")
+    yield Sentence(f"{only}How to use: see {letter_of(mark.index)}, {mark.name}.")

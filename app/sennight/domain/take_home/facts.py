@@ -16,7 +16,7 @@ from sennight.domain.directions.plain_words import listed
 from sennight.domain.follow_up.consultations import Appointment
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.remedies import Remedy
-from sennight.domain.reminders.markers import review_days
+from sennight.domain.reminders.markers import visits
 from sennight.domain.safety.for_client import ClientSentence, Place
 from sennight.domain.schedule.day_kinds import DayKind, day_kinds
 from sennight.domain.schedule.ways import Way, ways_of
@@ -83,11 +83,8 @@ class TakeHomeFacts:
 
     @property
     def _visits(self) -> tuple[date, ...]:
-        """The days on which the client comes: as agreed, and from then on as the course plans."""
-        planned, agreed = review_days(self.layout), self.appointment
-        if agreed is None or agreed.day <= self.today:
-            return planned
-        return (agreed.day, *(day for day in planned if day > agreed.day))
+        agreed = self.appointment.day if self.appointment else None
+        return visits(self.layout, agreed, self.today)
 
     @cached_property
     def kinds(self) -> tuple[DayKind, ...]:

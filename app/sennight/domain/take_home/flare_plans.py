@@ -15,8 +15,8 @@ from sennight.domain.take_home.entries import Piece, described
 from sennight.domain.take_home.facts import TakeHomeFacts
 from sennight.domain.take_home.names import plan_name
 
-_CALL = "If your symptoms flare up, call us on the day that it begins."
-BESIDE = "Beside your remedies:"
+_CALL = "If your symptoms flare up, call us on the day it starts."
+BESIDE = "As well as your remedies:"
 
 
 def flare_plans(facts: TakeHomeFacts) -> tuple[Block, ...]:
@@ -42,7 +42,9 @@ def _plan(facts: TakeHomeFacts, plan: Phase, told: set[str]) -> Iterator[Block]:
         yield Bullets(tuple(advice_words(advice, day) for advice in plan.advice), BESIDE)
     if gone:
         names = listed([facts.layout.course.remedy(remedy).name for remedy in gone])
-        yield Sentence(f"Stopped: {names}. Take none of it in a flare-up either.", Tone.STRONG)
+        pronoun = "them" if len(gone) > 1 else "it"
+        words = f"Stopped: {names}. Do not use {pronoun} in a flare-up either."
+        yield Sentence(words, Tone.STRONG)
 
 
 def may_begin(facts: TakeHomeFacts, plan: Phase) -> bool:
@@ -68,7 +70,7 @@ def _rules(facts: TakeHomeFacts, plan: Phase, lines: list[Line]) -> Iterator[Sen
     length = f" for {plain_length(plan.length)}" if plan.length else ""
     take = f"Then take these{length}."
     if plan.trigger:
-        begin = trigger_words(plan.trigger, "Later, begin it again" if dated else "Begin")
+        begin = trigger_words(plan.trigger, "Later, start it again" if dated else "Start")
         yield Sentence(begin, Tone.PLAIN if dated else Tone.STRONG)
         yield Sentence(f"Call us on that day. {take}{'' if dated else f' {rest}'}")
     elif dated:
@@ -86,9 +88,9 @@ def _rest(facts: TakeHomeFacts, plan: Phase) -> str:
     }
     own = [line.remedy for line in plan.lines if line.remedy in usual]
     if not own:
-        return "Go on with your usual plan as well."
+        return "Carry on with your usual plan as well."
     names = listed([facts.layout.course.remedy(remedy).name for remedy in own])
-    return f"For {names}, follow this plan only. Go on with the rest of your usual plan."
+    return f"For {names}, follow this plan only. Carry on with the rest of your usual plan."
 
 
 def _line(facts: TakeHomeFacts, plan: Phase, line: Line) -> Iterator[Sentence]:

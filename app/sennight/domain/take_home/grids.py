@@ -117,7 +117,7 @@ def night_note(facts: TakeHomeFacts) -> tuple[Sentence, ...]:
         return ()
     clock = facts.saying.clock(min(late))
     words = (
-        f"A dose after midnight belongs to the night before: Friday’s {clock} dose comes in the "
-        "night from Friday to Saturday."
+        f"A dose after midnight counts for the day before: Friday’s {clock} dose comes in the "
+        "night between Friday and Saturday."
     )
     return (Sentence(words),)

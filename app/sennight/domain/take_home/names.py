@@ -1,19 +1,15 @@
-"""What phases and flare-up plans are called on the client's papers."""
+"""What phases are called on the client's papers."""
 
 from __future__ import annotations
 
-from sennight.domain.courses.protocols import LOADING, MAINTENANCE, RESCUE, Phase
-
-_OWN_NAMES = (RESCUE, "flare", "flare-up")
-"""Phases of these names are the flare-up plan itself and need no other name."""
+from sennight.domain.courses.phase_names import plan_title
+from sennight.domain.courses.protocols import LOADING, MAINTENANCE, Phase
+from sennight.domain.tag_words import upper_first
 
 
 def plan_name(phase: str) -> str:
     """`Flare-up plan`, with its own name where it has one: `Flare-up plan “Bad nights”`."""
-    if phase in _OWN_NAMES:
-        return "Flare-up plan"
-    words = phase.replace("-", " ").replace("_", " ")
-    return f"Flare-up plan “{words[:1].upper()}{words[1:]}”"
+    return upper_first(plan_title(phase))
 
 
 def phase_name(phase: Phase) -> str:

@@ -8,7 +8,7 @@ from datetime import date
 from sennight.domain.courses.phase_words import advice_words, ceiling_words, trigger_words
 from sennight.domain.courses.plan import PhaseRun
 from sennight.domain.dates import course_week
-from sennight.domain.directions.plain_words import plain_date
+from sennight.domain.directions.plain_words import listed, plain_date
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.advice import STOP, advice_for, get_help
 from sennight.domain.reminders.phone_steps import steps_on_paper
@@ -35,8 +35,8 @@ from sennight.domain.take_home.flare_plans import BESIDE, flare_plans, may_begin
 from sennight.domain.take_home.grids import grid_of, night_note
 from sennight.domain.take_home.names import phase_name, plan_name
 
-OVER = "This course is over. Do not take these remedies any more unless we tell you to."
-MADE = "It replaces older plans, but keep the pages that you ticked."
+OVER = "This course is over. Do not take these remedies again unless we tell you to."
+MADE = "It replaces older sheets, but keep the pages that you ticked."
 
 
 def take_home(facts: TakeHomeFacts) -> TakeHome:
@@ -46,7 +46,7 @@ def take_home(facts: TakeHomeFacts) -> TakeHome:
     course = facts.layout.course
     card = (_now(facts), _dates(facts), _help(facts))
     return TakeHome(
-        "Your course of herbs",
+        "Your herbal remedies",
         course.client.name,
         facts.saying.with_year(facts.window),
         f"Made on {plain_date(facts.today)}. {MADE}",
@@ -145,7 +145,7 @@ def _date_blocks(facts: TakeHomeFacts) -> Iterator[Block]:
         yield Entry("Flare-up", triggers)
     stopped = tuple(_stopped_before(facts))
     if stopped:
-        words = f"{', '.join(stopped)}. Take none of it any more."
+        words = f"Do not use {listed(stopped)} any more."
         yield Entry("Stopped", (Sentence(words, Tone.STRONG),))
 
 
@@ -205,7 +205,7 @@ def _sheet(facts: TakeHomeFacts) -> Iterator[Section]:
     yield Section(Part.DAYS, title, tuple(_other_days(facts)))
     if not facts.in_flare:
         yield flare
-    yield Section(Part.ADVICE, "Please read this", tuple(_advice(facts)))
+    yield Section(Part.ADVICE, "Important information", tuple(_advice(facts)))
 
 
 def _advice(facts: TakeHomeFacts) -> Iterator[Entry]:
@@ -228,7 +228,7 @@ def _advice(facts: TakeHomeFacts) -> Iterator[Entry]:
 def _phones(facts: TakeHomeFacts) -> Bullets:
     """How the calendar file comes onto each kind of phone."""
     name = Published(facts.layout.course.id).calendar_name
-    return Bullets(steps_on_paper(name), "If you got a calendar file from us:")
+    return Bullets(steps_on_paper(name), "If we gave you a calendar file:")
 
 
 def _other_days(facts: TakeHomeFacts) -> Iterator[Block]:
@@ -241,7 +241,7 @@ def _other_days(facts: TakeHomeFacts) -> Iterator[Block]:
     if facts.window.end < facts.layout.days.end:
         last = facts.saying.day(facts.window.last)
         yield Sentence(
-            f"Your course goes on after {last}. We will give you a new sheet at your visit. "
+            f"Your course continues after {last}. We will give you a new sheet at your visit. "
             "If you cannot come, call us."
         )
 
@@ -251,5 +251,5 @@ def _later_advice(facts: TakeHomeFacts) -> Iterator[Block]:
     day = facts.layout.course.client.day
     for run in facts.layout.phases:
         if run.phase.advice and facts.window.first < run.span.first < facts.window.end:
-            lead = f"From {facts.saying.day(run.span.first)}, beside your remedies:"
+            lead = f"From {facts.saying.day(run.span.first)}, as well as your remedies:"
             yield Bullets(tuple(advice_words(advice, day) for advice in run.phase.advice), lead)

@@ -41,7 +41,7 @@ class CalendarReadError(ValueError):
 
     def __init__(self, why: object) -> None:
         super().__init__(
-            f"this is not a calendar file that can be read ({why}); expected iCalendar text "
+            f"this calendar file cannot be read ({why}); expected iCalendar text "
             "(RFC 5545), as a phone or calendar program exports it"
         )
 
@@ -135,10 +135,10 @@ def _lines(data: bytes) -> list[str]:
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise CalendarReadError("it is no text in UTF-8") from error
+        raise CalendarReadError("it is not UTF-8 text") from error
     lines = re.sub(r"\r?\n[ \t]", "", text).splitlines()
     if "BEGIN:VCALENDAR" not in lines or "END:VCALENDAR" not in lines:
-        raise CalendarReadError("it holds no whole VCALENDAR")
+        raise CalendarReadError("it contains no complete VCALENDAR")
     return lines
 
 

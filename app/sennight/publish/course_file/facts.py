@@ -108,7 +108,7 @@ def _tags(table: Table, key: str, topic: Topic) -> tuple[str, ...]:
 def _refuse(tag: str, topic: Topic, herbs: HerbNames | None, place: Place, report: Report) -> None:
     """Note a tag that nothing reads: one of advice, one of another topic, or none at all."""
     if tag in vocabulary().conditions and not fact_records().is_condition(tag):
-        message = f"“{tag}” is advice about herbs and nothing that a client has; leave it out"
+        message = f"“{tag}” is advice about herbs, not something that a client has; leave it out"
         report.add(place, message)
         return
     other = _topic_of(tag, topic)

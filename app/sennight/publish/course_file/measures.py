@@ -19,7 +19,7 @@ def read_measures(top: Table) -> Measures:
     for table in top.tables("measure"):
         measure = _read(table)
         if is_published(measure.id):
-            message = f"“{measure.id}” is known already; expected an id of your own"
+            message = f"“{measure.id}” is already in use; expected an id of your own"
             table.report.add((*table.place, "id"), message)
         elif measure.id in measures and not table.report.has(*table.place):
             message = f"a second measure with the id “{measure.id}”; expected each id once"

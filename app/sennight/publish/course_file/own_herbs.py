@@ -103,7 +103,7 @@ def _range(herb: str, entry: Table) -> OwnRange:
     is_liquid = form is TakenAs.LIQUID
     ratio = entry.need("ratio", RATIO) if is_liquid else entry.perhaps("ratio", RATIO)
     if ratio and not is_liquid:
-        entry.report.add((*entry.place, "ratio"), "a ratio is for liquids alone")
+        entry.report.add((*entry.place, "ratio"), "a ratio is for liquids only")
     low = entry.need("min", number(0, 100_000, from_there=True))
     high = entry.need("max", number(0, 100_000))
     if low > high:

@@ -81,12 +81,12 @@ class CourseFile:
 
 
 class CourseFileError(Exception):
-    """A course file that cannot be used; `problems` says everything that is wrong with it."""
+    """A course file that cannot be used; `problems` says what is wrong, `untold` are more."""
 
-    def __init__(self, name: str, problems: tuple[Problem, ...]) -> None:
+    def __init__(self, name: str, problems: tuple[Problem, ...], untold: int = 0) -> None:
         self.problems = problems
         lines = [f"{name}: {problem}" for problem in problems[:MOST_PROBLEMS]]
-        if more := len(problems) - len(lines):
+        if more := untold + len(problems) - len(lines):
             lines.append(f"{name}: and {more:,} more; correct these first")
         super().__init__("\n".join(lines))
 
@@ -165,7 +165,7 @@ def course_of(
     ids = _ids(course_file.course.remedies, report, "remedy")
     problems = _all_problems(report, course_file.course, ids)
     if problems:
-        raise CourseFileError(name, _in_file_order(problems, document))
+        raise CourseFileError(name, _in_file_order(problems, document), report.untold)
     return course_file
 
 
@@ -182,7 +182,7 @@ _DEEP = re.compile(r"(?<![\w-])[\w-]+(?:[ \t]*\.[ \t]*[\w-]+){8}", re.ASCII)
 
 def _document(text: str, name: str) -> dict[str, Any]:
     if _DEEP.search(_STRINGS.sub("x", text)):
-        raise _unusable(name, "this is no course file: a key in it has more than 8 parts")
+        raise _unusable(name, "this is not a course file: a key in it has more than 8 parts")
     try:
         return tomllib.loads(text, parse_float=exact)
     except (ValueError, RecursionError) as error:

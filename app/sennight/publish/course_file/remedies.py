@@ -206,14 +206,14 @@ def _filling(table: Table, form: Form) -> tuple[Filling, Fraction | None]:
     filling = table.may("as", one_of(Filling, usual), usual)
     if filling not in allowed:
         expected = ", ".join(allowed)
-        message = f"{called(form)} holds no {filling}; expected one of {expected}"
+        message = f"{called(form)} contains no {filling}; expected one of {expected}"
         table.report.add((*table.place, "as"), message)
     ratio = table.perhaps("ratio", RATIO)
     if ratio and filling not in _WITH_RATIO:
         alone = (
-            "extracts alone"
+            "extracts only"
             if composition_of(form) is Composition.BY_PIECE
-            else ("extracts, tinctures and infused oils")
+            else ("extracts, tinctures and infused oils only")
         )
         table.report.add((*table.place, "ratio"), f"a ratio is for {alone}")
     return filling, ratio

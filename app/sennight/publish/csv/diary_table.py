@@ -99,7 +99,7 @@ class _Reading:
             message = f"no remedy, advice or measure “{name}”{nearest(name, known)}"
             self.wrong(row, column, message)
         elif kind and found.kind != kind:
-            self.wrong(row, column, f"“{name}” is not told as {kind}, but as {found.kind}")
+            self.wrong(row, column, f"“{name}” is entered as {found.kind}, not as {kind}")
             return None
         return found
 
@@ -230,7 +230,7 @@ def _rows(text: str) -> Rows:
             if any(cells):
                 yield number, cells
     except csv.Error as error:
-        message = "this is no table of commas, semicolons or tabs"
+        message = "this is not a table separated by commas, semicolons or tabs"
         raise DiaryTableError((message,)) from error
 
 

@@ -22,7 +22,7 @@ from sennight.publish.pdf.typeface import (
     register_faces,
 )
 
-TITLE = "Course of herbs: take-home sheet"
+TITLE = "Herbal remedies: take-home sheet"
 
 
 def handout_pdf(

@@ -21,6 +21,7 @@ from sennight.publish.labels.setting import (
     back_blocks,
     fitted,
     front_blocks,
+    pair_block,
 )
 from sennight.publish.labels.stocks import LabelStock, Place
 from sennight.publish.pdf.codes import draw_code
@@ -80,8 +81,8 @@ def labels_pdf(
     """The labels, each with the place of its remedy in the course (its dye), in order.
 
     `start` is the first free label of the first sheet. `in_two` gives each container two labels:
-    what to read before a dose, and the rest. The same content gives the same bytes. Raises
-    LabelTooSmallError, and ValueError for a start that the sheet does not have.
+    what to read before a dose, and the rest, which begins with whose it is. The same content gives
+    the same bytes. Raises LabelTooSmallError, and ValueError for a start that the sheet has not.
     """
     target = BytesIO()
     width, height = (side * mm for side in stock.page)
@@ -126,8 +127,10 @@ def _placed(
     places = stock.places(start)
     has_room = stock.label[0] * mm >= CODE_FROM
     for label, dye in labels:
-        front, back = front_blocks(label, colour_of(dye)), back_blocks(label)
-        texts = ((front, False), (back, has_room)) if in_two else ((front + back, has_room),)
+        colour = colour_of(dye)
+        front, back = front_blocks(label, colour), back_blocks(label)
+        second = (pair_block(label, colour), *back)
+        texts = ((front, False), (second, has_room)) if in_two else ((front + back, has_room),)
         for blocks, may_have_code in texts:
             yield _Placed(label, dye, blocks, may_have_code, *next(places))
 

@@ -67,6 +67,12 @@ def back_blocks(label: Label) -> tuple[Block, ...]:
     )
 
 
+def pair_block(label: Label, dye: Color) -> Block:
+    """What a second label begins with, so that it goes onto the bottle of the first."""
+    words = f"{label.letter} {label.remedy}, {label.client}, batch {label.batch}"
+    return Block(words, SEMIBOLD, dye)
+
+
 def _unbroken(words: str) -> str:
     """Figures that belong together, as of a telephone number, are kept on one line."""
     return sub(r"(?<=\d) (?=\d)", "\u00a0", words)

@@ -14,6 +14,7 @@ from sennight.domain.directions.plain_words import plain_dates
 from sennight.domain.exposure.ethanol import CONTRACTION, EthanolRow
 from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.tag_words import upper_first
+from sennight.domain.take_home.names import plan_name
 from sennight.publish.pdf.paragraphs import text
 from sennight.publish.pdf.style import Page
 from sennight.publish.pdf.tables import columns, section
@@ -34,7 +35,7 @@ def amount_table(
         told.append(_days(row.span, row.if_flare))
     content = [(herb, "; ".join(told), a_day, at) for (herb, a_day, at), told in days.items()]
     content.sort(key=lambda row: row[0].casefold())
-    heads = ("Herb", "Days", "A day", "Range, and where it stands")
+    heads = ("Herb", "Days", "A day", "Range, and place in it")
     table = columns(page, heads, content, (25, 40, 11, 24))
     sources = "; ".join(sorted({row.source.rstrip(".") for row in exposures if row.source}))
     told_from = [text(f"Ranges from: {sources}.", "quiet")] if sources else []
@@ -42,7 +43,7 @@ def amount_table(
 
 
 def _days(span: Span, if_flare: str) -> str:
-    return f"In a flare-up: {if_flare}" if if_flare else plain_dates(span)
+    return plan_name(if_flare) if if_flare else plain_dates(span)
 
 
 def _span_words(low: Fraction | None, high: Fraction | None, unit: str) -> str:
@@ -87,7 +88,7 @@ def ethanol_table(page: Page, ethanol: Sequence[EthanolRow], course: Course) -> 
     content = [(name, "; ".join(told), *amounts) for (name, *amounts), told in days.items()]
     if not content:
         return []
-    heads = ("Remedy", "Days", "Strength", "A dose", "A day at most")
+    heads = ("Remedy", "Days", "Strength", "A dose", "Most in a day")
     table = columns(page, heads, content, (25, 37, 11, 12, 15))
     return [
         *section(page, "Alcohol", table),

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from reportlab.platypus import Flowable, KeepTogether, Spacer
+from reportlab.platypus import Flowable, KeepTogether, PageBreak, Spacer
 
 from sennight.domain.practices import PracticeCard
 from sennight.publish.pdf.one_column import one_column_pages
@@ -38,6 +38,25 @@ def plain_sheet(
     Letters that the typefaces lack are printed as a visible sign.
     """
     return plain_sheet_pages(title, story, card=card, paper=paper, about=about)[0]
+
+
+def plain_letters(
+    title: str,
+    letters: Sequence[Callable[[Page], list[Flowable]]],
+    *,
+    card: PracticeCard,
+    paper: str = "A4",
+) -> bytes:
+    """Letters under the same title in one file, each from a page of its own on."""
+    register_faces()
+    page = page_of(paper)
+    content: list[Flowable] = []
+    for letter in letters:
+        heading = text(title, "title")
+        heading.level = 0
+        content += [PageBreak()] * bool(content)
+        content += [*_letterhead(page, card), heading, *letter(page)]
+    return one_column_pages(page, content, title=title, author=card.name, foot=title)[0]
 
 
 def plain_sheet_pages(

@@ -15,6 +15,7 @@ from reportlab.platypus import Flowable, Spacer
 from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.least_time import early_end_words, early_ends
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.phase_words import ceiling_words, phase_remarks
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.courses.revision_words import revision_sentence
@@ -26,7 +27,8 @@ from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.practices import PracticeCard
 from sennight.domain.safety.findings import Severity
 from sennight.domain.safety.wording import WordedFinding
-from sennight.domain.tag_words import TagWords, upper_first
+from sennight.domain.tag_words import TagWords
+from sennight.domain.take_home.names import plan_name
 from sennight.publish.pdf.amount_tables import amount_table, ethanol_table
 from sennight.publish.pdf.client_rows import born_words, client_rows
 from sennight.publish.pdf.paragraphs import text
@@ -39,8 +41,8 @@ from sennight.publish.safety_record import SafetyRecord
 TITLE = "Practitioner’s copy"
 _HEADS = {
     Severity.AVOID: "To avoid",
-    Severity.CAUTION: "With caution",
-    Severity.NOTE: "To note",
+    Severity.CAUTION: "Cautions",
+    Severity.NOTE: "Notes",
 }
 _RUNS_TOLD = 3
 """How many runs of days are told one by one."""
@@ -98,17 +100,20 @@ def _phases(page: Page, course: Course) -> list[Flowable]:
     """What the phases hold beside remedies and directions, where they hold any."""
     names = {remedy.id: remedy.name for remedy in course.remedies}
     cells: list[list[Flowable | Sequence[Flowable]]] = [
-        [text(upper_first(phase.id), "name"), [text(remark) for remark in remarks]]
+        [
+            text(plan_name(phase.id) if phase.is_rescue else phase_title(phase.id), "name"),
+            [text(remark) for remark in remarks],
+        ]
         for phase in course.protocol.phases
         if (remarks := phase_remarks(phase, names, course.client.day))
     ]
-    told = [("In a day", ceiling_words(bound, names)) for bound in course.protocol.ceilings]
+    told = [("All phases", ceiling_words(bound, names)) for bound in course.protocol.ceilings]
     told += [
-        (upper_first(early.phase), early_end_words(early))
+        (phase_title(early.phase), early_end_words(early))
         for early in early_ends(plan_course(course))
     ]
     cells += [[text(head, "name"), [text(words)]] for head, words in told]
-    return _table(page, "What the phases hold", rows(page, cells)) if cells else []
+    return _table(page, "More about the phases", rows(page, cells)) if cells else []
 
 
 def _table(page: Page, head: str, table: Ruled) -> list[Flowable]:
@@ -125,9 +130,9 @@ def _remedies(page: Page, whole: WholeCourse) -> list[Flowable]:
 
 
 def _severities(page: Page, whole: WholeCourse) -> list[Flowable]:
-    story: list[Flowable] = [*section(page, "What was found"), text(whole.record.checked)]
+    story: list[Flowable] = [*section(page, "Safety check"), text(whole.record.checked)]
     if not whole.record.findings:
-        return [*story, Spacer(0, 6), text("Nothing was found among what is recorded.")]
+        return [*story, Spacer(0, 6), text("No findings.")]
     for severity, head in _HEADS.items():
         cells = [
             _cells(whole, finding)
@@ -150,7 +155,7 @@ def _cells(whole: WholeCourse, finding: WordedFinding) -> list[list[Flowable]]:
         [
             text(finding.heading, "name"),
             text(finding.under_heading),
-            *(text(f"Instead: {words}") for words in finding.instead),
+            *(text(f"What you can do: {words}") for words in finding.instead),
             *_sources(finding),
         ],
     ]
@@ -168,14 +173,14 @@ def _days(days: Sequence[Span]) -> Sequence[str]:
     if len(days) <= _RUNS_TOLD:
         return [plain_dates(span) for span in days]
     whole = plain_dates(Span(days[0].first, days[-1].end))
-    return [whole, f"in {len(days)} runs of days"]
+    return [whole, f"{len(days)} separate periods"]
 
 
 def _decided(page: Page, whole: WholeCourse, by: str) -> list[Flowable]:
     """What was decided about findings, and by whom; what was entered in error is struck out."""
     course = whole.layout.course
     decided = [
-        *_about_findings(page, "Gone ahead with, and why", course.accepts, whole.record),
+        *_about_findings(page, "Accepted, with the reason", course.accepts, whole.record),
         *_about_findings(page, "Discussed with the client", course.discussed, whole.record),
     ]
     return [*decided, text(f"Decided by {by}.", "quiet")] if decided and by else decided

@@ -17,7 +17,7 @@ from sennight.publish.pdf.style import Page
 TITLE = "Report of a suspected reaction"
 WHERE = (
     "Send this report to the body that collects reactions where you practise, if local rules ask "
-    "for one. It tells of a person's health: send it only in a way that keeps it private."
+    "for one. It contains health information: send it only in a way that keeps it private."
 )
 
 

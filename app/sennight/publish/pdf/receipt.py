@@ -57,8 +57,8 @@ def receipt_pdf(
         ]
         lines.append(("", "", "Total", prices.words(total) if is_whole else ""))
         if tax and is_whole:
-            lines.append(("", "", "of which tax", prices.words(tax)))
-        table = columns(page, ("What", "How much", "Batch", "Price"), lines, (9, 5, 5, 4))
+            lines.append(("", "", "Tax included", prices.words(tax)))
+        table = columns(page, ("Item", "Amount", "Batch", "Price"), lines, (9, 5, 5, 4))
         return [
             Spacer(0, 4),
             text(f"{client}, {plain_date(day)}"),

@@ -69,7 +69,7 @@ def referral_pdf(
             Spacer(0, 6),
             ruled(page, _rows(facts, why, today)),
             Spacer(0, 12),
-            text("I have not made a diagnosis. Please call me with any question."),
+            text("I have not made a diagnosis. Please call me if you have any questions."),
             *signed(card),
         ]
 

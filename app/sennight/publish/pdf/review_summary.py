@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from reportlab.platypus import Flowable, KeepTogether, Spacer
 
@@ -23,12 +24,13 @@ from sennight.domain.charts.review_words import (
 from sennight.domain.charts.scores import score_drawing
 from sennight.domain.charts.time_axis import TimeAxis
 from sennight.domain.courses.courses import Revision
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.courses.stretches import Stretch
 from sennight.domain.dates import ONE_DAY, Span
 from sennight.domain.directions.plain_words import counted, plain_date, plain_dates
 from sennight.domain.follow_up.gate_words import gate_sentence
-from sennight.domain.follow_up.progress_words import progress_sentence
+from sennight.domain.follow_up.progress_words import progress_sentence, thresholds_told
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.letters import letter_of
 from sennight.publish.pdf.client_rows import born_words
@@ -45,8 +47,9 @@ TITLE = "Review summary"
 MOST_PAGES = 2
 _TEXT = 9.5
 """The size of words in charts, in points."""
-_CHART = 70.0
-"""The height of a chart, in points."""
+_LEAST_CHART = 70.0
+_CHARTS = (190.0, 165.0, 140.0, 115.0, 90.0)
+"""The heights of a chart, in points, of which the first is taken with which no page is added."""
 _LEFT = 22.0
 
 
@@ -76,23 +79,29 @@ _LIMITS = (
 def review_pdf(review: Review, card: PracticeCard, *, paper: str = "A4") -> bytes:
     """The paper; raises CannotBeSetError where two pages do not hold it whatever is left out."""
     client = review.layout.course.client
+
+    def made(limits: _Limits, chart: float) -> tuple[bytes, int]:
+        story = partial(_story, review, limits, chart)
+        return plain_sheet_pages(TITLE, story, card=card, paper=paper, about=client.name)
+
     for limits in _LIMITS:
-
-        def story(page: Page, limits: _Limits = limits) -> list[Flowable]:
-            return [
-                *_opening(review),
-                *_given(page, review, limits),
-                *_taken(page, review, limits),
-                *_changed(page, review, limits),
-                *_decided(page, review, limits),
-            ]
-
-        made, pages = plain_sheet_pages(TITLE, story, card=card, paper=paper, about=client.name)
+        plain, pages = made(limits, _LEAST_CHART)
         if pages <= MOST_PAGES:
-            return made
+            higher = (made(limits, chart) for chart in _CHARTS if review.charts)
+            return next((pdf for pdf, count in higher if count == pages), plain)
     raise CannotBeSetError(
         "the review does not fit on two pages; expected shorter names and reasons"
     )
+
+
+def _story(review: Review, limits: _Limits, chart: float, page: Page) -> list[Flowable]:
+    return [
+        *_opening(review),
+        *_given(page, review, limits),
+        *_taken(page, review, limits),
+        *_changed(page, review, limits, chart),
+        *_decided(page, review, limits),
+    ]
 
 
 def _opening(review: Review) -> list[Flowable]:
@@ -141,7 +150,7 @@ def _more(number: int, one: str, several: str) -> list[Flowable]:
     if number < 1:
         return []
     what = f"1 more {one}" if number == 1 else f"{number} more {several}"
-    return [text(f"And {what}; all of it is on the practitioner’s copy.", "quiet")]
+    return [text(f"And {what}: see the practitioner’s copy.", "quiet")]
 
 
 def _axis(page: Page, review: Review) -> TimeAxis:
@@ -153,7 +162,7 @@ def _taken(page: Page, review: Review, limits: _Limits) -> list[Flowable]:
     if review.diary.weeks and limits.has_lanes:
         story.append(Spacer(0, 4))
         story.append(DrawingFlowable(diary_drawing(review.diary, _axis(page, review))))
-        legend = "A week a box: taken is filled, missed blank, without an entry slanted."
+        legend = "One box per week. Filled: taken. Blank: missed. Slanted lines: no entry."
         story.append(text(legend, "small"))
     rows = [row for row in share_rows(review) if row.cut in (Cut.ALL, Cut.REMEDY, Cut.PHASE)]
     if rows and limits.has_shares:
@@ -167,41 +176,47 @@ def _shares(page: Page, rows: list[ShareRow]) -> Flowable:
     cells = [(row.name, row.doses, row.percent, row.remark) for row in rows]
     if any(row.remark for row in rows):
         return columns(
-            page, ("", "Doses taken", "Share", "Beside it"), cells, (30, 18, 12, 40), cell="dense"
+            page, ("", "Doses taken", "Share", "Notes"), cells, (30, 18, 12, 40), cell="dense"
         )
     return columns(
         page, ("", "Doses taken", "Share"), [row[:3] for row in cells], (40, 40, 20), cell="dense"
     )
 
 
-def _changed(page: Page, review: Review, limits: _Limits) -> list[Flowable]:
+def _changed(page: Page, review: Review, limits: _Limits, height: float) -> list[Flowable]:
     """What was rated, the worse first, each measure with its chart; then the gates."""
-    story: list[Flowable] = [*section(page, "Changed")]
+    opening: list[Flowable] = [*section(page, "Changed")]
     if not review.progress:
-        return [*story, text("Nothing was rated.")]
+        return [*opening, text("Nothing was rated.")]
     if told := how_it_goes(review):
-        story.append(text(told, "name"))
+        opening.append(text(told, "name"))
+    story: list[Flowable] = []
     for place, chart in enumerate(review.charts[: limits.measures]):
         drawing = score_drawing(
-            chart, _axis(page, review), _CHART, is_named=place == 0, is_numbered=True
+            chart, _axis(page, review), height, is_named=place == 0, is_numbered=True
         )
         sentence = text(progress_sentence(chart.progress), "dense")
-        story.append(KeepTogether([Spacer(0, 4), sentence, DrawingFlowable(drawing)]))
+        above = [Spacer(0, 4)] if place else opening
+        story.append(KeepTogether([*above, sentence, DrawingFlowable(drawing)]))
+    if not story:
+        story = opening
     others = review.progress[limits.measures :]
     story += [text(progress_sentence(each), "dense") for each in others[: limits.remedies]]
     story += _more(len(others) - limits.remedies, "measure", "measures")
     legend = (
-        "Within the shaded band a change from the first rating is less than matters; a dashed "
-        "line is a gate, a flag a decision, slants a flare-up."
+        "Inside the shaded band, the change from the first rating is too small to matter. Dashed "
+        "line: a gate. Flag: a decision. Slanted lines: a flare-up."
     )
-    return [*story, text(legend, "small"), *_gates(review)]
+    held = thresholds_told(review.progress[: limits.measures])
+    story.append(text(f"{legend} {held}".rstrip(), "small"))
+    return [*story, *_gates(review)]
 
 
 def _gates(review: Review) -> Iterator[Flowable]:
     for gate in review.gates:
         if gate.run.span.first <= review.today:
             phase = gate.run.phase.id
-            told = f"{phase[:1].upper()}{phase[1:]}: {gate_sentence(gate, review.today)}"
+            told = f"{phase_title(phase)}: {gate_sentence(gate, review.today)}"
             yield text(told, "dense")
 
 
@@ -210,9 +225,10 @@ def _decided(page: Page, review: Review, limits: _Limits) -> list[Flowable]:
     course = review.layout.course
     standing = [revision for revision in course.revisions if _is_told(revision, review)]
     shown = standing[-limits.decisions :]
-    story = [*section(page, "Decided")]
     if not standing:
-        return [*story, text("Nothing was decided beyond the plan.")]
+        nothing = text("No decisions beyond the plan.")
+        return [KeepTogether([text("Decided", "section"), nothing])]
+    story: list[Flowable] = [*section(page, "Decided")]
     left = len(standing) - len(shown)
     if left:
         earlier = counted(left, "earlier decision")

@@ -57,8 +57,8 @@ def start_letter_pdf(
             *_checked(page, letter),
             Spacer(0, 10),
             text(
-                "Please tell me if you see any reason against this, and if a medicine is begun, "
-                "stopped or given in another dose. I have not asked your patient to stop or "
+                "Please tell me if you see any reason against this, or if a medicine is started, "
+                "stopped or changed in dose. I have not asked your patient to stop or "
                 "change any medicine that you prescribed."
             ),
             *signed(card),
@@ -93,8 +93,8 @@ def _known(page: Page, letter: StartLetter, today: date) -> list[Flowable]:
     rows = client_rows(letter.layout.course.client, letter.words, today)
     table = ruled(page, rows)
     return [
-        *section(page, "What I know of them", table),
-        text("Please tell me what is missing or no longer true.", "quiet"),
+        *section(page, "What I have on record", table),
+        text("Please tell me what is missing or out of date.", "quiet"),
         table,
     ]
 

@@ -18,6 +18,7 @@ from sennight.domain.remedies.making_words import time_words
 from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.domain.remedies.remedy_words import ratio_words
 from sennight.domain.tag_words import upper_first
+from sennight.domain.take_home.names import plan_name
 from sennight.publish.pdf.plain_sheet import Row
 
 HerbNames = Mapping[str, str]
@@ -66,7 +67,7 @@ def formula_words(remedy: Remedy, herbs: HerbNames) -> Iterator[str]:
         grams = plain_number(remedy.tea.grams_per_cup)
         water = plain_number(remedy.tea.water_ml)
         yield (
-            f"{grams} g in {water} mL of water a {remedy.form.facts.making}, "
+            f"{grams} g in {water} mL of water for one {remedy.form.facts.making}, "
             f"{remedy.tea.method}, {time_words(remedy.tea.minutes)}"
         )
     if remedy.spoon_g is not None:
@@ -132,7 +133,7 @@ def flare_rows(layout: Layout, herbs: HerbNames, within: Span) -> list[Row]:
         lines = [line for line in phase.lines if phase.is_rescue and line.remedy not in stopped]
         if lines:
             words = [word for line in lines for word in _line(layout, line, herbs, told)]
-            rows.append((_phase_name(phase.id), list(dict.fromkeys(words))))
+            rows.append((plan_name(phase.id), list(dict.fromkeys(words))))
     return rows
 
 
@@ -143,7 +144,3 @@ def _line(layout: Layout, line: Line, herbs: HerbNames, told: Set[str]) -> Itera
     if remedy.id not in told:
         noun = upper_first(remedy.form.facts.noun)
         yield f"{noun}: {'; '.join(formula_words(remedy, herbs))}."
-
-
-def _phase_name(phase: str) -> str:
-    return upper_first(phase.replace("-", " ").replace("_", " "))

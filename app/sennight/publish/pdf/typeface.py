@@ -78,7 +78,7 @@ class MissingGlyphsError(ValueError):
         self.missing = tuple(missing)
         glyphs = "; ".join(str(glyph) for glyph in self.missing)
         super().__init__(
-            f"the typeface has no letter for {glyphs}. Expected Latin, Greek, Cyrillic, Hebrew "
+            f"the font has no letter for {glyphs}. Expected Latin, Greek, Cyrillic, Hebrew "
             f"or Arabic: write the text in one of these, or print it with {REPLACEMENT} in "
             "their place"
         )

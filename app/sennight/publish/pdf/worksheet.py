@@ -47,7 +47,7 @@ def worksheet_pdf(
     def story(page: Page) -> list[Flowable]:
         parts: list[Flowable] = [Spacer(0, 4), text(f"Printed on {plain_date(today)}.", "quiet")]
         if not made:
-            return [*parts, Spacer(0, 8), text("Nothing is to be prepared.")]
+            return [*parts, Spacer(0, 8), text("Nothing to prepare.")]
         shelf = columns(
             page,
             ("", "Take from the shelf", "Amount", "For"),
@@ -87,7 +87,7 @@ def _remedy(
         page,
         [("Batch number", ()), ("Use by", ()), ("Made by", ()), ("Checked by", ())],
     )
-    told = text(f"For {client}, wanted by {plain_date(by)}", "quiet")
+    told = text(f"For {client}, needed by {plain_date(by)}", "quiet")
     return [Spacer(0, 10), *under(page, heading, lines)[:2], told, lines, by_hand]
 
 

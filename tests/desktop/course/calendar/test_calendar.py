@@ -168,7 +168,7 @@ def test_a_day_runs_from_rising_to_bedtime(session: Session) -> None:
     assert [(e.minute, e.moment, len(e.doses)) for e in entries] == [
         (420, "on getting up", 0),
         (450, "breakfast", 1),
-        (1110, "supper", 1),
+        (1110, "evening meal", 1),
         (1350, "bedtime", 0),
     ]
     needed = needed_entries(plan)

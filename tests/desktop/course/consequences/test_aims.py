@@ -39,7 +39,7 @@ def test_an_action_is_found_by_its_name_and_said_to_be_missing(
     qtbot.keyClick(sheet.field.entry, Key.Key_Return)
     assert sheet.field.tags == ("nutritive", "antispasmodic")
     assert sheet.course.protocol.aims == ("nutritive", "antispasmodic")
-    assert sheet.gaps_label.text().startswith("Not covered: antispasmodic in loading")
+    assert sheet.gaps_label.text().startswith("Not covered: antispasmodic in Loading")
     assert sheet.is_changed()
 
 

@@ -89,7 +89,7 @@ def test_the_day_in_hand_is_shown_what_wants_a_look_first(amounts: AmountsPanel)
     assert amounts.ethanol.text() == "Ethanol: none"
     amounts.show_day(date(2027, 6, 1))
     assert said(amounts) == []
-    assert "nothing that is counted is taken" in amounts.when.text()
+    assert "no herb that is counted is taken" in amounts.when.text()
 
 
 def test_a_phase_shows_its_fullest_days(amounts: AmountsPanel) -> None:
@@ -135,8 +135,8 @@ def test_a_gap_is_told_in_its_phase(
     assert panel.model.index(1, 1).data(PLACES) == (0, 1)
     gap = panel.model.index(2, 2)
     assert gap.data(GAP) is True
-    assert "Carminative is wanted, but nothing in resting covers it." in gap.data(11)
-    assert "Bitter in loading: Tea and Drops" in panel.model.index(1, 1).data(11)
+    assert "Carminative is wanted, but nothing in Resting covers it." in gap.data(11)
+    assert "Bitter in Loading: Tea and Drops" in panel.model.index(1, 1).data(11)
     assert panel.head.verdict == "1 gap"
 
 

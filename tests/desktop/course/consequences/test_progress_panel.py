@@ -44,7 +44,7 @@ def test_it_is_hidden_without_scores_and_gates(qtbot: QtBot, theme: Theme) -> No
     panel.refresh(reading(gated=True))
     assert not panel.isHidden()
     (gate,) = texts(panel)
-    assert gate.endswith("by 30 %. Not to be said yet: it was not rated in this phase.")
+    assert gate.endswith("by 30 %. Not known yet: it was not rated in this phase.")
 
 
 def test_what_got_worse_is_said_as_such_and_drawn(qtbot: QtBot, theme: Theme) -> None:
@@ -55,8 +55,8 @@ def test_what_got_worse_is_said_as_such_and_drawn(qtbot: QtBot, theme: Theme) ->
     said = texts(panel)
     assert "Not met: it rose by 60 %" in said[0]
     assert panel.head.verdict == "Pain 8"
-    assert "Pain: from 5 to 8, 4 to 11 January 2027. Worse, by as much as matters." in said
-    assert "Sleep: 4 on 4 January 2027. One rating alone is no trend." in said
+    assert "Pain: from 5 to 8, 4 to 11 January 2027. Worse, by enough to matter." in said
+    assert "Sleep: 4 on 4 January 2027. One rating is not a trend." in said
     assert "better" not in " ".join(said).lower()
     pain, sleep = panel.rows
     assert (pain.chart.isHidden(), sleep.chart.isHidden()) == (False, True)

@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from fractions import Fraction
 
+import pytest
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.course.consequences.supply_dialog import SupplyDialog
 from sennight.desktop.course.consequences.supply_panel import SupplyPanel
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.courses import Course
+from sennight.domain.dates import Span
+from sennight.domain.directions.plain_words import counted
+from sennight.domain.dispensary.labels import quantity_words
 from sennight.domain.dispensary.lasting import Lasting
 from sennight.domain.dispensary.pricing import PriceRule, Prices
 from sennight.domain.dispensary.stock import material_of
+from sennight.domain.dispensary.taken_within import taken_within
 from sennight.domain.remedies.remedies import Ingredient
 from sennight.domain.supply.settings import USUAL_SUPPLY
 from sennight.practice.course_reading import read_course
@@ -60,8 +66,8 @@ def test_what_is_kept_for_a_flare_up_and_what_all_costs(qtbot: QtBot, theme: The
         told = panel.lines_label.text().splitlines()
         containers = [row.containers or 0 for row in reading.supplies]
         whole = sum(containers)
-        assert told[-1] == f"{head} about £{whole * 10}.00, priced £{whole * 15}.00"
-    phases = [f"costs about £{n * 10}.00, priced £{n * 15}.00" for n in containers]
+        assert told[-1] == f"{head} about £{whole * 10}.00, priced at £{whole * 15}.00"
+    phases = [f"costs about £{n * 10}.00, priced at £{n * 15}.00" for n in containers]
     assert told[-3:-1] == [f"Loading {phases[0]}", f"Later {phases[1]}"]
 
 
@@ -76,3 +82,27 @@ def drops_alone(course: Course, *, again: bool) -> Course:
         for remedy in course.remedies
     )
     return replace(course, protocol=protocol, remedies=made)
+
+
+@pytest.mark.usefixtures("theme")
+def test_how_much_is_taken_to_the_next_review_and_to_any_day(qtbot: QtBot) -> None:
+    reading = read_course(course_cases.full_course(), today=course_cases.TODAY)
+    visit = course_cases.TODAY + timedelta(days=6)
+    dialog = SupplyDialog(reading, visit)
+    qtbot.addWidget(dialog)
+    days = reading.today, visit + timedelta(days=1)
+    assert dialog.span == Span(*days)
+    assert [name for name, _ in dialog.lines()] == [
+        f"{taken.remedy.name}: {quantity_words(taken.amount)}"
+        + ("" if taken.containers is None else f", {counted(taken.containers, 'container')}")
+        for taken in taken_within(reading.layout, Span(*days))
+    ]
+    dialog.days.setCurrentIndex(dialog.days.count() - 1)
+    assert dialog.span is None
+    for text in ("soon", "1 May 2020"):
+        dialog.until.setText(text)
+        assert (dialog.span, dialog.lines()) == (None, ())
+    dialog.until.set_day(visit)
+    assert dialog.span == Span(*days)
+    dialog.days.setCurrentIndex(dialog.days.count() - 2)
+    assert dialog.span == reading.layout.days

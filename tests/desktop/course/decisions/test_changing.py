@@ -77,7 +77,7 @@ def test_the_newer_version_of_the_shelf_takes_a_remedys_place(
     dialog = TakeFormula(session, (newer,))
     qtbot.addWidget(dialog)
     assert dialog.formula.currentText() == "Remedy t1 (as it is on the shelf now)"
-    assert "made as" in dialog.doses.rows[0].after, [
+    assert "made like" in dialog.doses.rows[0].after, [
         (name, row.beneath.text()) for name, row in dialog.rows.items()
     ]
     dialog.submit()

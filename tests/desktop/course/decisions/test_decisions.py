@@ -86,9 +86,7 @@ def test_overlapping_flares_are_refused(qtbot: QtBot, session: Session) -> None:
     type_into(dialog, "from", "25 February 2027")
     assert "overlaps" in dialog.rows["from"].beneath.text()
     type_into(dialog, "from", "3 May 2027")
-    assert dialog.changes_label.text().startswith(
-        "The flare-up plan “rescue” runs from 3 to 9 May 2027"
-    )
+    assert dialog.changes_label.text().startswith("The flare-up plan runs from 3 to 9 May 2027")
     dialog.submit()
     assert session.course.revisions[-1] == Flare(on=TODAY, first=LATER, rescue="rescue")
 

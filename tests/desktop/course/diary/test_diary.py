@@ -153,7 +153,7 @@ def test_a_table_is_keyed_in_to_be_looked_at_and_nothing_saved_is_overwritten_un
     assert asked == ["Entries that differ from the diary: 1"]
     assert model.reported().taken == (Taken(date(2027, 1, 5), "t1", 0),)
     assert model.scores == (Score(date(2027, 1, 4), "pain", Fraction(13, 2)),)
-    assert dialog.figure.text().endswith("Entries left out, with no day up to today: 1.")
+    assert dialog.figure.text().endswith("Entries left out, outside the days up to today: 1.")
     again = DiaryModel(model.reading, NOTHING_REPORTED, {})
     again.put_draft_value(model.draft_value())
     assert (again.draft, again.scores) == (model.draft, model.scores)

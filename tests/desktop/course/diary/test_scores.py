@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
@@ -14,7 +15,7 @@ from sennight.desktop.course.diary.scores import ScoresDialog
 from sennight.desktop.course.diary.scores_model import WRONG, ScoresModel
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.follow_up.diaries import Score
-from sennight.domain.follow_up.measures import Better, Measure
+from sennight.domain.follow_up.measures import ACTIVITY, KNOWN, Better, Measure
 from support import course_cases
 
 PAIN, STIFFNESS = 0, 1
@@ -127,7 +128,7 @@ def test_up_to_three_activities_and_free_ratings_have_columns(
     dialog.more.add_button.click()
     assert model.measures[-1] == "energy"
     dialog.more.kind.setCurrentIndex(4)
-    for field, typed in zip(dialog.more.fields, ("grip", "kg", "sixty", ""), strict=True):
+    for field, typed in zip(dialog.more.fields, ("grip", "kg", "sixty", "", ""), strict=True):
         field.setText(typed)
     dialog.more.add_button.click()
     assert dialog.figure.text().startswith("Enter the highest value")
@@ -136,8 +137,10 @@ def test_up_to_three_activities_and_free_ratings_have_columns(
     dialog.more.add_button.click()
     assert dialog.figure.text().startswith("The change that matters is a number")
     dialog.more.matters.setText("5")
+    dialog.more.source.setText("own  trial")
     qtbot.keyClick(dialog.more.matters, Qt.Key.Key_Return)
-    grip = Measure("grip", "grip", Better.MORE, high=Fraction(60), unit="kg", matters=Fraction(5))
+    grip = Measure("grip", "grip", Better.MORE, high=Fraction(60), unit="kg", source="own trial")
+    grip = replace(grip, matters=Fraction(5))
     assert model.own == {
         "energy": Measure("energy", "energy", Better.LESS),
         "grip": grip,
@@ -154,18 +157,22 @@ def test_up_to_three_activities_and_free_ratings_have_columns(
 
 def test_the_scale_of_the_column_in_hand_is_told(dialog: ScoresDialog, model: ScoresModel) -> None:
     model.add_activity("kneeling")
-    model.add_own(Measure("grip", "grip", Better.MORE, high=Fraction(60), unit="kg"))
+    grip = Measure("grip", "grip", Better.MORE, high=Fraction(60), unit="kg")
+    model.add_own(replace(grip, matters=Fraction(5)))
+    matters = "A change of 2 points and of 30 % matters"
+    able = "0 unable to do it, 10 as before the trouble began"
+    unknown = "No published figure says how much of a change matters."
     told = []
     for column in range(model.column_count()):
         dialog.grid.go_to(0, column)
         told.append(dialog.scale.text())
     assert told[:4] == [
-        "Pain: 0 none, 10 the worst",
-        "Morning stiffness, in minutes: less is better",
-        "Sleep: 0 the worst, 10 the best",
-        "Well-being: 0 the worst, 10 the best",
+        f"Pain: 0 none, 10 the worst. {matters} ({KNOWN[0].source}).",
+        f"Morning stiffness, in minutes: lower is better. {unknown}",
+        f"Sleep: 0 the worst, 10 the best. {unknown}",
+        f"Well-being: 0 the worst, 10 the best. {unknown}",
     ]
     assert told[-2:] == [
-        "kneeling: 0 unable to do it, 10 as before the trouble began",
-        "grip, in kg: more is better",
+        f"kneeling: {able}. A change of 3 points matters ({ACTIVITY.source}).",
+        "grip, in kg: higher is better. A change of 5 kg matters (set in this practice).",
     ]

@@ -130,7 +130,7 @@ def test_any_box_can_be_put_right_and_a_draft_is_read_again(
     differing = replace(page.boxes[0], state=BoxState.UNCLEAR)
     dialog.answers.add(replace(page, source="again", boxes=(differing, *page.boxes[1:])))
     assert dialog.answers.pages[here.code].boxes[0].state is BoxState.UNCLEAR
-    assert "again: a page that was read already" in dialog.asking.troubles.text()
+    assert "again: this page was already read" in dialog.asking.troubles.text()
 
 
 def test_stopped_nothing_more_is_read(

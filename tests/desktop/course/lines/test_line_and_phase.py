@@ -177,8 +177,8 @@ def test_what_is_wrong_is_told_at_its_field(qtbot: QtBot, session: Session, them
     dialog.submit()
     assert dialog.isVisible()
     wrong = {row.label.text(): row.beneath.text() for row in dialog.form.rows if row.is_wrong}
-    assert wrong["At least so many weeks"] == "enter a number of weeks, such as 6"
-    assert wrong["No more than so many doses a day, all together"].startswith("Tick the remedies")
+    assert wrong["Minimum length in weeks"] == "enter a number of weeks, such as 6"
+    assert wrong["Most doses a day, all together"].startswith("Tick the remedies")
     assert wrong["What to do, or to leave"] == "Enter what is done then"
     assert "Which is meant" in dialog.advice[0].when_row.beneath.text()
     assert dialog.advice[1].when_row.is_wrong
@@ -230,7 +230,7 @@ def test_a_gate_is_set_changed_and_taken_away(
     [
         ("pain", "", "Say how much"),
         ("", "30", "Enter what is rated"),
-        ("sleep", "20", "Of this, more is better; choose the other way"),
+        ("sleep", "20", "For this, higher is better; choose the other way"),
         ("pain", "much", "enter a number, for example 30 or 2.5"),
         ("pain", "101", "enter a whole percentage from 1 to 100"),
         ("pain", "0", "enter a whole percentage from 1 to 100"),

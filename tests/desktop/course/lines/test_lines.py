@@ -72,7 +72,7 @@ def test_a_row_says_what_the_course_has(session: Session) -> None:
     row = [model.index(0, column).data() for column in range(4)]
     assert row == ["Remedy t1", "1 cup tds ac", "4 w: 1 cup bd", "14 Feb 2027"]
     assert model.cell(0, TAKE).plain == (
-        "1 cup three times a day, half an hour before breakfast, lunch and supper"
+        "1 cup three times a day, half an hour before breakfast, lunch and the evening meal"
     )
     assert model.cell(0, STEPS).plain.startswith("from week 5: 1 cup twice a day")
 
@@ -118,7 +118,10 @@ def test_a_draft_outlives_other_edits(session: Session) -> None:
     [
         (
             "5mls t.d.s. after food",
-            "5 mL tds pc: 5 mL three times a day, half an hour after breakfast, lunch and supper",
+            (
+                "5 mL tds pc: 5 mL three times a day, half an hour after breakfast, "
+                "lunch and the evening meal"
+            ),
         ),
         (
             "1 cup every 8 h",
@@ -355,7 +358,7 @@ def test_what_is_typed_is_explained_underlined_and_completed(
     assert edit.wrong == (6, 7)
     edit._take("tds")
     assert edit.text() == "1 cup tds "
-    assert said[-1] == ("1 cup three times a day, at breakfast, lunch and supper", False)
+    assert said[-1] == ("1 cup three times a day, at breakfast, lunch and the evening meal", False)
     edit.hide()
 
 
@@ -532,3 +535,35 @@ def test_what_follows_is_typed_with_the_line(
     line = session.phase.lines[0]
     assert str(line.directions) == "1 cup every 1-3 h prn"
     assert editor.model.index(0, STEPS).data() == "3 d: 1 cup bd and prn max 1/day"
+
+
+def test_what_is_typed_and_not_taken_comes_back_as_a_draft(
+    qtbot: QtBot, session: Session, theme: Theme
+) -> None:
+    """A cell that is open, one that cannot be read, a line begun, and the length of a phase."""
+    editor = LinesEditor(session, theme)
+    qtbot.addWidget(editor)
+    new = replace(session.course.remedies[0], id="new", name="New")
+    editor.model.shelf = (new,)
+    asked: list[LineEditRequest] = []
+    editor.asked.connect(asked.append)
+    editor.model.setData(editor.model.index(1, TAKE), "5 mL often")
+    editor.table.setCurrentIndex(editor.model.index(0, TAKE))
+    editor.table.edit(editor.model.index(0, TAKE))
+    editor.table.indexWidget(editor.model.index(0, TAKE)).setText("2 cups bd")  # type: ignore[attr-defined]
+    editor.bar.length.setText("6 ")
+    kept, phase = editor.typed.draft_value(), session.phase_id
+
+    session.choose_phase(session.course.protocol.phases[-1].id)
+    editor.model.put_drafts({})
+    editor.typed.put_draft_value(kept)
+    assert session.phase_id == phase
+    assert editor.typed.draft_value() == kept
+    assert [editor.model.text(row, TAKE) for row in (0, 1)] == ["2 cups bd", "5 mL often"]
+    assert editor.model.cell(0, TAKE).plain.startswith("Not entered yet (F2, then Enter): 2 cup")
+    assert editor.bar.length.text() == "6 "
+    editor.typed.put_draft_value({"cells": [[phase, new.id, int(TAKE), "1 cup"]], "length": None})
+    assert editor.model.row_count() == len(editor.model.lines) + 1
+    assert (editor.model.text(editor.model.row_count() - 1, TAKE), asked) == ("1 cup", [])
+    editor.typed.put_draft_value([])
+    assert editor.model.drafts

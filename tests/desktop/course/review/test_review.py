@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QLabel
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.course.consequences.supply_dialog import SupplyDialog
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.decisions.timing import ChangeLength, StayAsItIs
 from sennight.desktop.course.diary.diary import DiaryDialog
@@ -89,7 +90,7 @@ def test_it_says_plainly_that_it_got_worse(controller: CourseController) -> None
     assert controller.view.timeline.isHidden()
     assert view.goes.text() == "Worse: pain (5 to 8)."
     assert "better" not in texts(controller).lower()
-    assert "No gate waits in the phase that runs now." in texts(controller)
+    assert "The current phase has no gate." in texts(controller)
     assert "17 of 21 doses with an entry were taken" in texts(controller)
     assert "Nothing was given for this course yet." in texts(controller)
     assert "3 cautions, 2 notes" in texts(controller)
@@ -143,13 +144,13 @@ def test_a_decision_is_made_on_the_spot_and_shown(controller: CourseController) 
         dialog.by.textEdited.emit("2 w")
         assert charts.ghost.isVisibleTo(charts)
         told = charts.ghost.accessibleDescription()
-        assert "Now: loading until 14 February 2027" in told
-        assert "Then: loading until 28 February 2027" in told
+        assert "Now: Loading until 14 February 2027" in told
+        assert "Then: Loading until 28 February 2027" in told
         dialog.submit()
 
     main_of(controller).buttons["extend"].click()
     longer(asked_by(controller))
-    assert "loading gets 2 weeks longer" in texts(controller)
+    assert "Loading is 2 weeks longer" in texts(controller)
     assert not charts.ghost.isVisibleTo(charts)
 
     def stay(dialog: StayAsItIs) -> None:
@@ -190,7 +191,7 @@ def test_a_gate_is_set_and_the_way_back_takes_it_away(controller: CourseControll
     assert controller.session.course.protocol.phases[0].gate == Gate("pain", 30)
     assert "Not met: it rose by 60 %" in view.gates.text()
     controller.session.undo_stack.undo()
-    assert view.gates.text() == "No gate waits in the phase that runs now."
+    assert view.gates.text() == "The current phase has no gate."
 
 
 def test_escape_and_a_finding_to_avoid_lead_back_to_the_course(
@@ -287,3 +288,19 @@ def test_what_is_left_is_entered_from_the_review_and_told_there(
     controller.decide("left")
     assert returned_of(sample.practice, sample.course) == ()
     assert panel.told.isHidden()
+
+
+def test_how_much_is_taken_begins_with_the_next_review(controller: CourseController) -> None:
+    seen: list[str] = []
+
+    def look(dialog: SupplyDialog) -> None:
+        seen.extend((dialog.days.currentText(), *dialog.lines()[0]))
+        dialog.submit()
+
+    in_next_dialog(look)
+    controller.view.consequences.supply.more.click()
+    assert seen == [
+        "To the next review, 14 February 2027",
+        "Joint tea: 129 g, 2 containers",
+        "86 g Nettle leaf, dried herb; 43 g Ginger, dried herb",
+    ]

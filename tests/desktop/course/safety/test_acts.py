@@ -79,7 +79,7 @@ def test_an_hour_is_moved_in_one_press(controller: CourseController, qtbot: QtBo
     panel.go_to(HOURS)
     act = next(act for act in panel.acts.acts if isinstance(act, MoveHour))
     assert act.minute == 450
-    words = "Willow tea at mid-morning (10:30) instead of 07:30"
+    words = "Willow tea at 10:30 (mid-morning) instead of 07:30"
     controller.act(act)
     qtbot.waitUntil(lambda: controller.deciding.form is not None)
     qtbot.keyClick(controller.deciding.form, Qt.Key.Key_Escape)
@@ -97,7 +97,7 @@ def test_before_a_course_begins_the_hour_is_changed_at_once_and_can_be_taken_bac
     controller.view.consequences.refresh(controller.session.reading, ())
     panel = controller.view.consequences.safety
     panel.go_to(HOURS)
-    button_saying(controller, "mid-morning (10:30) instead of 07:30").click()
+    button_saying(controller, "10:30 (mid-morning) instead of 07:30").click()
     lines = {
         line.remedy: str(line.directions)
         for line in controller.session.course.protocol.phases[0].lines
@@ -182,7 +182,7 @@ def test_decisions_come_with_their_fields_filled_in(
     [
         (
             MoveHour("quiet", 450, Moment.LUNCH, 750),
-            "Nettle tea at lunch (12:30) instead of 07:30",
+            "Nettle tea at 12:30 (lunch) instead of 07:30",
         ),
         (SwapHerb("quiet", "nettle-leaf"), "Another herb for nettle leaf in Nettle tea…"),
         (GiveOtherwise("quiet"), "Change directions of Nettle tea…"),

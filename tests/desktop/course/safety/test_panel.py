@@ -91,12 +91,12 @@ def test_a_row_says_all_that_is_known_of_a_finding() -> None:
     assert row.more == (
         ("In", "Joint tea"),
         ("Days", "4 to 10 January 2027"),
-        ("Instead", "Leave it out."),
+        ("What you can do", "Leave it out."),
         ("Source", "A source (not yet checked)"),
     )
     assert row.sentence == (
         "Avoid. Text of avoid.\nIn: Joint tea\nDays: 4 to 10 January 2027\n"
-        "Instead: Leave it out.\nSource: A source (not yet checked)"
+        "What you can do: Leave it out.\nSource: A source (not yet checked)"
     )
     assert row.asks
 
@@ -255,7 +255,7 @@ def test_giving_is_refused_and_leads_to_the_finding(
     in_next_dialog(lead)
     controller.give()
     (said,) = seen
-    assert said.startswith("This course is not given yet: – Willow bark")
+    assert said.startswith("This course has not been given yet: – Willow bark")
     assert controller.window().focusWidget() is controller.view.consequences.safety.view
     assert list_publications(willow.practice, willow.course) == ()
     assert list(tmp_path.glob("*.pdf")) == []

@@ -105,7 +105,9 @@ def test_a_flag_stands_first_on_folder_and_course_until_it_is_gone(
     assert folder.banner.isVisible()
     assert folder.strip.flags.text() == "Found on 27 January 2027"
     assert folder.banner.y() < folder.title.y()
-    assert folder.banner.message.text().startswith("Red flags on 27 January 2027. Assessment in")
+    assert folder.banner.message.text().startswith(
+        "Red flags on 27 January 2027. Same-day assessment in"
+    )
     page.open(willow.course)
     assert page.controller is not None
     assert not page.controller.banner.isHidden()
@@ -222,7 +224,7 @@ def test_what_needs_a_doctor_at_once_stops_giving_until_it_is_gone(
     controller.safety.go_ahead(f"flag.{now}")
     in_next_dialog(leave)
     controller.give()
-    assert told == ["Nothing is given while this stands", "This course is not given yet"]
+    assert told == ["Nothing can be given while this stands", "This course has not been given yet"]
     assert controller.session.course.accepts == ()
     in_next_dialog(lambda sheet: clear(sheet, now))
     controller.banner.ask()

@@ -16,11 +16,12 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.course.session import Session
 from sennight.desktop.course.timeline.heights import Heights, Rows
 from sennight.desktop.course.timeline.layout import LaneKind, Room, Scale, timeline_layout
-from sennight.desktop.course.timeline.painter import clear_of
 from sennight.desktop.course.timeline.view import Timeline
+from sennight.desktop.kit.brushes import clear_of
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.stretches import lay_out
 from support import course_cases
+from support.draws import draws
 
 LEFT, WIDTH = 100.0, 1000.0
 
@@ -55,7 +56,7 @@ def test_a_day_is_found_where_it_was_put(start: date, days: int, n: int, width: 
     assert scale.x(start) == LEFT
 
 
-@settings(max_examples=50)
+@settings(max_examples=draws(20))
 @given(st.floats(60, 3000), st.integers(1, 60))
 def test_labels_never_overlap_and_all_stands_inside(width: float, weeks: int) -> None:
     layout = lay_out(course_cases.full_course(decided=False, weeks=max(19, weeks)))
@@ -115,7 +116,7 @@ def test_keys_choose_an_end_and_move_it(qtbot: QtBot, timeline: Timeline) -> Non
 @pytest.mark.parametrize(
     ("key", "said"),
     [
-        (Qt.Key.Key_Right, "8 February 2027: loading gets 1 week longer"),
+        (Qt.Key.Key_Right, "8 February 2027: Loading is 1 week longer"),
         (Qt.Key.Key_Left, "Taper ends on"),
     ],
 )
@@ -184,7 +185,7 @@ def test_a_click_takes_the_day_and_its_phase_in_hand(qtbot: QtBot, timeline: Tim
 def test_flags_and_names_say_what_they_are(timeline: Timeline) -> None:
     flag = timeline.shown.flags[0]
     tip = timeline.tip_at(QPoint(round(flag.x) + 2, round(timeline.heights.flags) + 2))
-    assert tip == "8 February 2027: loading gets 1 week longer (slow to respond)."
+    assert tip == "8 February 2027: Loading is 1 week longer (slow to respond)."
     lane = QPoint(30, round(timeline.heights.lanes + timeline.heights.lane * 1.5))
     assert timeline.tip_at(lane) == "Remedy t2"
 

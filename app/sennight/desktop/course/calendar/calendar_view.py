@@ -19,9 +19,9 @@ from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.choices import Choices
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import Shortened
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.dates import Span, add_months, course_week
 from sennight.domain.directions.plain_words import MONTH_NAMES, counted
-from sennight.domain.tag_words import upper_first
 
 STEPS = {
     Qt.Key.Key_Left: -1,
@@ -289,7 +289,7 @@ class CourseCalendar(QWidget):
             return
         begin, end = course_week(days.first, span.first), course_week(days.first, span.last)
         text = self.tr("weeks {first} to {last}") if end > begin else self.tr("week {first}")
-        self.title.setText(upper_first(self.session.phase_id))
+        self.title.setText(phase_title(self.session.phase_id))
         self.quiet.setText(text.format(first=begin, last=end))
 
     # Keys

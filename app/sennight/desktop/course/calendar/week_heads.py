@@ -10,6 +10,7 @@ from sennight.desktop.course.calendar.calendar_delegate import MOST_PICTURES
 from sennight.desktop.course.calendar.calendar_model import WeeksModel
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.theme import Role
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.directions.plain_words import MONTH_NAMES
 from sennight.domain.tag_words import upper_first
 
@@ -51,7 +52,7 @@ class WeekHeads(QHeaderView):
         measure = self.brushes.metrics(Role.QUIET).horizontalAdvance
         layout = self.weeks.reading.layout
         runs = (*layout.phases, *layout.flares)
-        return max((measure(upper_first(run.phase.id)) for run in runs), default=0.0)
+        return max((measure(phase_title(run.phase.id)) for run in runs), default=0.0)
 
     def _dates(self) -> float:
         metrics = self.brushes.metrics(Role.QUIET)

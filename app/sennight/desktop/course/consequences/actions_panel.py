@@ -23,10 +23,10 @@ from sennight.desktop.kit.widgets import button, text_label
 from sennight.desktop.parts.fold import Fold
 from sennight.desktop.parts.tags import tag_words
 from sennight.domain.amounts import rounded
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.directions.plain_words import counted, listed
 from sennight.domain.exposure.coverage import Coverage
 from sennight.domain.remedies.letters import letter_of
-from sennight.domain.tag_words import upper_first
 from sennight.practice.course_reading import CourseReading
 
 GAP = Qt.ItemDataRole.UserRole + 51
@@ -89,8 +89,8 @@ class ActionsModel(GridModel):
         if not column:
             return self.tr("Phase") if role == Qt.ItemDataRole.DisplayRole else None
         if role == Qt.ItemDataRole.ToolTipRole:
-            return plain_tip(upper_first(self.phases[column - 1]))
-        return upper_first(self.phases[column - 1]) if role in TEXTS else None
+            return plain_tip(phase_title(self.phases[column - 1]))
+        return phase_title(self.phases[column - 1]) if role in TEXTS else None
 
     def _of_cell(self, cell: Coverage, role: int) -> object:
         if role == Qt.ItemDataRole.DisplayRole:
@@ -113,13 +113,13 @@ class ActionsModel(GridModel):
         named = tag_words(cell.action).capitalize()
         if cell.is_gap:
             text = self.tr("{action} is wanted, but nothing in {phase} covers it.")
-            return text.format(action=named, phase=cell.phase)
+            return text.format(action=named, phase=phase_title(cell.phase))
         course = self._reading.course if self._reading else None
         names = [course.remedy(remedy).name for remedy in cell.remedies] if course else []
         text = self.tr("{action} in {phase}: {remedies}; weight {weight}.")
         return text.format(
             action=named,
-            phase=cell.phase,
+            phase=phase_title(cell.phase),
             remedies=listed(names),
             weight=rounded(cell.weight, 2),
         )
@@ -227,7 +227,7 @@ class Grid(QTableView):
         for n, phase in enumerate(phases, 1):
             cells = (self._grid.index(row, n).data(PLACES) for row in range(self._grid.rowCount()))
             letters = max((len(places) for places in cells if places), default=0)
-            name = min(measure(upper_first(phase)), most)
+            name = min(measure(phase_title(phase)), most)
             widths.append(round(max(letters * self.drawer.badge, gap, name) + brushes.unit * 1.4))
         return widths
 
@@ -247,8 +247,8 @@ class ActionsPanel(Fold):
         self.grid = Grid(self.model, theme)
         self.others = text_label("", Role.QUIET, wrap=True)
         self.choose = button(self.tr("Choose…"), kind="word")
-        self.choose.setAccessibleName(self.tr("Choose the actions wanted"))
-        self.choose.setToolTip(self.tr("Choose the actions wanted"))
+        self.choose.setAccessibleName(self.tr("Choose wanted actions"))
+        self.choose.setToolTip(self.tr("Choose wanted actions"))
         self.head_room.insertWidget(1, self.choose)
         for part in (self.grid, self.others):
             self.room.addWidget(part)

@@ -15,6 +15,7 @@ from sennight.desktop.kit.widgets import button, text_label
 from sennight.desktop.parts.tag_lines import TagLines
 from sennight.desktop.parts.tags import tag_words
 from sennight.domain.courses.courses import Course
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.coverage import Coverage
 from sennight.knowledge.vocabulary import vocabulary
@@ -68,7 +69,7 @@ class AimsDialog(FormDialog):
     def __init__(self, reading: CourseReading, parent: QWidget | None) -> None:
         super().__init__(
             parent,
-            translate("AimsDialog", "Actions wanted"),
+            translate("AimsDialog", "Wanted actions"),
             do=translate("AimsDialog", "Save"),
         )
         self._reading, self._before = reading, reading.course
@@ -122,7 +123,9 @@ def gaps_sentence(aims: tuple[str, ...], rows: tuple[Coverage, ...]) -> str:
         return translate("AimsDialog", "Every wanted action is covered in every phase.")
     missing = translate("AimsDialog", "{action} in {phases}")
     phrases = [
-        missing.format(action=tag_words(action), phases=listed(phases))
+        missing.format(
+            action=tag_words(action), phases=listed([phase_title(phase) for phase in phases])
+        )
         for action, phases in gaps.items()
     ]
     return translate("AimsDialog", "Not covered: {gaps}.").format(gaps="; ".join(phrases))

@@ -12,13 +12,13 @@ from sennight.desktop.kit.widgets import text_label
 from sennight.desktop.parts.fold import Fold
 from sennight.desktop.parts.herb_rows import HerbRow
 from sennight.desktop.parts.range_bar import RangeBars, bars_of, grams_text
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.ethanol import has_drunk_ethanol
 from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.exposure.fullest import fullest
-from sennight.domain.tag_words import upper_first
 from sennight.practice.course_reading import CourseReading
 
 DAY, PHASE = 0, 1
@@ -79,7 +79,7 @@ class AmountsPanel(Fold):
         if self.choice.currentIndex() == PHASE and self._phase:
             spans = reading.spans_of(self._phase)
             when = self.tr("The highest days of {phase}")
-            self.when.setText(when.format(phase=upper_first(self._phase)))
+            self.when.setText(when.format(phase=phase_title(self._phase)))
         else:
             spans = (Span.of_days(self._day, self._day),)
             self.when.setText(plain_date(self._day))
@@ -89,7 +89,7 @@ class AmountsPanel(Fold):
         self._judge(rows)
         self.when.setVisible(self.choice.currentIndex() == PHASE or not rows)
         if not rows:
-            nothing = self.tr("{when}: nothing that is counted is taken.")
+            nothing = self.tr("{when}: no herb that is counted is taken.")
             self.when.setText(nothing.format(when=self.when.text()))
 
     def _judge(self, rows: Sequence[Exposure]) -> None:

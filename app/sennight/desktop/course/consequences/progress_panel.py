@@ -55,9 +55,9 @@ class ProgressPanel(Panel):
         self.rows: list[_MeasureRow] = []
         self.legend = text_label(
             self.tr(
-                "In the charts: phases part at a dotted line, flare-ups are slanted. Within the "
-                "shaded band a change from the first rating is less than matters. A dashed line "
-                "is a gate, a flag a decision, the upright line today."
+                "In the charts, a dotted line separates phases and slanted lines mark a "
+                "flare-up. Inside the shaded band, the change from the first rating is too small "
+                "to matter. Dashed line: a gate. Flag: a decision. Upright line: today."
             ),
             Role.QUIET,
             wrap=True,

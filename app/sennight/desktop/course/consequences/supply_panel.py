@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
+from PySide6.QtCore import Qt
+
 from sennight.desktop.course.consequences.panel import Panel
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import button
 from sennight.desktop.parts.typed import day_and_month
 from sennight.domain.amounts import rounded
 from sennight.domain.directions.directions import Unit
@@ -30,6 +33,12 @@ class SupplyPanel(Panel):
         super().__init__(theme)
         self.lasts: tuple[Lasting, ...] = ()
         self.costing: Costing | None = None
+        self.more = button(
+            self.tr("For other days…"),
+            kind="link",
+            tip=self.tr("How much to the next review, or to any day, and what goes into it"),
+        )
+        self.room.addWidget(self.more, 0, Qt.AlignmentFlag.AlignLeft)
 
     def title(self) -> str:
         """Supply."""
@@ -86,7 +95,7 @@ class SupplyPanel(Panel):
         words, course, supplies = self.costing.prices.words, reading.course, reading.all_supplies
         several = len({row.phase for row in supplies}) > 1
         for phase, costed in self.costing.of_phases(course, supplies) if several else ():
-            yield self.tr("{phase} costs about {cost}, priced {price}").format(
+            yield self.tr("{phase} costs about {cost}, priced at {price}").format(
                 phase=upper_first(phase),
                 cost=words(costed.cost),
                 price=words(costed.price),
@@ -94,9 +103,9 @@ class SupplyPanel(Panel):
         whole = self.costing.of_course(course, supplies)
         if whole is not None:
             template = (
-                self.tr("All of it costs about {cost}, priced {price}")
+                self.tr("All of it costs about {cost}, priced at {price}")
                 if several
-                else self.tr("Costs about {cost}, priced {price}")
+                else self.tr("Costs about {cost}, priced at {price}")
             )
             yield template.format(cost=words(whole.cost), price=words(whole.price))
 

@@ -60,8 +60,7 @@ class StrikeOut(FormDialog):
         self.reason.textEdited.connect(lambda: self.reason_row.explain(""))
         session.refused.connect(self.reason_row.wrong)
         note = self.tr(
-            "It stays on record with your reason, and nothing follows from it. "
-            "This cannot be undone."
+            "It stays on record with your reason but no longer counts. This cannot be undone."
         )
         self.aside_label.setText(note)
         self.foot.addWidget(self.changes_label)

@@ -20,6 +20,7 @@ from sennight.domain.courses.courses import (
     Revision,
     Stay,
 )
+from sennight.domain.courses.phase_names import phase_title
 
 _BY = re.compile(r"([+-]?)\s*([0-9]{1,3})\s*(d|w)[a-z]*", re.IGNORECASE)
 WEEK = timedelta(days=6)
@@ -36,7 +37,7 @@ class RecordFlare(Decision):
             do=translate("RecordFlare", "Record"),
         )
         phases = self.session.course.protocol.phases
-        rescues = [(phase.id, phase.id) for phase in phases if phase.is_rescue]
+        rescues = [(phase_title(phase.id), phase.id) for phase in phases if phase.is_rescue]
         self.rescue = self.add_choice("rescue", self.tr("Flare-up plan"), rescues)
         self.first = self.add_date("from", self.tr("From"), self.session.day)
         self.last = self.add_date("to", self.tr("To (optional; usually the plan’s length)"), None)
@@ -79,7 +80,7 @@ class TakePause(Decision):
         self.last = self.add_date("to", self.tr("Last day without doses"), end)
         modes = [
             (self.tr("Everything after it moves later"), PauseMode.FREEZE.value),
-            (self.tr("Nothing moves; those doses are left out"), PauseMode.SKIP.value),
+            (self.tr("No dates move; those doses are left out"), PauseMode.SKIP.value),
         ]
         self.mode = self.add_choice("mode", self.tr("The rest of the course"), modes)
         self.ready()
@@ -107,7 +108,9 @@ class MoveOn(Decision):
         )
         runs = self.session.reading.layout.phases
         later = [run.phase.id for run in runs if run.span.first > self.session.day]
-        self.to = self.add_choice("to", self.tr("To phase"), [(name, name) for name in later])
+        self.to = self.add_choice(
+            "to", self.tr("To phase"), [(phase_title(name), name) for name in later]
+        )
         self.first = self.add_date("from", self.tr("From"), self.session.day)
         self.ready()
 
@@ -133,7 +136,9 @@ class ChangeLength(Decision):
             do=translate("ChangeLength", "Change"),
         )
         ids = [run.phase.id for run in self.session.reading.layout.phases]
-        self.phase = self.add_choice("phase", self.tr("Phase"), [(name, name) for name in ids])
+        self.phase = self.add_choice(
+            "phase", self.tr("Phase"), [(phase_title(name), name) for name in ids]
+        )
         self.phase.setCurrentIndex(max(0, self.phase.findData(phase or session.phase_id)))
         weeks, rest = divmod(days, 7)
         text = f"{days:+} d" if rest else f"{weeks:+} w"

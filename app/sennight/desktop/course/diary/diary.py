@@ -58,8 +58,8 @@ class DiaryDialog(FormDialog):
         self.grid = DiaryGrid(model, theme)
         self.figure = text_label("", Role.STRONG, wrap=True)
         keys = self.tr(
-            "Arrows move. Space: all, part, missed. Digits: a count. D: the whole day taken. "
-            "W: the whole week taken. Delete: no entry. N: a note of the day. Ctrl+Z: undo."
+            "Space: all, part, missed. Digits: a count. D: the day taken. W: the week taken. "
+            "Delete: no entry. N: note. Ctrl+Z: undo."
         )
         self.letters = text_label(self._letters(), Role.QUIET, wrap=True)
         self.grid.names_shown.connect(self.letters.setHidden)
@@ -151,13 +151,13 @@ class DiaryDialog(FormDialog):
         over = bool(differing) and confirm(
             self,
             self.tr("Entries that differ from the diary: {n}").format(n=differing),
-            self.tr("What is saved stays on record as it was; what you take now counts."),
+            self.tr("What is saved stays on record; what you choose now counts."),
             do=self.tr("Take the new ones"),
             stay=self.tr("Keep the diary as it is there"),
         )
         self.model.take_in(reported, over_saved=over)
         if outside := self.model.outside(reported):
-            left = self.tr("Entries left out, with no day up to today: {n}.")
+            left = self.tr("Entries left out, outside the days up to today: {n}.")
             self.figure.setText(f"{self.figure.text()} {left.format(n=outside)}")
 
     def draft_fields(self) -> Fields:

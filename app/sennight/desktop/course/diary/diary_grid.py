@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 from sennight.desktop.course.diary.diary_model import COUNT, DUE, DiaryModel
 from sennight.desktop.course.diary.diary_values import short_day
 from sennight.desktop.kit.brushes import Brushes, draw_letter
+from sennight.desktop.kit.dialogs import FEW_ROWS, FILLS_ROOM, fill_room
 from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.domain.dates import course_week
@@ -170,6 +171,7 @@ class DiaryGrid(QTableView):
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerItem)
         self.setAccessibleName(self.tr("Diary"))
+        fill_room(self)
         if model.rowCount():
             self.setCurrentIndex(model.index(model.first_without_entry(), 0))
 
@@ -177,6 +179,14 @@ class DiaryGrid(QTableView):
         """Take a day in hand, where it is among the diary's."""
         if day in self.diary.days:
             self.setCurrentIndex(self.diary.index(self.diary.days.index(day), 0))
+
+    def sizeHint(self) -> QSize:
+        """A list of many rows asks for a few, and takes what more room there is."""
+        if not self.property(FILLS_ROOM):
+            return super().sizeHint()
+        row = self.verticalHeader().defaultSectionSize()
+        head = self.horizontalHeader().sizeHint().height()
+        return QSize(super().sizeHint().width(), head + row * FEW_ROWS)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Rows that end where the view ends; names where they fit; the day in hand in view."""

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import assert_never
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.course.diary.scores_model import ScoresModel, number_in
 from sennight.desktop.kit.drafts import Fields
@@ -17,6 +17,7 @@ from sennight.domain.follow_up.measures import Better, Measure
 
 MOST_LETTERS = 60
 """Of the name of a measure."""
+MOST_OF_SOURCE = 200
 
 
 class Kind(Enum):
@@ -41,19 +42,19 @@ def _words(kind: Kind, better: Better) -> str:
         case Kind.ACTIVITY:
             return translate("NewMeasure", "An activity, 0 to 10")
         case Kind.RATING if better is Better.LESS:
-            return translate("NewMeasure", "A rating, 0 to 10, less is better")
+            return translate("NewMeasure", "A rating, 0 to 10, lower is better")
         case Kind.RATING:
-            return translate("NewMeasure", "A rating, 0 to 10, more is better")
+            return translate("NewMeasure", "A rating, 0 to 10, higher is better")
         case Kind.FIGURE if better is Better.LESS:
-            return translate("NewMeasure", "A figure, less is better")
+            return translate("NewMeasure", "A figure, lower is better")
         case Kind.FIGURE:
-            return translate("NewMeasure", "A figure, more is better")
+            return translate("NewMeasure", "A figure, higher is better")
         case _:
             assert_never(kind)
 
 
 class NewMeasure(QWidget):
-    """A line of fields under the grid; `added` says that a column came."""
+    """Fields under the grid, in two lines but for an activity; `added` says that a column came."""
 
     added = Signal()
     refused = Signal(str)
@@ -63,6 +64,7 @@ class NewMeasure(QWidget):
         self._model = model
         self.kind, self.called = QComboBox(), QLineEdit()
         self.unit, self.high, self.matters = QLineEdit(), QLineEdit(), QLineEdit()
+        self.source = QLineEdit()
         self.kind.addItems([_words(*kind) for kind in _KINDS])
         self.kind.setAccessibleName(self.tr("What to add"))
         self.called.setAccessibleName(self.tr("What it is called"))
@@ -73,22 +75,30 @@ class NewMeasure(QWidget):
         self.high.setPlaceholderText(self.tr("highest"))
         self.matters.setAccessibleName(self.tr("The smallest change that matters, if known"))
         self.matters.setPlaceholderText(self.tr("change that matters"))
+        self.source.setAccessibleName(self.tr("Who says that such a change matters"))
+        self.source.setPlaceholderText(self.tr("where that is from"))
+        self.source.setMaxLength(MOST_OF_SOURCE)
         self.called.setMaxLength(MOST_LETTERS)
         self.add_button = button(self.tr("Add a column"))
         self.add_button.setAutoDefault(False)
         self.add_button.clicked.connect(self.add)
-        room = QHBoxLayout(self)
+        room, upper, lower = QVBoxLayout(self), QHBoxLayout(), QHBoxLayout()
         room.setContentsMargins(0, 0, 0, 0)
-        for part in (self.kind, self.called, self.unit, self.high, self.matters, self.add_button):
-            room.addWidget(part)
-        room.setStretchFactor(self.called, 2)
+        for part in (self.kind, self.called, self.add_button):
+            upper.addWidget(part)
+        for part in (self.unit, self.high, self.matters, self.source):
+            lower.addWidget(part)
+        upper.setStretchFactor(self.called, 2)
+        lower.setStretchFactor(self.source, 2)
+        room.addLayout(upper)
+        room.addLayout(lower)
         self.kind.currentIndexChanged.connect(self._show_fields)
         self._show_fields()
 
     @property
     def fields(self) -> tuple[QLineEdit, ...]:
         """Those in which Enter adds the column."""
-        return self.called, self.unit, self.high, self.matters
+        return self.called, self.unit, self.high, self.matters, self.source
 
     def draft_fields(self) -> Fields:
         """What is typed and not added yet."""
@@ -98,13 +108,15 @@ class NewMeasure(QWidget):
             "unit": self.unit,
             "high": self.high,
             "matters": self.matters,
+            "source": self.source,
         }
 
     def _show_fields(self) -> None:
         kind, _ = _KINDS[self.kind.currentIndex()]
         self.unit.setVisible(kind is Kind.FIGURE)
         self.high.setVisible(kind is Kind.FIGURE)
-        self.matters.setVisible(kind is not Kind.ACTIVITY)
+        for part in (self.matters, self.source):
+            part.setVisible(kind is not Kind.ACTIVITY)
 
     def add(self) -> None:
         """Add what was named, or say what is missing."""
@@ -130,6 +142,7 @@ class NewMeasure(QWidget):
         if typed and not matters:
             return self.tr("The change that matters is a number above 0, or left empty.")
         unit = " ".join(self.unit.text().split()) if kind is Kind.FIGURE else ""
+        source = " ".join(self.source.text().split()) if matters else ""
         return self._model.add_own(
-            Measure(name, name, better, high=high, unit=unit, matters=matters)
+            Measure(name, name, better, high=high, unit=unit, matters=matters, source=source)
         )

@@ -6,8 +6,10 @@ asks for ratings. Delete takes back what was typed, or takes a saved score away.
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent, QPainter
+from datetime import date
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QKeyEvent, QPainter, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QDialog,
@@ -23,7 +25,7 @@ from PySide6.QtWidgets import (
 from sennight.desktop.course.diary.new_measure import NewMeasure
 from sennight.desktop.course.diary.scores_model import IS_DRAFT, WRONG, ScoresModel
 from sennight.desktop.kit.brushes import Brushes
-from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.dialogs import FEW_ROWS, FILLS_ROOM, FormDialog, fill_room
 from sennight.desktop.kit.drafts import Fields
 from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.theme import Role, Theme
@@ -81,8 +83,23 @@ class ScoresGrid(QTableView):
         model.modelReset.connect(self._fit_heads)
         self.verticalHeader().setDefaultSectionSize(theme.line + theme.unit * 3)
         self.setAccessibleName(self.tr("Scores"))
+        fill_room(self)
         self.go_to(model.row_count() - 1, 0)
         model.modelReset.connect(lambda: self.go_to(model.row_count() - 1, 0))
+
+    def sizeHint(self) -> QSize:
+        """A list of many rows asks for a few, and takes what more room there is."""
+        if not self.property(FILLS_ROOM):
+            return super().sizeHint()
+        row = self.verticalHeader().defaultSectionSize()
+        head = self.horizontalHeader().sizeHint().height()
+        return QSize(super().sizeHint().width(), head + row * FEW_ROWS)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the day in hand in view."""
+        super().resizeEvent(event)
+        if self.currentIndex().isValid():
+            self.scrollTo(self.currentIndex())
 
     def _fit_heads(self) -> None:
         """Columns in which the longest of the usual names fits; longer ones are in the tip."""
@@ -94,6 +111,13 @@ class ScoresGrid(QTableView):
     def go_to(self, row: int, column: int) -> None:
         """Take a cell in hand."""
         self.setCurrentIndex(self.scores.index(min(row, self.scores.row_count() - 1), column))
+
+    def go_to_day(self, day: date) -> None:
+        """Take the first score of a day in hand, where the day is among them."""
+        if day in self.scores.days:
+            row = self.scores.days.index(day)
+            columns = range(self.scores.column_count())
+            self.go_to(row, next((n for n in columns if self.scores.text(row, n)), 0))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Key scores in; the rest moves about."""

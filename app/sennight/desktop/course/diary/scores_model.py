@@ -26,6 +26,8 @@ from sennight.domain.follow_up.measures import (
     activity,
     is_activity,
 )
+from sennight.domain.follow_up.progress_words import threshold_words
+from sennight.domain.tag_words import upper_first
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.drafts import Json
 
@@ -98,14 +100,15 @@ class ScoresModel(GridModel):
         if is_activity(measure.id):
             told = self.tr("{name}: 0 unable to do it, 10 as before the trouble began")
         elif measure.unit:
-            told = self.tr("{name}, in {unit}: less is better")
+            told = self.tr("{name}, in {unit}: lower is better")
             if measure.better is Better.MORE:
-                told = self.tr("{name}, in {unit}: more is better")
+                told = self.tr("{name}, in {unit}: higher is better")
         elif measure.better is Better.LESS:
             told = self.tr("{name}: {low} none, {high} the worst")
         else:
             told = self.tr("{name}: {low} the worst, {high} the best")
-        return told.format(name=name, unit=measure.unit, low=measure.low, high=measure.high)
+        told = told.format(name=name, unit=measure.unit, low=measure.low, high=measure.high)
+        return f"{told}. {upper_first(threshold_words(measure))}."
 
     def _key(self, row: int, column: int) -> Cell:
         return self.days[row], self.measures[column]
@@ -256,6 +259,7 @@ def _as_json(measure: Measure) -> Json:
         "high": str(measure.high),
         "unit": measure.unit,
         "matters": matters,
+        "source": measure.source,
     }
 
 
@@ -268,4 +272,5 @@ def _from_json(kept: Mapping[str, Json]) -> Measure:
         high=Fraction(str(kept["high"])),
         unit=str(kept["unit"]),
         matters=None if matters is None else Fraction(str(matters)),
+        source=str(kept.get("source", "")),  # drafts of an earlier version have none
     )

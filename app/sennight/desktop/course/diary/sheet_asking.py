@@ -42,7 +42,7 @@ class SheetAsking(QWidget):
             push.clicked.connect(partial(self.said.emit, state))
         self.page = Shortened("", Role.QUIET)
         self.before, self.after = button("‹"), button("›")
-        self.before.setAccessibleName(self.tr("Page before"))
+        self.before.setAccessibleName(self.tr("Previous page"))
         self.after.setAccessibleName(self.tr("Next page"))
         self.before.clicked.connect(partial(self.turned.emit, -1))
         self.after.clicked.connect(partial(self.turned.emit, 1))

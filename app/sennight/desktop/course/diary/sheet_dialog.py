@@ -223,7 +223,7 @@ class SheetDialog(FormDialog):
         troubles = [
             f"{told.source}: {trouble_words(told.trouble)}" for told in self.answers.unread
         ]
-        again = self.tr("{name}: a page that was read already; where they differ is unclear")
+        again = self.tr("{name}: this page was already read; where the two differ, it is unclear")
         troubles += [again.format(name=name) for name in self.answers.twice]
         self.asking.tell(troubles)
         self.stop.setVisible(self.reader.is_reading)
@@ -251,14 +251,16 @@ class SheetDialog(FormDialog):
     def _progress(self) -> str:
         if not self.sheets.grids:
             return self.tr(
-                "No diary sheet was given for this course. A photo can be read of a sheet that "
-                "was given from here, under “Handout & reminders”."
+                "No diary sheet was given for this course. Only sheets that were given under "
+                "“Handout and reminders” can be read."
             )
         if self.reader.is_reading:
             text = self.tr("Reading file {n} of {all}…")
             return text.format(n=self.reader.count + 1, all=self.reader.total)
         if not self.answers.pages:
-            return self.tr("Add photos of the sheet: a page a photo, all four corners in view.")
+            return self.tr(
+                "Add photos of the sheet: one photo per page, with all four corners in view."
+            )
         return self._comes_to(self.answers.result())
 
     def _comes_to(self, read: SheetsRead) -> str:

@@ -65,7 +65,7 @@ class GiveFields(QObject):
         self.markers.setChecked(usual.markers)
         self.by_phase = QCheckBox(self.tr("One calendar file per phase"))
         self.fresh = QCheckBox(self.tr("A fresh calendar, if the phone shows reminders twice"))
-        self.named = QCheckBox(self.tr("The client’s name in the files’ names"))
+        self.named = QCheckBox(self.tr("Put the client’s name in the file names"))
         self.signs = QCheckBox(self.tr("Print [?] for letters that the font lacks"))
         self.email = QCheckBox(self.tr("Also an e-mail file with all of it attached"))
         self.subscribed = QLineEdit()
@@ -110,7 +110,7 @@ class GiveFields(QObject):
         """What a booklet asks of the printer; nothing for other papers."""
         if self.paper.value != FOLDED:
             return ""
-        return self.tr("Print on both sides, turned on the short edge; then fold.")
+        return self.tr("Print on both sides, flipped on the short edge; then fold.")
 
     def pages(self) -> tuple[tuple[str, QWidget], ...]:
         """The fields on pages, each with its name: papers, print, reminders, files."""

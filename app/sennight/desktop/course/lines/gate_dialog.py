@@ -14,13 +14,14 @@ from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.editing import with_phase
+from sennight.domain.courses.phase_names import phase_title
 
 
 class GateDialog(FormDialog):
     """Sets, changes or, where its fields are emptied, takes away the gate of a phase."""
 
     def __init__(self, session: Session, phase_id: str, parent: QWidget | None = None) -> None:
-        title = translate("GateDialog", "Gate of {phase}").format(phase=phase_id)
+        title = translate("GateDialog", "Gate of {phase}").format(phase=phase_title(phase_id))
         super().__init__(parent, title, do=translate("GateDialog", "Set the gate"))
         self.session, self.phase_id = session, phase_id
         phase = session.course.protocol.phase(phase_id)

@@ -40,10 +40,10 @@ def read_weeks(text: str) -> int:
 def threshold_choices() -> tuple[tuple[Threshold, str], ...]:
     """Each kind of threshold in words."""
     return (
-        (Threshold.FALL_PERCENT, translate("PhaseDialog", "to fall by so many percent")),
-        (Threshold.FALL_POINTS, translate("PhaseDialog", "to fall by so many points")),
-        (Threshold.RISE_PERCENT, translate("PhaseDialog", "to rise by so many percent")),
-        (Threshold.RISE_POINTS, translate("PhaseDialog", "to rise by so many points")),
+        (Threshold.FALL_PERCENT, translate("PhaseDialog", "to fall by a percentage")),
+        (Threshold.FALL_POINTS, translate("PhaseDialog", "to fall by points")),
+        (Threshold.RISE_PERCENT, translate("PhaseDialog", "to rise by a percentage")),
+        (Threshold.RISE_POINTS, translate("PhaseDialog", "to rise by points")),
         (Threshold.AT_MOST, translate("PhaseDialog", "to be at most")),
         (Threshold.AT_LEAST, translate("PhaseDialog", "to be at least")),
     )
@@ -71,7 +71,7 @@ class GateFields:
             help_text=translate(
                 "PhaseDialog",
                 "As the scores call it, such as pain. Falls and rises are counted from the first "
-                "rating in the phase. You are told, nothing more.",
+                "rating in the phase. You are only told; nothing else happens.",
             ),
         )
         self.wants_row, self.amount_row, self.by_row = form.narrow_line(
@@ -119,8 +119,8 @@ class GateFields:
             return None
         gate = Gate(measure, amount, self._wants(), by_weeks)
         if is_against(gate, self._measures.of(measure)):
-            better = "more" if gate.wants.wants_less else "less"
-            text = translate("PhaseDialog", "Of this, {better} is better; choose the other way")
+            better = "higher" if gate.wants.wants_less else "lower"
+            text = translate("PhaseDialog", "For this, {better} is better; choose the other way")
             self.wants_row.wrong(text.format(better=better))
             return None
         return gate

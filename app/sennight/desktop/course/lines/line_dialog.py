@@ -39,7 +39,7 @@ class LineDialog(FormDialog):
             help_text=self.tr("for example: right knee only"),
         )
         self.form.row(
-            self.tr("What else to heed"), self.note, help_text=self.tr("for example: with honey")
+            self.tr("Other instructions"), self.note, help_text=self.tr("for example: with honey")
         )
         if not session.phase.is_rescue:
             self.form.row(self.tr("Weeks on and off count from"), self.count_from)
@@ -54,7 +54,7 @@ class LineDialog(FormDialog):
         if layout is not None:
             layout.addWidget(QuestionBar.beneath(self.steps))
         self.table = StageTable()
-        self.form.row(self.tr("So it is taken"), self.table)
+        self.form.row(self.tr("How it is taken"), self.table)
         self.form.keep_together()
         self.set_body(self.form, columns=76, lines=32)
         self._read()

@@ -16,6 +16,7 @@ from sennight.desktop.kit.theme import Role
 from sennight.desktop.parts.directions_edit import DirectionsEdit
 
 WRAP = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap
+ONE_LINE = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextSingleLine
 NAME_FROM = 9.0
 """In units: where a remedy's name begins, behind its letter and the drawing of its form."""
 
@@ -148,7 +149,8 @@ class LineDelegate(QStyledItemDelegate):
         painter.setPen(b.quiet if is_quiet else b.ink)
         if self.is_tight and not wrong:
             text = b.metrics(Role.TEXT).elidedText(text, Qt.TextElideMode.ElideRight, room.width())
-        painter.drawText(room, WRAP, text)
+        flags = ONE_LINE if self.is_tight and not wrong else WRAP
+        painter.drawText(room, flags, text)
         if wrong is not None:
             self._wave(painter, room, text, wrong)
         if plain:
@@ -160,7 +162,7 @@ class LineDelegate(QStyledItemDelegate):
                 plain = b.metrics(Role.QUIET).elidedText(
                     plain, Qt.TextElideMode.ElideRight, room.width()
                 )
-            painter.drawText(room.adjusted(0, high, 0, 0), WRAP, plain)
+            painter.drawText(room.adjusted(0, high, 0, 0), flags, plain)
 
     def _wave(self, painter: QPainter, room: QRectF, text: str, wrong: tuple[int, int]) -> None:
         """Underline what is wrong where it is (on the first line of the text)."""

@@ -5,14 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QTimer, Signal
+from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QApplication, QVBoxLayout, QWidget
 
 from sennight.desktop.course.lines.line_dialog import LineDialog
 from sennight.desktop.course.lines.lines_model import LinesModel
 from sennight.desktop.course.lines.lines_view import LinesView
 from sennight.desktop.course.lines.phase_bar import PhaseBar
+from sennight.desktop.course.lines.typed_lines import TypedLines
 from sennight.desktop.course.session import Session
+from sennight.desktop.kit.draft_note import DraftNote
+from sennight.desktop.kit.drafts import DraftKeeper
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import Shortened, button, restyle, text_label
@@ -21,6 +25,8 @@ from sennight.desktop.parts.question_bar import QuestionBar
 from sennight.domain.courses.phase_words import ceiling_words, phase_remarks
 from sennight.domain.directions.pieces import Question
 from sennight.domain.remedies.remedies import Remedy
+from sennight.practice.drafts import DraftKey
+from sennight.practice.opening import OpenPractice
 
 
 class LinesEditor(QWidget):
@@ -39,7 +45,7 @@ class LinesEditor(QWidget):
         self.bar = PhaseBar(session, theme)
         self.table = LinesView(self.model, theme)
         self.message_label = text_label("", Role.QUIET, wrap=True)
-        layout = QVBoxLayout(self)
+        layout = self._layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(2)
         layout.addWidget(self.bar)
@@ -49,6 +55,9 @@ class LinesEditor(QWidget):
         layout.addWidget(self.message_label)
         self.questions = QuestionBar()
         layout.addWidget(self.questions)
+        self.typed = TypedLines(self.bar, self.table)
+        self.draft: DraftKeeper | None = None
+        self.draft_note: DraftNote | None = None
         self.again = button(translate("LinesEditor", "Try again"), kind="link")
         self._repeat: Callable[[], object] | None = None
         self.again.clicked.connect(self._try_again)
@@ -67,8 +76,9 @@ class LinesEditor(QWidget):
         return self._height_for(self.table.rows_height(is_tight=True))
 
     def _height_for(self, rows: int) -> int:
-        beneath = (self.holds_label, self.questions, self.again)
-        extra = sum(part.sizeHint().height() for part in beneath if not part.isHidden())
+        beneath = (self.holds_label, self.questions, self.again, self.draft_note)
+        shown = (part for part in beneath if part is not None and not part.isHidden())
+        extra = sum(part.sizeHint().height() for part in shown)
         heads = self.bar.sizeHint().height() + self.table.horizontalHeader().sizeHint().height()
         return heads + rows + extra + self._theme.unit * 2
 
@@ -96,6 +106,7 @@ class LinesEditor(QWidget):
         self.questions.chosen.connect(self._chosen)
         self.model.session.changed.connect(self._say_nothing)
         self.model.session.changed.connect(self._show_held)
+        self.model.session.changed.connect(self._drafts_changed)
         self.model.session.phase_changed.connect(self._show_held)
 
     def apply_theme(self, theme: Theme) -> None:
@@ -140,6 +151,34 @@ class LinesEditor(QWidget):
         if dialog.exec() and dialog.line != line:
             self.model.replace_line(line, dialog.line)
         dialog.deleteLater()
+
+    # What is typed, kept on disk
+
+    def keep_drafts(self, practice: OpenPractice, key: DraftKey, about: str) -> None:
+        """Keep what is typed into the lines of another course; bring back what was not taken."""
+        if self.draft is None or self.draft_note is None:
+            self.draft = DraftKeeper(self, practice, lambda: {"lines": self.typed})
+            self.draft_note = DraftNote(self.draft)
+            self._layout.addWidget(self.draft_note)
+        self.model.put_drafts({})
+        self.draft_note.hide()
+        title = translate("LinesEditor", "Lines – {about}").format(about=about)
+        self.draft.begin(key, title)
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Going out of view ends what is typed; what could not be taken is kept then."""
+        super().hideEvent(event)
+        QTimer.singleShot(0, self, self.keep_typed)
+
+    def keep_typed(self) -> None:
+        """Keep at once what is typed and not taken."""
+        if self.draft is not None:
+            self.draft.keep()
+
+    def _drafts_changed(self) -> None:
+        """Once all of it is taken, there is nothing back any more."""
+        if self.draft_note is not None and not self.model.drafts:
+            self.draft_note.hide()
 
     def set_shelf(self, remedies: tuple[Remedy, ...]) -> None:
         """The remedies on the shelf, which a line can take beside the course's own."""

@@ -41,6 +41,9 @@ from sennight.domain.directions.pieces import Question
 from sennight.domain.remedies.remedies import Remedy
 
 READ = Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemNeverHasChildren
+CellTexts = dict[tuple[str, str, int], str]
+"""Texts of cells by phase, remedy and column."""
+
 EDITED = READ | Qt.ItemFlag.ItemIsEditable
 """What can be done with a cell; Qt asks for it many times each time that the table is drawn."""
 
@@ -55,7 +58,7 @@ class LinesModel(GridModel):
         super().__init__(parent)
         self.session = session
         self.shelf: tuple[Remedy, ...] = ()
-        self._drafts: dict[tuple[str, str, int], str] = {}
+        self._drafts: CellTexts = {}
         self._begun = False
         self._new: Remedy | None = None
         self.lines: tuple[Line, ...] = session.phase.lines
@@ -166,14 +169,34 @@ class LinesModel(GridModel):
             return ""
         if column == Column.REMEDY:
             return remedy.name
-        draft = self._drafts.get(self._key(row, column))
+        draft = self._drafts.get(self.key(row, column))
         if draft is not None:
             return draft
         return "" if row >= len(self.lines) else cell_text(self.session, self.lines[row], column)
 
-    def _key(self, row: int, column: int) -> tuple[str, str, int]:
+    def key(self, row: int, column: int) -> tuple[str, str, int]:
+        """A cell by phase, remedy and column, whatever row it has."""
         remedy = self.remedy_at(row)
         return self.session.phase_id, remedy.id if remedy else "", column
+
+    @property
+    def drafts(self) -> CellTexts:
+        """What was typed and not taken, of the lines that are there and of the one begun."""
+        phases = self.session.course.protocol.phases
+        lines = {(phase.id, line.remedy) for phase in phases for line in phase.lines}
+        if self._new is not None:
+            lines.add((self.session.phase_id, self._new.id))
+        return {key: text for key, text in self._drafts.items() if key[:2] in lines}
+
+    def put_drafts(self, drafts: CellTexts) -> None:
+        """Hold these and no others; a line that was begun for one of them is begun again."""
+        self.beginResetModel()
+        self._drafts = dict(drafts)
+        self._leave_begun()
+        typed = {remedy for phase, remedy, _ in drafts if phase == self.session.phase_id}
+        self._new = next((free for free in self.free_remedies() if free.id in typed), None)
+        self._begun = self._new is not None
+        self.endResetModel()
 
     def _plain(self, row: int, column: int, text: str) -> str:
         """Directions in plain words; what was expected, where they cannot be read.
@@ -182,13 +205,15 @@ class LinesModel(GridModel):
         """
         if column not in (Column.TAKE, Column.STEPS):
             return ""
-        said = self.explain(text, column)[0]
+        said, wrong = self.explain(text, column)
+        if wrong is None and self.key(row, column) in self._drafts:
+            said = self.tr("Not entered yet (F2, then Enter): {said}").format(said=said)
         told = column == Column.TAKE and row < len(self.lines) and remarks(self.lines[row])
         return f"{said}. {' '.join(told)}" if told else said
 
     def question(self, row: int, column: int) -> Question | None:
         """What has to be asked about a draft before it can be read."""
-        draft = self._drafts.get(self._key(row, column))
+        draft = self._drafts.get(self.key(row, column))
         if draft is None or column not in READERS:
             return None
         return question_in(draft, READERS[column])
@@ -199,7 +224,7 @@ class LinesModel(GridModel):
 
     def _wrong(self, row: int, column: int) -> tuple[int, int] | None:
         """Where a draft is wrong."""
-        draft = self._drafts.get(self._key(row, column))
+        draft = self._drafts.get(self.key(row, column))
         return self.explain(draft, column)[1] if draft is not None else None
 
     # Editing
@@ -212,7 +237,7 @@ class LinesModel(GridModel):
         if column == Column.REMEDY:
             return isinstance(value, Remedy) and self._set_remedy(row, value)
         text = " ".join(str(value).split())
-        key = self._key(row, column)
+        key = self.key(row, column)
         if self.explain(text, column)[1] is not None or (column == Column.TAKE and not text):
             self._drafts[key] = text
             self.dataChanged.emit(index, index)
@@ -319,7 +344,7 @@ class LinesModel(GridModel):
         """Remove a line, or leave the one begun."""
         if row >= len(self.lines):
             self.beginRemoveRows(NOWHERE, row, row)
-            self._drafts.pop(self._key(row, Column.TAKE), None)
+            self._drafts.pop(self.key(row, Column.TAKE), None)
             self._leave_begun()
             self.endRemoveRows()
             return

@@ -32,10 +32,10 @@ from sennight.domain.courses.editing import (
     split_phase,
     with_length,
 )
-from sennight.domain.courses.protocols import MAINTENANCE, RESCUE
+from sennight.domain.courses.phase_names import phase_title
+from sennight.domain.courses.protocols import MAINTENANCE, RESCUE, Phase
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.plain_words import plain_length
-from sennight.domain.tag_words import upper_first
 
 _LENGTH = re.compile(r"\s*([0-9]{1,3})\s*(d|w|mo)[a-z]*\s*", re.IGNORECASE)
 
@@ -48,6 +48,10 @@ def read_length(text: str) -> Length | None:
     if not match or int(match[1]) < 1:
         raise EditError("enter a length: 6 w, 10 d, 3 mo, or open")
     return Length(int(match[1]), CalendarUnit(match[2].lower()))
+
+
+def _length_text(phase: Phase) -> str:
+    return str(phase.length) if phase.length else "open"
 
 
 class RenamePhase(FormDialog):
@@ -175,7 +179,7 @@ class PhaseBar(QWidget):
         phases = self.session.course.protocol.phases
         texts = tuple(
             (
-                upper_first(phase.id),
+                phase_title(phase.id),
                 plain_length(phase.length) if phase.length else self.tr("open"),
             )
             for phase in phases
@@ -189,8 +193,12 @@ class PhaseBar(QWidget):
             self.listed.addItems(labels)
             self._fit()
         self.listed.setCurrentIndex(at)
-        phase = self.session.phase
-        self.length.setText(str(phase.length) if phase.length else "open")
+        self.length.setText(_length_text(self.session.phase))
+
+    def typed_length(self) -> tuple[str, str] | None:
+        """The phase in hand, and the length that was typed for it and is not taken yet."""
+        phase, text = self.session.phase, self.length.text()
+        return None if text == _length_text(phase) else (phase.id, text)
 
     def _chosen(self, index: int) -> None:
         phases = self.session.course.protocol.phases
@@ -229,7 +237,7 @@ class PhaseBar(QWidget):
 
     def _measured(self) -> None:
         course, phase = self.session.course, self.session.phase
-        if self.length.text() == (str(phase.length) if phase.length else "open"):
+        if self.length.text() == _length_text(phase):
             return
         self._try(
             self.tr("Change a length"),

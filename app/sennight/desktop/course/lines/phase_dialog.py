@@ -20,6 +20,7 @@ from sennight.desktop.parts.directions_edit import DirectionsEdit
 from sennight.desktop.parts.question_bar import QuestionBar
 from sennight.desktop.parts.typed import explain_timing
 from sennight.domain.courses.editing import with_phase
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.protocols import AdviceLine, Ceiling, Protocol
 from sennight.domain.directions.parser import DirectionsError
 from sennight.domain.directions.understanding import read_usual_timing
@@ -45,7 +46,7 @@ class PhaseDialog(FormDialog):
         title = translate("PhaseDialog", "Advice and limits: {phase}")
         super().__init__(
             parent,
-            title.format(phase=session.phase.id),
+            title.format(phase=phase_title(session.phase.id)),
             do=translate("PhaseDialog", "Change the phase"),
         )
         self.session = session
@@ -66,7 +67,7 @@ class PhaseDialog(FormDialog):
         if self.session.phase.is_rescue:
             self.form.heading(self.tr("Flare-up plan"))
             self.form.row(
-                self.tr("The client begins it when"),
+                self.tr("The client starts it when"),
                 self.trigger,
                 help_text=self.tr("Such as: the knee is hot and swollen for 2 days"),
             )
@@ -89,7 +90,7 @@ class PhaseDialog(FormDialog):
         self.least_row: FieldRow | None = None
         if not self.session.phase.is_rescue:
             self.least_row = self.form.row(
-                self.tr("At least so many weeks"),
+                self.tr("Minimum length in weeks"),
                 self.least,
                 help_text=self.tr("You can end it earlier; you will be told."),
             )
@@ -196,7 +197,7 @@ class CeilingFields:
         self.most = TypedField(read_most)
         self.most.setText(str(ceiling.most) if ceiling else "")
         self.row = form.row(
-            translate("PhaseDialog", "No more than so many doses a day, all together"),
+            translate("PhaseDialog", "Most doses a day, all together"),
             self.most,
             help_text=translate("PhaseDialog", "of the remedies that are ticked"),
         )

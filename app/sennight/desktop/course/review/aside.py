@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import QVBoxLayout
 
+from sennight.desktop.course.diary.diary_values import short_day
 from sennight.desktop.course.review.fullness import FullnessModel, FullnessView
 from sennight.desktop.course.review.left import LeftPanel
 from sennight.desktop.course.review.parts import ReviewPart, scrolled
@@ -16,7 +17,6 @@ from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
 from sennight.domain.charts.review import Review
-from sennight.domain.directions.plain_words import plain_day
 from sennight.domain.follow_up.diaries import DayNote
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.reviewing import SinceGiven
@@ -94,7 +94,7 @@ class ReviewAside(ReviewPart):
     def _said(self, notes: Sequence[DayNote]) -> Iterator[str]:
         """The newest notes in words, and how many there are beside them."""
         for note in reversed(notes[-MOST_NOTES:]):
-            yield f"{plain_day(note.day)}: {note.words}"
+            yield f"{short_day(note.day)}: {note.words}"
         if len(notes) > MOST_NOTES:
             more = self.tr("{count} earlier, in the client’s story and on the days above")
             yield more.format(count=len(notes) - MOST_NOTES)

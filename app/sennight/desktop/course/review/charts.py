@@ -17,7 +17,7 @@ from sennight.domain.charts.review_words import taken_sentence
 from sennight.domain.charts.scores import score_drawing
 from sennight.domain.charts.time_axis import TimeAxis
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.follow_up.progress_words import progress_sentence
+from sennight.domain.follow_up.progress_words import progress_sentence, thresholds_told
 from sennight.practice.course_reading import CourseReading
 
 
@@ -122,17 +122,7 @@ class ReviewCharts(QWidget):
         self.lanes = LanesChart(theme)
         self.ghost = GhostChart(theme)
         self._review: Review | None = None
-        self.legend = text_label(
-            translate(
-                "Review",
-                "Phases part at a dotted line, flare-ups are slanted, breaks blank; a flag is a "
-                "decision, the upright line today. Within the shaded band a change from the first "
-                "rating is less than matters; the dashed line is a gate. Beneath: taken is "
-                "filled, missed blank, without an entry slanted.",
-            ),
-            Role.QUIET,
-            wrap=True,
-        )
+        self.legend = text_label("", Role.QUIET, wrap=True)
         self._room = QVBoxLayout(self)
         self._room.setContentsMargins(0, 0, 0, 0)
         self._column = QVBoxLayout()
@@ -173,4 +163,15 @@ class ReviewCharts(QWidget):
         self.taken.setText(taken_sentence(review))
         self.lanes.setVisible(bool(review.diary.weeks))
         self.lanes.show_review(review)
+        self.legend.setText(f"{_legend()} {thresholds_told(review.progress)}".rstrip())
         self.legend.setVisible(bool(review.progress or review.diary.weeks))
+
+
+def _legend() -> str:
+    return translate(
+        "Review",
+        "Dotted line: a new phase. Slanted lines: a flare-up. Blank: a break. Flag: a decision. "
+        "Upright line: today. Inside the shaded band, the change from the first rating is too "
+        "small to matter. Dashed line: a gate. Beneath: taken is filled, missed blank, no entry "
+        "slanted.",
+    )

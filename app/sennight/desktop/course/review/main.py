@@ -104,7 +104,7 @@ class ReviewMain(ReviewPart):
         none = translate("Review", "Nothing was rated twice yet.")
         self.goes.setText(how_it_goes(review) or none)
         gates = [gate_sentence(gate, review.today) for gate in review.gates_now]
-        none = translate("Review", "No gate waits in the phase that runs now.")
+        none = translate("Review", "The current phase has no gate.")
         self.gates.setText(" ".join(gates) or none)
         self.charts.show_review(review)
 

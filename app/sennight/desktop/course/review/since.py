@@ -30,7 +30,7 @@ class SincePanel(QWidget):
         room.setContentsMargins(0, 0, 0, 0)
         room.addWidget(text_label(translate("Review", "Last time"), Role.HEADING))
         room.addWidget(self.told)
-        room.addWidget(text_label(translate("Review", "Findings, checked anew"), Role.HEADING))
+        room.addWidget(text_label(translate("Review", "Findings, checked again"), Role.HEADING))
         room.addWidget(self.findings)
 
     def show_since(self, reading: CourseReading, since: SinceGiven) -> None:

@@ -60,9 +60,9 @@ class AcceptDialog(FormDialog):
         return translate(
             "AcceptDialog",
             "The finding stays in view with your reason. Both are recorded permanently with this "
-            "course and printed on your own copy; then the course can be given. It is asked for "
-            "again when more is taken, when the formula, a phase or the client’s record grows, "
-            "and after 12 weeks.",
+            "course and printed on your own copy; then the course can be given. You are asked "
+            "again when more is taken, when something is added to the formula, a phase or the "
+            "client’s record, and after 12 weeks.",
         )
 
     def keep(self, reason: str) -> bool:
@@ -97,14 +97,14 @@ class DiscussDialog(AcceptDialog):
     def asked(self) -> tuple[str, str]:
         """What is to be typed."""
         said = translate("DiscussDialog", "What was said")
-        return said, translate("DiscussDialog", "What the client knows, and is to watch for")
+        return said, translate("DiscussDialog", "What the client knows and should watch for")
 
     def note(self) -> str:
         """How long it holds."""
         return translate(
             "DiscussDialog",
-            "The caution is shown as discussed. It comes back when more is taken, when the "
-            "formula, a phase or the client’s record grows, and after 12 weeks.",
+            "The caution is shown as discussed. It comes back when more is taken, when something "
+            "is added to the formula, a phase or the client’s record, and after 12 weeks.",
         )
 
     def keep(self, reason: str) -> bool:

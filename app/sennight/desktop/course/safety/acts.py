@@ -14,7 +14,7 @@ from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button
 from sennight.domain.courses.courses import Course
 from sennight.domain.day import clock
-from sennight.domain.directions.plain_words import plain_date
+from sennight.domain.directions.plain_words import plain_date, plain_moment
 from sennight.domain.safety.acting import (
     Act,
     GiveOtherwise,
@@ -32,9 +32,9 @@ def act_words(act: Act, course: Course, herb_name: str = "") -> str:
     """What a button says; `herb_name` is that of the act's herb."""
     match act:
         case MoveHour(remedy, minute, moment, to_minute):
-            return translate("Acts", "{remedy} at {moment} ({to}) instead of {minute}").format(
+            return translate("Acts", "{remedy} at {to} ({moment}) instead of {minute}").format(
                 remedy=course.remedy(remedy).name,
-                moment=moment,
+                moment=plain_moment(moment),
                 to=clock(to_minute),
                 minute=clock(minute),
             )

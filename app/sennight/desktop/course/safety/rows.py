@@ -154,7 +154,7 @@ def _more(
         yield translate("Safety", "In"), listed([names.get(id_, id_) for id_ in finding.remedies])
     yield translate("Safety", "Days"), days_words(finding.days)
     if finding.instead:
-        yield translate("Safety", "Instead"), " ".join(finding.instead)
+        yield translate("Safety", "What you can do"), " ".join(finding.instead)
     if finding.reasons:
         yield translate("Safety", "Why"), "\n".join(finding.reasons)
     else:

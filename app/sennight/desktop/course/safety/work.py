@@ -103,7 +103,7 @@ class SafetyWork(QObject):
         """Nothing is given against a sign that needs a doctor at once; it may be asked anew."""
         if choose(
             self._page,
-            translate("SafetyWork", "Nothing is given while this stands"),
+            translate("SafetyWork", "Nothing can be given while this stands"),
             row.text,
             do=translate("SafetyWork", "Check again…"),
             stay=translate("SafetyWork", "Close"),
@@ -122,11 +122,11 @@ class SafetyWork(QObject):
         lines.append(
             translate("SafetyWork", "Change the course, or accept each with a reason.")
             if any(finding.may_be_accepted for finding in findings)
-            else translate("SafetyWork", "Nothing is given while this stands.")
+            else translate("SafetyWork", "Nothing can be given while this stands.")
         )
         if choose(
             self._page,
-            translate("SafetyWork", "This course is not given yet"),
+            translate("SafetyWork", "This course has not been given yet"),
             "\n".join(lines),
             do=translate("SafetyWork", "Go to the finding"),
             stay=translate("SafetyWork", "Not now"),

@@ -7,12 +7,12 @@ from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPen, QPixmap, QPolygo
 
 from sennight.desktop.course.timeline.heights import Heights
 from sennight.desktop.course.timeline.layout import LaneBar, LaneKind, PhaseBand, TimelineLayout
-from sennight.desktop.kit.brushes import Brushes, draw_letter
+from sennight.desktop.kit.brushes import Brushes, clear_of, draw_letter
 from sennight.desktop.kit.icons import form_mark
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.courses import Course
-from sennight.domain.tag_words import upper_first
+from sennight.domain.courses.phase_names import phase_title
 from sennight.dyes import DYES
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -30,16 +30,6 @@ NAMES_FROM = 9
 def today_word() -> str:
     """The word that stands on the line of today."""
     return translate("Timeline", "today")
-
-
-def clear_of(room: QRectF, wide: float, line: float | None, gap: float) -> QRectF:
-    """Room for a text `wide` pixels wide, beside an upright line that would cut through it."""
-    if line is None or not room.left() - gap < line < room.left() + min(wide, room.width()) + gap:
-        return room
-    before, after = line - gap - room.left(), room.right() - line - gap
-    if after >= min(wide, before):
-        return QRectF(line + gap, room.top(), after, room.height())
-    return QRectF(room.left(), room.top(), before, room.height())
 
 
 class TimelinePainter:
@@ -153,7 +143,7 @@ class TimelinePainter:
         p.drawLine(QPointF(edge, rect.top() + unit), QPointF(edge, rect.bottom() - unit))
         p.setPen(b.ink)
         p.setFont(b.font(Role.STRONG if is_chosen else Role.TEXT))
-        measure, words = b.metrics(Role.STRONG), upper_first(band.name)
+        measure, words = b.metrics(Role.STRONG), phase_title(band.name)
         inside = rect.adjusted(unit, 0, -unit * 1.4, 0)
         inside = clear_of(inside, measure.horizontalAdvance(words), today, unit)
         name = measure.elidedText(words, Qt.TextElideMode.ElideRight, inside.width())

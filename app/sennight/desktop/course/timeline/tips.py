@@ -10,10 +10,10 @@ from sennight.desktop.course.timeline.overlays import FindingDays
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.parts.severity_marks import severity_words
 from sennight.domain.courses.courses import Course
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.directions.plain_words import plain_day, plain_directions
 from sennight.domain.schedule.weeks import DayCell
-from sennight.domain.tag_words import upper_first
 from sennight.practice.course_reading import CourseReading
 
 
@@ -34,7 +34,7 @@ def day_words(
         return ""
     phase = reading.layout.phase_on(day)
     week = translate("Timeline", "week {week}").format(week=cell.week)
-    told = [upper_first(phase.phase.id)] if phase else []
+    told = [phase_title(phase.phase.id)] if phase else []
     told.append(f"{plain_day(day)} · {week}")
     if place is not None:
         told.append(_taken_words(reading.course, place, cell))

@@ -41,10 +41,10 @@ from sennight.desktop.kit.theme import Role, Theme
 from sennight.domain.courses.compare_words import sentence
 from sennight.domain.courses.editing import EditError
 from sennight.domain.courses.phase_ends import move_end
+from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import plain_day
-from sennight.domain.tag_words import upper_first
 from sennight.practice.course_reading import CourseReading
 
 WIDEST_NAMES = 0.3
@@ -175,7 +175,7 @@ class Timeline(QWidget):
 
     def _description(self) -> str:
         return "; ".join(
-            f"{upper_first(band.name)} {plain_day(band.span.first)} – {plain_day(band.span.last)}"
+            f"{phase_title(band.name)} {plain_day(band.span.first)} – {plain_day(band.span.last)}"
             for band in self.shown.phases
         )
 
@@ -342,7 +342,7 @@ class Timeline(QWidget):
             self.session.choose_phase(mark.phase)
             last = plain_day(mark.end - timedelta(days=1))
             ends = self.tr("{phase} ends on {day}")
-            self._update_text(ends.format(phase=upper_first(mark.phase), day=last))
+            self._update_text(ends.format(phase=phase_title(mark.phase), day=last))
         else:
             self._update_text(flag_words(mark, self.session.course))
         self.update()

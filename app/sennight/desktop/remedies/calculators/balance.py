@@ -66,9 +66,7 @@ class BalanceDialog(CalculatorDialog):
         result = rebalance(remedy, bounds)
         if isinstance(result, Conflict):
             says = listed([self._named(bound.says) for bound in result.bounds])
-            template = self.tr(
-                "No parts of these herbs can do all of this at once: {all}. Relax one of them."
-            )
+            template = self.tr("These cannot all be met at once: {all}. Relax one of them.")
             return template.format(all=says), None
         remarks = reservations_text(self._reservations(result.remedy))
         return remarks + self._sentence(remedy, result), replace(self.before, remedy=result.remedy)
@@ -106,7 +104,7 @@ class BalanceDialog(CalculatorDialog):
         limit = self._limit(remedy, ingredient)
         if limit is None:
             template = self.tr(
-                "no range is recorded for {herb} as {form}, so nothing can be aimed at"
+                "no range is recorded for {herb} as {form}, so it can have no target"
             )
             form = _taken_as(remedy)
             raise CalculationError(
@@ -126,7 +124,7 @@ class BalanceDialog(CalculatorDialog):
 
     def _sentence(self, before: Remedy, result: Rebalanced) -> str:
         if not result.change:
-            return self.tr("The parts as they are do all of this; nothing is changed.")
+            return self.tr("The parts already meet all of this; nothing is changed.")
         changes = [
             self.tr("{herb} {old} to {new}").format(
                 herb=self.herb_name(old.herb),
@@ -137,7 +135,7 @@ class BalanceDialog(CalculatorDialog):
             if old.parts != new.parts
         ]
         template = self.tr(
-            "The least change that does it, in parts: {all}. The sum of parts stays."
+            "The smallest change that meets it, in parts: {all}. The total stays the same."
         )
         return template.format(all=listed(changes))
 

@@ -72,11 +72,11 @@ class ChildDoseDialog(CalculatorDialog):
         self._make_fields()
         self.quiet(
             self.tr(
-                "These rules are estimates from an adult dose, old ones for the most part, and "
-                "disagree with each other; where no source is named it is common practice. None "
-                "is applied automatically. A herb's stated minimum age goes before every rule. "
-                "For older people no such rule is published; to begin low and raise slowly is "
-                "common practice."
+                "These rules estimate a dose from the adult dose. Most are old, and they "
+                "disagree with each other; where no source is named, the rule is common "
+                "practice. None is applied automatically. A herb's stated minimum age comes "
+                "before every rule. No such rule is published for older people; starting low and "
+                "increasing slowly is common practice."
             )
         )
         self.ready(columns=104, lines=46)
@@ -102,7 +102,7 @@ class ChildDoseDialog(CalculatorDialog):
         self.rows = RowsView(self.model, shares=(3, 9, 3, 5))
         self.rows.fit_height(self.fontMetrics().height() * 6, self.fontMetrics().height() * 24)
         self._rows_row = self.fields.row(
-            self.tr("What each rule makes of the adult dose"), self.rows
+            self.tr("What each rule makes of the adult’s dose"), self.rows
         )
         self.client.currentIndexChanged.connect(self._take_client)
 
@@ -140,7 +140,7 @@ class ChildDoseDialog(CalculatorDialog):
         )
         if not has_alcohol or months >= NO_LONGER_A_CHILD * 12:
             return ""
-        return self.tr(" It contains alcohol: under 12 give a form without.")
+        return self.tr(" It contains alcohol: for children under 12 give a form without it.")
 
     def _show(self, estimates: tuple[Estimate, ...]) -> None:
         self._estimates = estimates
@@ -177,8 +177,8 @@ class ChildDoseDialog(CalculatorDialog):
         if not doses or directions is None:
             return self.tr("No rule gives a dose for this.")
         template = self.tr(
-            "The rules give from {least} to {most} {unit} in one go, against {adult}; the least "
-            "is the one to go by, and a dose published for the age goes before it."
+            "The rules give from {least} to {most} {unit} in one dose, against {adult}; use the "
+            "lowest, and a dose published for the age before any rule."
         )
         return template.format(
             least=exact_text(min(doses)),

@@ -71,7 +71,9 @@ def _refusal(name: str, formula: Formula) -> str:
     if not is_taken_by_mouth(remedy.form) and name in {"top-up", "balance", "young"}:
         return not_counted_words(remedy.form)
     if name == "balance" and composition_of(remedy.form) is Composition.BY_PIECE:
-        return translate("Remedies", "The mg in a piece have no sum to keep. Change them by hand.")
+        return translate(
+            "Remedies", "Amounts in mg per piece cannot be scaled. Change them by hand."
+        )
     if name == "scale" and not remedy.form.facts.own_formula:
         return translate("Remedies", "It is bought ready-made, so there is nothing to scale.")
     if name == "strength" and composition_of(remedy.form) is not Composition.BY_VOLUME:

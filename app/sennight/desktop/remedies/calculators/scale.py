@@ -33,7 +33,7 @@ class ScaleDialog(CalculatorDialog):
         row = self.fields.row(self._asked(composition), self.amount)
         explained(row, self.amount, lambda _: "")
         self.quiet(
-            self.tr("Volumes are taken as additive; make up to the volume at the end.")
+            self.tr("Volumes are treated as additive; make up to the volume at the end.")
             if composition is Composition.BY_VOLUME
             else self.tr("By weight.")
         )

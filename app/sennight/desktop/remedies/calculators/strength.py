@@ -56,7 +56,7 @@ class StrengthDialog(CalculatorDialog):
             explained(row, field, lambda _: "")
         self.quiet(
             self.tr(
-                "Volumes are taken as additive. Where ethanol meets water the true volume is up "
+                "Volumes are treated as additive. Where ethanol meets water the true volume is up "
                 "to 4 % less: make up to the volume."
             )
         )

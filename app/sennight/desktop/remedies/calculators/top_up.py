@@ -79,7 +79,7 @@ class TopUpDialog(CalculatorDialog):
         adding = Addition(remedy, step, unit)
         result = top_up(herb, tried.rows, adding, place=self.place.currentData())
         if not result.amount:
-            template = self.tr("{herb} lies {band} already; nothing has to be added.")
+            template = self.tr("{herb} is already {band}; nothing needs to be added.")
             return template.format(herb=herb.name, band=band_words(result.band)), None
         text = self._sentence(result, remedy, herb.name)
         if remedy.id == self.before.remedy.id:
