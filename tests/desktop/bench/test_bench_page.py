@@ -221,6 +221,8 @@ def test_every_matter_has_words_of_its_own() -> None:
     assert what_words(item(Matter.ORDER, until=date(2027, 2, 19))) == (
         "Order more tea: it lasts until 19 February"
     )
+    used_up = "Order more tea: it is used up on 12 February"
+    assert what_words(item(Matter.ORDER, until=TODAY)) == used_up
     assert what_words(item(Matter.RED_FLAG, "3")).startswith("3 red flags")
     assert what_words(item(Matter.APPOINTMENT, "")) == "Appointment"
     late = replace_due(item(Matter.REVIEW), date(2027, 2, 1))

@@ -112,8 +112,6 @@ class NarrowedList(QWidget):
         self.rows.setAccessibleName(words.rows)
         self.empty = Empty("", "", *first_steps, drawing=words.drawing)
         self.body = QStackedWidget()
-        self.body.addWidget(self.rows)
-        self.body.addWidget(self.empty)
 
     def _lay_out(self, beside: tuple[QWidget, ...], after: tuple[QWidget, ...]) -> None:
         self._head = head = QHBoxLayout()
@@ -132,6 +130,8 @@ class NarrowedList(QWidget):
         self._layout = QVBoxLayout(self)
         self._layout.addLayout(self._top)
         self._layout.addWidget(self.body, 1)
+        for part in (self.rows, self.empty):
+            self.body.addWidget(part)
 
     def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""

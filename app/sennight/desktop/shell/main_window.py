@@ -174,6 +174,7 @@ class MainWindow(QMainWindow):
             section.leaving.connect(self.back)
             section.asking.connect(self._ask)
             section.status_message.connect(self.say)
+            section.page_made.connect(self.stack.addWidget)
         self._undo.canUndoChanged.connect(self._name_undo)
         self._undo.canRedoChanged.connect(self._name_undo)
         self._undo.undoTextChanged.connect(self._name_undo)
@@ -220,8 +221,6 @@ class MainWindow(QMainWindow):
         route = self._history.here
         section = self._section_of(route.kind)
         page = section.page(route)
-        if self.stack.indexOf(page) < 0:
-            self.stack.addWidget(page)
         self.top_bar.serve(page.seats)
         self.status.serve(
             page.seats.foot if page.seats else self._foot, is_seated=bool(page.seats)
