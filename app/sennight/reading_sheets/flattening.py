@@ -21,7 +21,7 @@ DOTS = 8
 _NARROW = round(2.5 * DOTS)
 _LINES = 0.04
 """How much darker than beside them most boxes' lines must be, as a share of the paper's light."""
-_FAINT, _UNFRAMED = 0.12, 0.15
+_FAINT, _UNFRAMED = 0.3, 0.15
 """Shares of how far most boxes' lines stand out: a box is covered where its clearest line stands
 out less; one of which no two lines do is not told to be empty."""
 _MOST_COVERED = 0.1
