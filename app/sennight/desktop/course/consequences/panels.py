@@ -59,8 +59,8 @@ class RemindersPanel(Panel):
         self.say(
             self.tr("{count} a day").format(count=reading.most_alarms),
             self.tr("Alerts on the busiest day: {count}").format(count=reading.most_alarms),
-            self.tr("calendar entries for doses: {count}").format(count=entries),
-            self.tr("for phases and days off: {count}").format(count=len(events) - entries),
+            self.tr("Calendar entries for doses: {count}").format(count=entries),
+            self.tr("Other calendar entries: {count}").format(count=len(events) - entries),
         )
 
 
