@@ -194,6 +194,6 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["diary", photo, text, "--csv"]) == 1
     out, told = capsys.readouterr()
     assert out.startswith("kind,date,of,value\n")
-    assert "no JPEG, PNG or HEIC picture" in told
+    assert "not a JPEG, PNG or HEIC picture" in told
     assert main(["diary", text]) == 2
     assert main(["diary", photo, "--grid", str(tmp_path / "none.json")]) == 2

@@ -92,7 +92,7 @@ def test_a_migration_that_fails_half_way_leaves_the_file_as_it_was(old: Path) ->
 
 def test_a_migration_that_leaves_rows_astray_is_not_kept(old: Path) -> None:
     before = content(old)
-    with pytest.raises(DamagedFileError, match="refer to rows which are not there"):
+    with pytest.raises(DamagedFileError, match="refer to missing rows"):
         open_file(old, scripts=scripts(old.parent, ORPHAN))
     assert content(old) == before
 
