@@ -133,11 +133,12 @@ def test_what_is_left_stands_beside_the_diary(practice: OpenPractice, given: str
     enter_returned(practice, [counted(given, 66, 14)], today=today, now=NOW)
     (told,) = told_by_what_is_left(practice, given, reading)
     days = "4 to 18 January 2027"
-    said = f"{TEA.name}, {days}: 54 g gone, 84 g due: 64 %, between 54 and 76 % at the utmost."
+    said = f"{TEA.name}, {days}: 54 g gone, 84 g due: 64 %, between 54 and 76 % allowing for "
+        f"error."
     assert told == said
     enter_diary(practice, given, [Taken(TODAY + n * DAY, TEA.id, 2) for n in range(14)])
     (told,) = told_by_what_is_left(practice, given, reading)
-    assert told == f"{said} The diary says 100 %, which does not fit."
+    assert told == f"{said} The diary says 100 %, which does not agree."
 
 
 def test_what_is_still_there_is_told_when_more_is_handed_over(
