@@ -133,7 +133,7 @@ def test_a_backup_that_lacks_a_row_is_found_out(
         spoil(old, part, "delete", "DELETE FROM client_fact")
 
     monkeypatch.setattr("sennight.store.backups._copy", copy_badly)
-    with pytest.raises(BackupError, match="does not hold all rows of “client_fact”"):
+    with pytest.raises(BackupError, match="does not contain all the rows of “client_fact”"):
         open_file(old, scripts=scripts(old.parent, ADD))
     assert content(old) == before
     assert list((old.parent / "backups").iterdir()) == []
