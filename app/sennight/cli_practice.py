@@ -161,7 +161,12 @@ def doctor(given: argparse.Namespace) -> int:
 
 def restore(given: argparse.Namespace) -> int:
     """List the backups of a practice file, or put one in its place; the exit status."""
-    from sennight.practice.backups import backups_of, contents_of, restore_backup
+    from sennight.practice.backups import (
+        backups_of,
+        contents_of,
+        is_of_another,
+        restore_backup,
+    )
     from sennight.practice.opening import PracticeFileError
 
     path, second = _file_and_second_folder(given.file)
@@ -172,6 +177,8 @@ def restore(given: argparse.Namespace) -> int:
         backup = _chosen(given.backup, backups)
         for line in _contents_lines(contents_of(backup, thoroughly=True)):
             say(line)
+        if is_of_another(path, backup):
+            say(f"It belongs to another practice: it is no backup of {path}.")
         if not given.yes and not _agreed(path):
             say("Nothing was changed.")
             return WRONG

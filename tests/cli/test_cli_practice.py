@@ -132,6 +132,17 @@ def test_restoring_asks_first(
     assert clients(path) == left
 
 
+def test_a_file_of_another_practice_is_told(
+    path: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: Told
+) -> None:
+    monkeypatch.setattr("builtins.input", lambda _: "n")
+    other = tmp_path / "other.sennight"
+    open_practice(other).close()
+    for backup, is_told in ((str(other), True), ("1", False)):
+        assert main(["restore", str(path), "--from", backup]) == WRONG
+        assert ("It belongs to another practice" in capsys.readouterr().out) is is_told
+
+
 @pytest.mark.parametrize("wanted", ["0", "2", "99999999", "no-such-file.sennight"])
 def test_a_backup_that_is_not_there_is_told(path: Path, wanted: str, capsys: Told) -> None:
     assert main(["restore", str(path), "--from", wanted, "--yes"]) == WRONG

@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
     QToolTip,
     QWidget,
 )
+from pytestqt.qtbot import QtBot
 
 from sennight.desktop import pictures
 from sennight.desktop.course.timeline.view import Timeline
@@ -119,6 +120,7 @@ def tips_over(view: QWidget) -> None:
 
 
 def test_no_name_is_markup_on_any_screen(
+    qtbot: QtBot,
     empty_practice: OpenPractice,
     evil: demo.Demo,
     appearance: Appearance,
@@ -146,11 +148,11 @@ def test_no_name_is_markup_on_any_screen(
 
     monkeypatch.setattr(pictures, "picture", walk)
     frame = MainWindow(empty_practice, appearance, settings, today=lambda: TODAY)
+    qtbot.addWidget(frame, before_close_func=QWidget.hide)
     frame.show()
     for name, draw in pictures.screens(empty_practice, evil):
         draw(frame)
         assert found == [], name
-    frame.close()
     assert sum("stolen.png" in text for text in seen) > 50, "names were among what was looked at"
 
 
@@ -166,7 +168,7 @@ def test_a_tip_shows_a_text_letter_by_letter() -> None:
     assert plain_caption("Milk & honey") == "Milk && honey"
 
 
-def test_the_walk_sees_a_name_that_is_markup(qtbot: object) -> None:
+def test_the_walk_sees_a_name_that_is_markup(qtbot: QtBot) -> None:
     assert qtbot
     label = QLabel(EVIL)
     assert [text for _, text in said(label) if taken_for_markup(text)] == [EVIL]

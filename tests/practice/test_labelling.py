@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.letters import letter_of
 from sennight.domain.remedies.remedies import Portion
 from sennight.practice.course_outputs import (
     NO_CARD,
@@ -48,6 +49,25 @@ def test_a_remedys_own_container_counts_the_labels_and_stands_on_them() -> None:
     large = [label.quantity for label, _ in labels_due(own, NO_CARD)]
     assert 0 < large.count("500 g") < small.count("100 g")
     assert large.count("50 mL") == small.count(BY_HAND) == 1
+
+
+def test_a_remedy_of_a_phase_and_of_a_flare_up_plan_has_both_directions() -> None:
+    """Before the flare and in it; one that no plan asks for has its own alone."""
+    for today in (date(2027, 1, 4), date(2027, 2, 2)):
+        reading = knees(today)
+        (plan,) = (phase for phase in reading.course.protocol.phases if phase.is_rescue)
+        planned = {line.remedy for line in plan.lines}
+        usual = {s.remedy for s in reading.layout.stretches if s.phase != plan.id}
+        letters = {letter_of(reading.places[remedy]) for remedy in planned & usual}
+        alone = {letter_of(reading.places[remedy]) for remedy in planned - usual}
+        seen = {label.letter: label for label, _ in labels_due(reading, NO_CARD)}
+        assert letters & set(seen)
+        assert (today < date(2027, 2, 1)) != bool(alone & set(seen)), "it is handed over in it"
+        for letter, label in seen.items():
+            is_alone = label.directions.startswith("For the flare-up plan")
+            assert is_alone == (letter in alone)
+            told = [words.partition(":")[0] for words in label.in_flares]
+            assert told == (["Flare-up plan, instead"] if letter in letters else []), letter
 
 
 def test_after_the_course_nothing_is_due() -> None:

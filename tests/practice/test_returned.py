@@ -107,9 +107,9 @@ def test_orders_are_for_whole_containers_of_the_size_that_is_set(practice: OpenP
     stock_up(practice)
     course_of(practice, "Ada Finch")
     big = replace(SET, supply=replace(SET.supply, grams=F(700)))
-    assert order_list(practice, TODAY) == ()
+    assert order_list(practice, TODAY, wanted(practice, TODAY)) == ()
     keep_settings(practice, big, now=NOW)
-    (order,) = order_list(practice, TODAY)
+    (order,) = order_list(practice, TODAY, wanted(practice, TODAY))
     assert order.amount == 100  # six sevenths of 700 g are 600 g, and 500 g are there
 
 

@@ -93,12 +93,12 @@ def test_a_worksheet_goes_along_the_shelf_and_then_by_remedy(practice: OpenPract
 
 def test_orders_are_what_is_missing_by_supplier(practice: OpenPractice, tmp_path: Path) -> None:
     stock_up(practice)
-    assert order_list(practice, TODAY) == ()
+    assert order_list(practice, TODAY, wanted(practice, TODAY)) == ()
     keep_minimum(practice, GINGER, F(600), now=NOW)
     keep_minimum(practice, NETTLE, F(10), now=NOW)
     keep_minimum(practice, NETTLE, F(0), now=NOW)
     assert minimums(practice) == {GINGER: 600}
-    (order,) = order_list(practice, TODAY)
+    (order,) = order_list(practice, TODAY, wanted(practice, TODAY))
     assert (order.material, order.supplier) == (GINGER, "Hedgerow Supplies")
     assert order.amount == 100
     path = write_orders(practice, [order], tmp_path / "orders.csv")

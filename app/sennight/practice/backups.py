@@ -16,6 +16,7 @@ from sennight.store import restoring
 from sennight.store.backup_names import BackupFile, backups_folder, list_backups
 from sennight.store.backups import copy_to, newest_backup, thin_out
 from sennight.store.errors import BackupError
+from sennight.store.marking import mark_of
 from sennight.store.migrating import own_scripts
 from sennight.store.restoring import Contents
 
@@ -30,6 +31,7 @@ __all__ = [
     "backup_is_late",
     "backups_of",
     "contents_of",
+    "is_of_another",
     "restore_backup",
     "save_copy",
 ]
@@ -109,6 +111,12 @@ def contents_of(path: Path, *, thoroughly: bool = False) -> Contents:
     PracticeFileError where it is no practice file, is newer than the program or cannot be read.
     """
     return restoring.look_into(path, own_scripts(), thoroughly=thoroughly)
+
+
+def is_of_another(path: Path, backup: Path) -> bool:
+    """Whether a backup was made of another practice; False where that cannot be told."""
+    marks = {mark_of(path), mark_of(backup)} - {""}
+    return len(marks) > 1
 
 
 def restore_backup(path: Path, backup: Path, *, now: datetime) -> Path | None:

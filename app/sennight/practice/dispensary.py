@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from fractions import Fraction
@@ -271,15 +271,22 @@ def batches_left(practice: OpenPractice) -> tuple[tuple[Batch, Fraction], ...]:
     What was handed over and what was put on the shelf as a material is gone.
     """
     with practice.file.reading() as unit:
-        return all_left(unit)
+        return _left(unit, unit.dispensary.batches(), unit.dispensary.all_handed())
 
 
-def all_left(unit: UnitOfWork) -> tuple[tuple[Batch, Fraction], ...]:
-    """The same, as a part of what is read."""
+def left_among(unit: UnitOfWork, made: Iterable[Batch]) -> tuple[tuple[Batch, Fraction], ...]:
+    """The same for some batches, as a part of what is read."""
+    batches = tuple(made)
+    return _left(unit, batches, unit.dispensary.handed_from([batch.id for batch in batches]))
+
+
+def _left(
+    unit: UnitOfWork, made: Iterable[Batch], parts: Iterable[HandedOver]
+) -> tuple[tuple[Batch, Fraction], ...]:
     handed: dict[str, list[HandedOver]] = {}
-    for part in unit.dispensary.all_handed():
+    for part in parts:
         handed.setdefault(part.batch, []).append(part)
-    on_shelf, made = _shelved(unit), unit.dispensary.batches()
+    on_shelf = _shelved(unit)
     return tuple((batch, left_of(batch, handed.get(batch.id, ()), on_shelf)) for batch in made)
 
 

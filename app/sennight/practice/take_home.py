@@ -62,5 +62,7 @@ def told(reading: CourseReading) -> tuple[ClientSentence, ...]:
 def lasts_until(reading: CourseReading) -> Mapping[str, date]:
     """The last day that each remedy lasts for, of those that run out before the course's end."""
     return {
-        row.bottle.remedy: row.last_day for row in reading.lasts if row.last_day and row.order_by
+        row.bottle.remedy: row.last_day
+        for row in reading.lasts
+        if row.last_day and row.order_by and not row.plan
     }

@@ -26,7 +26,7 @@ from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.matters import Matter
 from sennight.domain.supply.quantities import Quantity
 from sennight.domain.supply.settings import SupplySettings
-from sennight.practice.dispensary import all_left
+from sennight.practice.dispensary import left_among
 from sennight.practice.opening import DamagedCourseError, OpenPractice
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.work_folder import work_folder
@@ -59,16 +59,18 @@ def wanted(practice: OpenPractice, today: date) -> tuple[Wanted, ...]:
     """
     with practice.file.reading() as unit:
         rows = sorted(_wanted(unit, today), key=_by_day)
-        left = (
-            {
-                batch: amount
-                for batch, amount in all_left(unit)
-                if amount > 0 and batch.use_by >= today
-            }
-            if rows
-            else {}
-        )
+        fit = [batch for batch in _in_date(unit, rows, today) if _is_wanted(batch, rows)]
+        left = dict(left_among(unit, fit))
     return tuple(_made(row, left) for row in rows)
+
+
+def _in_date(unit: UnitOfWork, rows: Sequence[Wanted], today: date) -> Iterable[Batch]:
+    made = unit.dispensary.batches() if rows else ()
+    return (batch for batch in made if batch.use_by >= today)
+
+
+def _is_wanted(batch: Batch, rows: Iterable[Wanted]) -> bool:
+    return any(has_same_contents(batch.remedy, row.what.remedy) for row in rows)
 
 
 def _made(row: Wanted, left: dict[Batch, Fraction]) -> Wanted:
@@ -163,9 +165,9 @@ def filled(what: ToPrepare, settings: SupplySettings) -> Quantity:
     return Quantity(whole_containers(what.amount.amount, size)[1], what.amount.unit)
 
 
-def order_list(practice: OpenPractice, today: date) -> tuple[Order, ...]:
-    """What is missing for all that is to be prepared, and for what is to be left, by supplier."""
-    made = [preparation for _, preparation in planned(practice, wanted(practice, today), today)]
+def order_list(practice: OpenPractice, today: date, rows: Iterable[Wanted]) -> tuple[Order, ...]:
+    """What is missing for what is `wanted`, and for what is to be left, by supplier."""
+    made = [preparation for _, preparation in planned(practice, rows, today)]
     with practice.file.reading() as unit:
         return orders(
             made,

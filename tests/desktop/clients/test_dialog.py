@@ -498,3 +498,11 @@ def test_reactions_are_kept_where_the_record_is_changed(qtbot: QtBot, theme: obj
     made.submit()
     assert made.answer is not None
     assert made.answer[0].reactions == (reaction,)
+
+
+@pytest.mark.parametrize("typed", ["9/2/66", "9 Feb 66", "09.02.1966"])
+def test_a_day_of_birth_is_typed_in_any_usual_way(qtbot: QtBot, typed: str) -> None:
+    dialog = ClientDialog(None, today=TODAY)
+    qtbot.addWidget(dialog)
+    dialog.born.setText(typed)
+    assert dialog.born.value() == date(1966, 2, 9)

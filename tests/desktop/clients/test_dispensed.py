@@ -200,3 +200,10 @@ def test_what_is_to_be_ordered_within_a_week_stands_out(
     row = Lasting(Bottle(TEA.id, TEA.id, Unit.G), last, order_by)
     whole = f"Joint tea (Winter joints): {said}" if said else ""
     assert (lasting_words(course, row, TODAY), is_due(row, TODAY)) == (whole, due)
+
+
+def test_what_a_flare_up_has_used_is_to_be_prepared_again() -> None:
+    course = Course("c", Client(""), (TEA, DROPS), JOINTS, START)
+    row = Lasting(Bottle(DROPS.id, DROPS.id, Unit.ML), TODAY - DAY, TODAY - DAY, "rescue")
+    said = "Warming drops (Winter joints): used in the flare-up to 26 January 2027."
+    assert lasting_words(course, row, TODAY) == f"{said} Prepare it again."

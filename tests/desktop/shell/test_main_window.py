@@ -7,7 +7,7 @@ from itertools import chain
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QByteArray, Qt
 from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
@@ -549,3 +549,14 @@ def test_what_was_written_is_found_on_top(frame: MainWindow, sample: Sample, qtb
     assert (found.name, found.about) == (written[0].text, "written about Efua Prendergast")
     qtbot.keyClick(frame.find_field, Key.Key_Return)
     assert clients_of(frame).folder.title.text() == "Efua Prendergast"
+
+
+def test_the_first_window_fits_its_screen_with_its_frame(
+    qtbot: QtBot, frame: MainWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A screen of 800 lines: the title takes its part of them."""
+    monkeypatch.setattr(type(frame._settings), "geometry", QByteArray())
+    frame.resize(1280, 1000)
+    frame._restore()
+    qtbot.wait(1)
+    assert frame.height() <= frame.screen().availableGeometry().height() - 20

@@ -256,6 +256,13 @@ def test_a_day_is_told_and_drawn(
     assert fullness_words(Fullness(0, 0, 0)) == "nothing due"
 
 
+def test_a_day_of_which_something_was_said_has_a_dot_besides() -> None:
+    plain = day_drawing(Fullness(3, 3, 2), 20, 20)
+    noted = day_drawing(Fullness(3, 3, 2), 20, 20, is_noted=True)
+    assert noted.shapes[: len(plain.shapes)] == plain.shapes
+    assert [type(shape) for shape in noted.shapes[len(plain.shapes) :]] == [Dot, Dot]
+
+
 def test_days_stand_in_weeks_from_monday() -> None:
     days = fullness_by_day(LAYOUT, (), day(9))
     first, second = day_weeks(days)

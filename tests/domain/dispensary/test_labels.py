@@ -169,3 +169,16 @@ def test_what_is_kept_for_a_flare_up_says_when_to_begin() -> None:
     assert then.startswith("After 2 days: 5 mL twice a day, ")
     called = "For the flare-up plan: call us on the day that your symptoms flare up. 5 mL four"
     assert said(Plan(taken, "")).startswith(called)
+
+
+def test_usual_directions_come_first_and_plans_say_that_they_stand_in_their_place() -> None:
+    client = ForClient("Ada", "B", parse_directions("5 mL od"), ClientDay.at(), "c7")
+    batch = Batch("b", "1", TINCTURE, Quantity(F(9), Unit.ML), TODAY, "M", TODAY)
+    supply = Supply(Quantity(F(9), Unit.ML), TODAY, "MR")
+    taken = parse_directions("5 mL qds")
+    plans = Plan(taken, "If it swells."), Plan(taken, "", name="Flare-up plan “Bad nights”")
+    label = label_of(batch, supply, replace(client, plans=plans), CARD, ("a", "b"))
+    assert label.directions == label_of(batch, supply, client, CARD, ("a", "b")).directions
+    swells, nights = label.in_flares
+    assert swells.startswith("Flare-up plan, instead: begin if it swells. 5 mL four times a day")
+    assert nights.startswith("Flare-up plan “Bad nights”, instead: call us on the day")

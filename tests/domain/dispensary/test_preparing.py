@@ -23,14 +23,23 @@ from sennight.domain.dispensary.batches import (
     usual_use_by,
 )
 from sennight.domain.dispensary.preparing import (
+    NAMELESS,
     Rounding,
+    base_material,
     in_order_of_the_shelf,
     prepare,
     whole_containers,
 )
-from sennight.domain.dispensary.pricing import PriceRule, batch_cost, price_of, unit_costs
+from sennight.domain.dispensary.pricing import (
+    PriceRule,
+    batch_cost,
+    price_of,
+    remedy_cost,
+    unit_costs,
+)
 from sennight.domain.dispensary.stock import (
     Delivery,
+    Draw,
     Held,
     Material,
     Movement,
@@ -39,9 +48,10 @@ from sennight.domain.dispensary.stock import (
     material_made,
     shelved,
 )
-from sennight.domain.remedies.form_facts import KEEPS, Keeping
+from sennight.domain.dispensary.wanted import orders
+from sennight.domain.remedies.form_facts import KEEPS, Filling, Keeping
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Base, Ingredient, Remedy, TeaMaking
 from sennight.domain.supply.quantities import Quantity
 from support.files import REFERENCES, from_yaml
 
@@ -81,6 +91,43 @@ def test_each_ingredient_is_weighed_and_comes_off_its_delivery() -> None:
         UsedPart("ginger", Quantity(F(50), Unit.G), "g1"),
     )
     assert {m.delivery: m.amount for m in made.movements("b1", TODAY)} == {"n1": -80, "g1": -50}
+
+
+CREAM = Remedy(
+    "t4",
+    "Cream",
+    Form.CREAM,
+    (Ingredient("comfrey", filling=Filling.INFUSED_OIL, percent=F(25, 2)),),
+    base=Base("plain cream"),
+    batch_g=F(30),
+)
+"""An eighth of infused oil: 5 g in 40 g."""
+
+
+@pytest.mark.parametrize("name", ["plain cream", ""])
+def test_the_base_is_weighed_last_and_taken_as_there_unless_it_is_stocked(name: str) -> None:
+    cream = replace(CREAM, base=Base(name))
+    of_base = base_material(cream)
+    assert of_base == Material(name or NAMELESS, Held.OTHER, Unit.G)
+    oil, rest = prepare(cream, Quantity(F(40), Unit.G), (), {}, TODAY).to_measure
+    assert (oil.amount, oil.draw.missing, oil.is_at_hand) == (F(5), F(5), False)
+    assert (rest.material, rest.amount, rest.is_at_hand) == (of_base, F(35), True)
+    tub = Delivery("c1", of_base, "Hedgerow Supplies", "C-1", None, F(20))
+    made = prepare(cream, Quantity(F(40), Unit.G), (tub,), {"c1": F(30)}, TODAY)
+    assert made.to_measure[1].draw == Draw(((tub, F(30)),), F(5))
+    assert made.parts[1:] == (
+        UsedPart(of_base.name, Quantity(F(30), Unit.G), "c1"),
+        UsedPart(of_base.name, Quantity(F(5), Unit.G)),
+    )
+    assert orders([made], (tub,), {"c1": F(30)}, {}, TODAY)[-1].amount == 5
+    ordered = orders([prepare(cream, Quantity(F(40), Unit.G), (), {}, TODAY)], (), {}, {}, TODAY)
+    assert [order.material.name for order in ordered] == ["comfrey"]
+    whole = replace(batch(*made.parts), remedy=cream)
+    assert batch_cost(whole, {"c1": F(1, 10)}) is None, "the oil came from nowhere"
+    assert batch_cost(replace(whole, parts=made.parts[1:]), {"c1": F(1, 10)}) == 3
+    costs = {oil.material: F(1), of_base: F(1, 10)}
+    assert remedy_cost(cream, F(40), costs) == F(17, 2)
+    assert remedy_cost(cream, F(40), {oil.material: F(1)}) == 5
 
 
 def test_two_ingredients_of_one_material_do_not_take_the_same_grams() -> None:

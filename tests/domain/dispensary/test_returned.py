@@ -127,6 +127,17 @@ def test_what_cannot_be_told_is_not() -> None:
     in_grams = left(5, 4, Unit.G)
     (after_grams,) = usages(course(), [handed(100)], [in_grams, left(20, 8)])
     assert after_grams.there == 100
+    both = samples.course(
+        samples.phase(
+            "loading", "8 w", samples.line("t1", "5 mL bd"), samples.line("t2", "5 mL bd")
+        )
+    )
+    two = lay_out(replace(both, remedies=(TINCTURE, replace(TINCTURE, id="t2"))))
+    (alone,) = usages(two, [handed(200)], [left(60, 14)])
+    assert alone.due == (F(140), F(140))
+    weighed = replace(handed(100), amount=Quantity(F(100), Unit.G))
+    (unmeasured,) = usages(course(), [weighed], [left(20, 8, Unit.G)])
+    assert unmeasured.due == (F(0), F(0))
     layout = course("1 dropperful bd")
     (unknown,) = usages(layout, [handed(100)], [left(20, 8)])
     assert unknown.due == (F(0), F(0))

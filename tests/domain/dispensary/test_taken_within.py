@@ -9,10 +9,11 @@ from fractions import Fraction
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
 from sennight.domain.directions.directions import Unit
+from sennight.domain.dispensary.settings import DispensarySettings
 from sennight.domain.dispensary.stock import Held, Material
 from sennight.domain.dispensary.taken_within import taken_within
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Ingredient, Method, TeaMaking
+from sennight.domain.remedies.remedies import Ingredient, Method, Portion, TeaMaking
 from sennight.domain.supply.needs import Allowance
 from sennight.domain.supply.quantities import Quantity
 from sennight.domain.supply.settings import SupplySettings
@@ -52,3 +53,15 @@ def test_the_days_of_a_span_alone_count() -> None:
     spilt = SupplySettings(Allowance(spillage=F(1, 10)), grams=F(30))
     assert taken_within(layout, ten, spilt)[0].containers == 3
     assert taken_within(layout, Span(START, START)) == ()
+
+
+def test_what_holds_where_nothing_is_set() -> None:
+    """Half of the most as needed, nothing spilt, and the usual sizes (common practice)."""
+    usual = DispensarySettings()
+    supply, steps = usual.supply, usual.rounding.steps
+    assert (supply.allowance.as_needed, supply.allowance.spillage) == (F(1, 2), F(0))
+    assert (supply.ml, supply.grams, supply.capsules) == (F(100), F(100), F(60))
+    assert (supply.order_days, steps) == (7, {Unit.G: F(1, 10), Unit.ML: F(1, 2)})
+    own = replace(TEA, container=Portion(F(250), Unit.G))
+    assert [supply.container_of(made, Unit.G) for made in (TEA, own)] == [100, 250]
+    assert supply.container_of(RUB, Unit.APPLICATION) is None

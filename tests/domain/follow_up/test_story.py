@@ -16,7 +16,7 @@ from sennight.domain.follow_up.consultations import (
     ConsultationKind,
     Part,
 )
-from sennight.domain.follow_up.diaries import Score
+from sennight.domain.follow_up.diaries import DayNote, Score, note_words
 from sennight.domain.follow_up.measures import NO_OWN
 from sennight.domain.follow_up.story import (
     StoryItem,
@@ -26,6 +26,7 @@ from sennight.domain.follow_up.story import (
     diary_item,
     in_order,
     kind_title,
+    note_items,
     reaction_items,
     score_items,
 )
@@ -38,6 +39,14 @@ WEEK = timedelta(days=7)
 def told(items: object) -> list[tuple[date, str, str]]:
     assert isinstance(items, tuple | list)
     return [(item.day, item.title, item.about) for item in items]
+
+
+def test_what_was_said_of_a_day_stands_on_that_day() -> None:
+    notes = (DayNote(START, note_words("  slept\n well ")), DayNote(START + WEEK, "walked"))
+    items = tuple(note_items("c", notes))
+    assert told(items) == [(START, "From the diary", ""), (START + WEEK, "From the diary", "")]
+    assert [item.parts for item in items] == [(Part("", "slept well"),), (Part("", "walked"),)]
+    assert {(item.kind, item.course) for item in items} == {(StoryKind.DAY_NOTE, "c")}
 
 
 def test_a_course_tells_when_it_began_what_was_decided_and_when_it_ended() -> None:

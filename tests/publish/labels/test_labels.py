@@ -107,8 +107,8 @@ def test_what_cannot_be_read_is_refused_with_what_to_do() -> None:
 def test_a_small_bottle_has_two_labels_that_say_whose_they_are() -> None:
     """Also with both directions of a remedy that is taken in a flare-up too."""
     planned = "Flare-up plan, instead: begin if it swells. 5 mL four times a day, for 1 week"
-    for directions in (LABEL.directions, f"{LABEL.directions}. {planned}"):
-        label = replace(LABEL, directions=directions)
+    for in_flares in ((), (planned,)):
+        label = replace(LABEL, in_flares=in_flares)
         data = labels_pdf([(label, 0)], stock_named(NARROW), practice="P", in_two=True)
         check_geometry(data, stock_named(NARROW), 2)
         for page in (1, 2):
@@ -145,6 +145,7 @@ def any_label(random: Random) -> Label:
         remedy=words(5),
         directions=words(24),
         contents=", ".join(f"{word} {random.randint(1, 99)} %" for word in words(9).split()),
+        in_flares=tuple(words(12) for _ in range(random.randint(0, 1))),
         own=tuple(words(9) for _ in range(random.randint(0, 2))),
     )
 

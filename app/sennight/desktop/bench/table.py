@@ -24,6 +24,8 @@ SHARES_NARROW = (0, 22, 52, 0, 14, 0, 0, 0)
 """The same where there is little: the course is in the tip."""
 NARROW = 170
 """Below so many units of width the course is left out; it is in the tip."""
+GAPS = 16
+"""Pixels that a cell of a table leaves around its text, whatever the size of text."""
 URGENT = frozenset({Matter.RED_FLAG})
 WATCHED = frozenset({Matter.FINDING, Matter.FLARE, Matter.ORDER, Matter.DIARY, Matter.REVIEW})
 _ROLES = Qt.ItemDataRole
@@ -213,7 +215,7 @@ class BenchView(QTableView):
         self._share_width()
 
     def _share_width(self) -> None:
-        metrics, edge = self.fontMetrics(), self._lines.theme.unit * 5
+        metrics, edge = self.fontMetrics(), self._lines.theme.unit * 4 + GAPS
         fixed = {MARK: self._lines.theme.line + edge}
         for column in (ACT, DONE, LATER):
             words = self._lines.words(column)

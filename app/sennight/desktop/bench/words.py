@@ -108,6 +108,9 @@ def _order_words(item: Item) -> str:
     if item.until is None:
         none_left = translate("Bench", "Hand over more {remedy}: what was given is not enough")
         return none_left.format(remedy=item.what)
+    if item.until <= item.due:  # a flare-up has used it, or it is ordered on its last day
+        used_up = translate("Bench", "Order more {remedy}: it is used up on {day}")
+        return used_up.format(remedy=item.what, day=_near(item.until, item.due))
     return translate("Bench", "Order more {remedy}: it lasts until {day}").format(
         remedy=item.what, day=_near(item.until, item.due)
     )

@@ -71,7 +71,8 @@ class ClientDialog(FormDialog):
 
     def _make_person(self) -> None:
         self.name, self.contact = QLineEdit(), QLineEdit()
-        self.born = TypedField(read_date, placeholder=self.tr("1 May 1970"))
+        read_past = partial(read_date, today=self._today, past=True)
+        self.born = TypedField(read_past, placeholder=self.tr("1 May 1970"))
         self.weight = TypedField(read_weight, placeholder=self.tr("not known"))
         self._left = FieldForm()
         self._name_row = self._left.row(self.tr("Name"), self.name)

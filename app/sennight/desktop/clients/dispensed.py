@@ -163,6 +163,10 @@ def lasting_words(course: Course, row: Lasting, today: date) -> str:
 def _template(row: Lasting, today: date) -> str:
     if row.last_day is None:
         return translate("Dispensed", "{name} ({course}): not enough for one day. Order now.")
+    if row.plan:
+        return translate(
+            "Dispensed", "{name} ({course}): used in the flare-up to {last}. Prepare it again."
+        )
     is_over = row.last_day < today
     if row.order_by is None:
         enough = translate(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 from datetime import date
+from functools import partial
 
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QComboBox, QWidget
@@ -167,7 +168,8 @@ class PersonDialog(InPlace):
 
     def __init__(self, parent: QWidget | None, client: Client, *, today: date) -> None:
         super().__init__(parent, translate("Facts", "Age and weight"), client, today=today)
-        self.born = TypedField(read_date, placeholder=self.tr("1 May 1970"))
+        read_past = partial(read_date, today=today, past=True)
+        self.born = TypedField(read_past, placeholder=self.tr("1 May 1970"))
         self.weight = TypedField(read_weight, placeholder=self.tr("not known"))
         self.sex = QComboBox()
         self.sex.addItems([self.tr("not recorded"), self.tr("female"), self.tr("male")])

@@ -39,7 +39,7 @@ class DayField(TypedField[date]):
     """A field for a day; T takes today where nothing is typed yet."""
 
     def __init__(self, today: date, *, placeholder: str) -> None:
-        super().__init__(read_date, placeholder=placeholder)
+        super().__init__(partial(read_date, today=today), placeholder=placeholder)
         self._today = today
         self.setToolTip(self.tr("A date such as 1 May 2027; T for today"))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from functools import partial
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
@@ -66,7 +67,8 @@ class PastReactionDialog(FormDialog):
             self.tr("Type a herb"),
         )
         self.remedy, self.what = QLineEdit(), QLineEdit()
-        self.day = TypedField(read_date, placeholder=self.tr("1 May 2019"))
+        read_past = partial(read_date, today=self._today, past=True)
+        self.day = TypedField(read_past, placeholder=self.tr("1 May 2019"))
         self.harm, self.outcome = QComboBox(), QComboBox()
         self.harm.addItems([harm_words(harm) for harm in HARMS])
         self.outcome.addItems([outcome_words(outcome) for outcome in OUTCOMES])

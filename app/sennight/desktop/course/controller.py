@@ -78,23 +78,24 @@ class CourseController(QWidget):
         practice: OpenPractice,
         entry: CourseEntry,
         theme: Theme,
+        parent: QWidget | None = None,
         *,
         undo_stack: QUndoStack,
         now: Callable[[], datetime],
     ) -> None:
-        super().__init__()
+        super().__init__(parent)
         self.practice, self._entry, self.theme, self.now = practice, entry, theme, now
         self.session = Session(self._read(entry), self._save, undo_stack=undo_stack, parent=self)
         self.session.keep_draft = self._keep_draft
-        self.view = CourseView(self.session, theme)
+        self.banner = FlagsBanner(practice, now, self)
+        self.banner.apply_theme(theme)
+        self.view = CourseView(self.session, theme, self)
         self.safety = SafetyWork(
             practice, self.session, self.view.consequences.safety, self, now=now
         )
         self.records = ClientRecords(
             practice, lambda: self.entry.id, self.session, self.view, theme, now=now
         )
-        self.banner = FlagsBanner(practice, now, self)
-        self.banner.apply_theme(theme)
         self.deciding = Deciding(
             practice,
             self.view,

@@ -85,7 +85,7 @@ class CoursePage(Page):
         entry = course_entry(self.practice, course_id)
         if self.controller is None:
             self.controller = CourseController(
-                self.practice, entry, self.theme, undo_stack=self.undo_stack, now=self.now
+                self.practice, entry, self.theme, self, undo_stack=self.undo_stack, now=self.now
             )
             self.controller.review.turned.connect(self.turned)
             self._room.addWidget(self.controller)

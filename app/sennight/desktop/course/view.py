@@ -43,9 +43,10 @@ class CourseView(QWidget):
 
     decision_wanted = Signal(str)
 
-    def __init__(self, session: Session, theme: Theme) -> None:
-        super().__init__()
+    def __init__(self, session: Session, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
         self.session = session
+        self._put_up_frames()
         self.head, self.facts = HeadLine(theme), FactsStrip(theme)
         self.timeline = Timeline(session, theme)
         self.status_label = Shortened("", Role.STRONG)
@@ -101,7 +102,8 @@ class CourseView(QWidget):
         self._layout.addWidget(self.timeline)
         self._beneath_timeline = hairline()
         self._layout.addWidget(self._beneath_timeline)
-        self._layout.addWidget(self._split(), 1)
+        self._fill_frames()
+        self._layout.addWidget(self.across, 1)
         self._foot = QHBoxLayout()
         self._foot.addWidget(self.status_label, 3)
         self._foot.addWidget(self.lines.message_label, 3)  # here nothing jumps when it says more
@@ -110,16 +112,21 @@ class CourseView(QWidget):
         self._layout.addLayout(self._foot)
         self.apply_theme(theme)
 
-    def _split(self) -> QSplitter:
-        self.upright = QSplitter(Qt.Orientation.Vertical)
-        self.upright.addWidget(self.calendar)
-        self.upright.addWidget(self.lines)
-        self.aside, self.main = QStackedWidget(), QStackedWidget()
-        self.aside.addWidget(self.consequences)
-        self.main.addWidget(self.upright)
-        self.across = QSplitter(Qt.Orientation.Horizontal)
+    def _put_up_frames(self) -> None:
+        """What the parts are put into; before them, since all in a part is styled anew each time
+        that it, or what it is in, gets another parent.
+        """
+        self.across = QSplitter(Qt.Orientation.Horizontal, self)
+        self.main, self.aside = QStackedWidget(), QStackedWidget()
         self.across.addWidget(self.main)
         self.across.addWidget(self.aside)
+        self.upright = QSplitter(Qt.Orientation.Vertical)
+        self.main.addWidget(self.upright)
+
+    def _fill_frames(self) -> None:
+        self.upright.addWidget(self.calendar)
+        self.upright.addWidget(self.lines)
+        self.aside.addWidget(self.consequences)
         self._before_form = [0, 0]
         self._is_shared_by_hand = {self.upright: False, self.across: False}
         for splitter in (self.upright, self.across):
@@ -127,7 +134,6 @@ class CourseView(QWidget):
             splitter.splitterMoved.connect(
                 partial(self._is_shared_by_hand.update, {splitter: True})
             )
-        return self.across
 
     def put_aside(self, panel: QWidget) -> None:
         """Show a panel at the right in place of what follows; the timeline stays in view.

@@ -54,8 +54,9 @@ class OrderingWork(QObject):
         names = known_herbs(self._practice).names
         self.dispensary.load(shelf(self._practice), batches_left(self._practice), names)
         today = self.around.today()
-        self.dispensary.wanted.load(wanted(self._practice, today), today)
-        self.dispensary.orders.load(order_list(self._practice, today), names)
+        rows = wanted(self._practice, today)
+        self.dispensary.wanted.load(rows, today)
+        self.dispensary.orders.load(order_list(self._practice, today, rows), names)
 
     def _saved(self, dialog: FormDialog, save: Callable[[], object]) -> None:
         """Run a dialog, save what it asked for and show it; the keyboard stays on the list."""

@@ -111,7 +111,7 @@ class DispensaryPage(Page):
                     self.tr("Use by"),
                     self.tr("Left"),
                 ),
-                (7, 4, 5, 5, 4),
+                (6, 4, 5, 5, 5),
             ),
             (self.prices, self.trace_batch, self.put_on_shelf, self.prepare),
             self.first_batch,

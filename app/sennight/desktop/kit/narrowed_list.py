@@ -70,8 +70,8 @@ class NarrowedList(QWidget):
     """`narrowed` tells that the field was typed into, `opened` the id of the row to open.
 
     `before` and `after` stand beside the field, `first_steps` where nothing is shown. The
-    field is as wide as `letters`, the least and the most. A list that `has_many` beside it has
-    them beneath its title where text is large.
+    field is as wide as `letters`, the least and the most. A list that `has_many` after it has
+    those beneath its title where text is large.
     """
 
     narrowed = Signal()
@@ -91,7 +91,7 @@ class NarrowedList(QWidget):
         self._ids: tuple[str, ...] = ()
         self._letters, self.has_many = letters, False
         self._make_parts(words, columns, first_steps)
-        self._lay_out((*before, self.narrow, *after))
+        self._lay_out((*before, self.narrow), after)
         self.narrow.textChanged.connect(self.narrowed)
         self.narrow.into_list.connect(self._into_list)
         self.rows.chosen.connect(lambda row: self.opened.emit(self._ids[row]))
@@ -112,24 +112,26 @@ class NarrowedList(QWidget):
         self.rows.setAccessibleName(words.rows)
         self.empty = Empty("", "", *first_steps, drawing=words.drawing)
         self.body = QStackedWidget()
-        self.body.addWidget(self.rows)
-        self.body.addWidget(self.empty)
 
-    def _lay_out(self, beside: tuple[QWidget, ...]) -> None:
+    def _lay_out(self, beside: tuple[QWidget, ...], after: tuple[QWidget, ...]) -> None:
         self._head = head = QHBoxLayout()
         head.addWidget(self.title, 0, Qt.AlignmentFlag.AlignBottom)
         head.addWidget(self.count, 0, Qt.AlignmentFlag.AlignBottom)
         head.addStretch(1)
-        self._tools = QBoxLayout(QBoxLayout.Direction.LeftToRight)
-        self._tools.addStretch(1)
         for part in beside:  # the field up to its most, first of all
-            self._tools.addWidget(part, 100 if part is self.narrow else 0)
+            head.addWidget(part, 100 if part is self.narrow else 0)
+        self._tools = QHBoxLayout()
+        self._tools.addStretch(1)
+        for part in after:
+            self._tools.addWidget(part)
         self._top = QBoxLayout(QBoxLayout.Direction.LeftToRight)
-        self._top.addLayout(head)
-        self._top.addLayout(self._tools, 1)
+        self._top.addLayout(head, 1)
+        self._top.addLayout(self._tools)
         self._layout = QVBoxLayout(self)
         self._layout.addLayout(self._top)
         self._layout.addWidget(self.body, 1)
+        for part in (self.rows, self.empty):
+            self.body.addWidget(part)
 
     def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""

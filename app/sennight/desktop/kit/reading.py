@@ -43,7 +43,7 @@ def read_date(text: str, today: date | None = None, *, past: bool = False) -> da
         text = translate("Reading", "Enter a year from {first} to {last}")
         raise ReadingError(text.format(first=EARLIEST.year, last=LATEST.year)) from error
     except TypedDateError as error:
-        raise ReadingError(_date_examples(has_today=today is not None)) from error
+        raise ReadingError(_date_examples(has_today=today is not None and not past)) from error
 
 
 def _date_examples(*, has_today: bool) -> str:

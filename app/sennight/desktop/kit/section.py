@@ -70,11 +70,12 @@ class Section(QObject):
     """Brings its pages to front.
 
     `going` asks the window to go to another route; `turned` tells that the page in front has
-    turned to another by itself. `asking` asks to open a form of another section by its word and
-    the record that it is about (`resume`), `leaving` to go back, `status_message` has a text
-    for the status line. `home` is the route to the section's first page; `kinds` are the routes
-    that its pages are for, `pages` those that were made. A page is best made, and what it needs
-    imported, when it is first gone to: all that is there before the window is waited for.
+    turned to another by itself, `page_made` has one that was just made. `asking` asks to open a
+    form of another section by its word and the record that it is about (`resume`), `leaving` to
+    go back, `status_message` has a text for the status line. `home` is the route to the section's
+    first page; `kinds` are the routes that its pages are for, `pages` those that were made. A
+    page is best made, and what it needs imported, when it is first gone to: all that is there
+    before the window is waited for.
     """
 
     going = Signal(object)
@@ -82,6 +83,7 @@ class Section(QObject):
     asking = Signal(str, str)
     leaving = Signal()
     status_message = Signal(str)
+    page_made = Signal(object)
 
     home: Route
     kinds: tuple[str, ...]
@@ -93,8 +95,13 @@ class Section(QObject):
         self.around, self.theme = around, around.theme
 
     def made(self, page: Made) -> Made:
-        """A page that was just made, with the theme of now, counted among the section's."""
+        """A page that was just made, with the theme of now, counted among the section's.
+
+        It is put into the window before more is put into it, since all that is in a part is
+        styled anew when that gets another parent.
+        """
         self.pages = (*self.pages, page)
+        self.page_made.emit(page)
         return page
 
     @classmethod

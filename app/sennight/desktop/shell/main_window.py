@@ -9,7 +9,14 @@ from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QUndoGroup, QUndoStack
-from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QMainWindow,
+    QStackedWidget,
+    QStyle,
+    QVBoxLayout,
+    QWidget,
+)
 
 from sennight.desktop.kit.drafts import DraftKeeper
 from sennight.desktop.kit.navigation import History, Route
@@ -127,7 +134,9 @@ class MainWindow(QMainWindow):
 
     def _restore(self) -> None:
         if not self.restoreGeometry(self._settings.geometry):
-            self.resize(1280, 800)
+            room, title = self.screen().availableGeometry(), QStyle.PixelMetric.PM_TitleBarHeight
+            high = room.height() - self.style().pixelMetric(title) * 3 // 2  # thick frames too
+            self.resize(1280, min(800, high))
 
     # What can be done
 
@@ -165,6 +174,7 @@ class MainWindow(QMainWindow):
             section.leaving.connect(self.back)
             section.asking.connect(self._ask)
             section.status_message.connect(self.say)
+            section.page_made.connect(self.stack.addWidget)
         self._undo.canUndoChanged.connect(self._name_undo)
         self._undo.canRedoChanged.connect(self._name_undo)
         self._undo.undoTextChanged.connect(self._name_undo)
@@ -211,8 +221,6 @@ class MainWindow(QMainWindow):
         route = self._history.here
         section = self._section_of(route.kind)
         page = section.page(route)
-        if self.stack.indexOf(page) < 0:
-            self.stack.addWidget(page)
         self.top_bar.serve(page.seats)
         self.status.serve(
             page.seats.foot if page.seats else self._foot, is_seated=bool(page.seats)

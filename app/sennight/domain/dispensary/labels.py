@@ -36,7 +36,7 @@ from sennight.domain.remedies.form_facts import Composition, Keeping, Taking, fi
 from sennight.domain.remedies.forms import composition_of, is_for_skin
 from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.domain.supply.quantities import Quantity
-from sennight.domain.tag_words import lower_first
+from sennight.domain.tag_words import lower_first, upper_first
 
 CHILDREN = "Keep out of the sight and reach of children"
 EXTERNAL = "For external use only"
@@ -50,7 +50,8 @@ _TIME_WORDS = TimeWords({**USUAL_TIME_WORDS.moments, Moment.SUPPER: "your evenin
 class Label:
     """One container's label, line by line, the most needed first.
 
-    `letter` is the remedy's letter in the course, `code` what the practice's own scanner reads.
+    `letter` is the remedy's letter in the course, `code` what the practice's own scanner reads;
+    `in_flares` are directions of flare-up plans beside the first ones, a paragraph each.
     `warnings` stand in bold; `own` are the practice's own lines.
     """
 
@@ -70,6 +71,7 @@ class Label:
     practice: tuple[str, ...]
     own: tuple[str, ...]
     code: str
+    in_flares: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,11 +123,13 @@ def label_of(
 ) -> Label:
     """The label of one container of a batch; `herb_names` are the ingredients', in order."""
     remedy = batch.remedy
+    directions, *in_flares = _directions(client, remedy)
     return Label(
         client=client.name,
         remedy=remedy.name,
         letter=client.letter,
-        directions=_directions(client, remedy),
+        directions=directions,
+        in_flares=tuple(in_flares),
         warnings=_warnings(remedy),
         contents=contents(remedy, herb_names),
         strength=_strength(remedy),
@@ -143,18 +147,18 @@ def label_of(
     )
 
 
-def _directions(client: ForClient, remedy: Remedy) -> str:
+def _directions(client: ForClient, remedy: Remedy) -> tuple[str, ...]:
     """How it is taken, the dose said as on the sheet; by a flare-up plan, when to begin first.
 
     Whichever container of a remedy is at hand, its label says both, so that there is no wrong one.
     """
     usual = client.directions
     plans = tuple(_planned(client, plan, remedy) for plan in client.plans)
-    return ". ".join((_taken(client, usual, remedy), *plans) if usual else plans)
+    return (upper_first(_taken(client, usual, remedy)), *plans) if usual else plans
 
 
 def _planned(client: ForClient, plan: Plan, remedy: Remedy) -> str:
-    taken = _taken(client, plan.directions, remedy)
+    taken = upper_first(_taken(client, plan.directions, remedy))
     begin = trigger_words(plan.trigger, "begin").rstrip(".") if plan.trigger else CALL_FIRST
     length = f", for {plain_length(plan.length)}" if plan.length else ""
     steps = (

@@ -1,9 +1,11 @@
 """What a course needs of each remedy, phase by phase, as CSV.
 
-Amounts are the timed doses and half of the most that as-needed lines allow. `containers` are
+Amounts are the timed doses and the share of the most that as-needed lines allow, half unless the
+practice says otherwise, and what is spilt, if that is set. `containers` are
 those to add for the phase, what is left of earlier ones used first; `lasts_until` and `order_by`
 are empty where nothing runs out, and with `containers` where only applications are counted. What
-is kept at home for a flare-up plan that no flare has called yet has no dates.
+is kept at home for a flare-up plan has no dates, but for the day to order it again where a flare
+has used it.
 """
 
 from __future__ import annotations

@@ -51,7 +51,7 @@ def front_blocks(label: Label, dye: Color) -> tuple[Block, ...]:
     return (
         Block(f"{label.letter} {label.remedy}", BOLD, dye, scale=1.2),
         Block(label.client, SEMIBOLD, scale=1.1),
-        Block(f"{label.directions}.", SEMIBOLD),
+        *(Block(f"{words}.", SEMIBOLD) for words in (label.directions, *label.in_flares)),
         *(Block(words, BOLD, RED) for words in label.warnings),
         Block(f"Use by {label.use_by}. Batch {label.batch}. {label.quantity}.", SEMIBOLD),
     )

@@ -55,12 +55,16 @@ def reading() -> CourseReading:
 def test_the_fullest_day_ahead_is_told(qtbot: QtBot, theme: Theme) -> None:
     panel = RemindersPanel(theme)
     qtbot.addWidget(panel)
-    panel.refresh(reading())
+    now = reading()
+    panel.refresh(now)
     assert panel.head.verdict == "3 a day"
     assert not panel.is_open
+    assert "events" not in vars(now), "what is folded is worked out when it is opened"
     panel.head.click()
     assert "Alerts on the busiest day: 3" in panel.lines_label.text()
     assert not panel.body.isHidden()
+    panel.refresh(CourseReading(now.layout, START, MATERIA_MEDICA))
+    assert "Alerts on the busiest day: 3" in panel.lines_label.text()
 
 
 @pytest.fixture

@@ -30,6 +30,7 @@ from support import course_cases
 def test_each_remedy_in_whole_containers_and_when_to_order(qtbot: QtBot, theme: Theme) -> None:
     panel = SupplyPanel(theme)
     qtbot.addWidget(panel)
+    panel.set_open(is_open=True)
     reading = read_course(course_cases.full_course(), today=course_cases.TODAY)
     panel.refresh(reading)
     lines = panel.lines_label.text().splitlines()
@@ -49,6 +50,7 @@ def test_each_remedy_in_whole_containers_and_when_to_order(qtbot: QtBot, theme: 
 def test_what_is_kept_for_a_flare_up_and_what_all_costs(qtbot: QtBot, theme: Theme) -> None:
     panel = SupplyPanel(theme)
     qtbot.addWidget(panel)
+    panel.set_open(is_open=True)
     course = course_cases.full_course(decided=False)
     reading = read_course(course, today=course_cases.TODAY)
     panel.costing = Costing({}, Prices(), USUAL_SUPPLY)

@@ -20,9 +20,18 @@ from sennight.desktop.course.diary.diary_values import Draft
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.protocols import AdviceLine
 from sennight.domain.directions.parser import parse_timing
-from sennight.domain.follow_up.diaries import NOTHING_REPORTED, Followed, Reported, Score, Taken
+from sennight.domain.follow_up.diaries import (
+    NOTHING_REPORTED,
+    DayNote,
+    Followed,
+    Reported,
+    Score,
+    Taken,
+)
 from sennight.domain.schedule.doses import expected
 from support import course_cases
+
+SPOKEN = Qt.ItemDataRole.AccessibleTextRole
 
 
 @pytest.fixture
@@ -193,3 +202,60 @@ def test_a_table_that_is_wrong_leaves_the_draft_as_it_was(
     monkeypatch.setattr(diary, "ask_for_file", lambda *_, **__: None)
     dialog.from_file.click()
     assert len(said) == 6
+
+
+def test_a_note_of_a_day_is_typed_beneath_the_grid_kept_as_a_draft_and_taken_back(
+    qtbot: QtBot, theme: Theme, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    first, second = course_cases.START, course_cases.START + timedelta(days=1)
+    saved = Reported((Taken(first, "t1", 2),), notes=(DayNote(first, "Slept badly"),))
+    model = DiaryModel(course_cases.session().reading, saved, {})
+    dialog = DiaryDialog(model, theme)
+    monkeypatch.setattr(dialog, "is_changed", lambda: False)  # closing asks nothing here
+    qtbot.addWidget(dialog)
+    dialog.show()
+    grid, note = dialog.grid, dialog.note
+    assert (dialog.note_day.text(), note.text()) == ("Note for Tue 5 Jan", "")
+    qtbot.keyClick(grid, Qt.Key.Key_N)
+    assert dialog.focusWidget() is note
+    qtbot.keyClicks(note, "Slept  well")
+    qtbot.keyClick(note, Qt.Key.Key_Return)
+    assert dialog.isVisible(), "Enter leaves the field, and not the dialog"
+    assert dialog.focusWidget() is grid
+    assert model.reported().notes == (DayNote(second, "Slept well"),)
+    assert dialog.main_button.isEnabled()
+    again = DiaryModel(model.reading, saved, {})
+    again.put_draft_value(model.draft_value())
+    assert again.reported() == model.reported()
+    qtbot.keyClick(grid, Qt.Key.Key_Up)
+    assert note.text() == "Slept badly"
+    assert str(model.data(grid.currentIndex(), SPOKEN)).endswith("Note: Slept badly")
+    note.clear()
+    note.textEdited.emit("")
+    assert model.reported().notes == (DayNote(second, "Slept well"), DayNote(first, ""))
+    qtbot.keyClick(grid, Qt.Key.Key_Delete)
+    assert model.withdrawn() == ((first, "t1"),)
+    assert not model.with_draft()
+    for _ in range(2):
+        qtbot.keyClick(grid, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert (note.text(), model.withdrawn()) == ("Slept badly", ())
+    assert model.reported().notes == (DayNote(second, "Slept well"),)
+    qtbot.keyClick(grid, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert model.keyed_in == 0
+    qtbot.keyClick(grid, Qt.Key.Key_Y, Qt.KeyboardModifier.ControlModifier)
+    assert model.reported().notes == (DayNote(second, "Slept well"),)
+
+
+def test_a_long_diary_scrolls_in_its_dialog_with_heads_and_day_in_view(
+    qtbot: QtBot, model: DiaryModel, theme: Theme
+) -> None:
+    dialog = DiaryDialog(model, theme)
+    qtbot.addWidget(dialog)
+    dialog.show()
+    dialog.grid.go_to(model.days[-1])
+    seen = dialog.grid.viewport().rect()
+    assert seen.contains(dialog.grid.visualRect(dialog.grid.currentIndex()).center())
+    for part in (dialog.grid.heads, dialog.note):
+        place = part.mapTo(dialog, part.rect().bottomLeft())
+        assert 0 < place.y() < dialog.height()
+        assert not part.visibleRegion().isEmpty(), "nothing of it lies out of view"

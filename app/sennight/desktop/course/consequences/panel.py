@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from PySide6.QtGui import QColor
 
@@ -28,10 +28,35 @@ class Panel(Fold):
         """Say what follows now."""
         raise NotImplementedError
 
+    _later: Callable[[], Sequence[str]] | None = None
+
+    def say_later(self, verdict: str, lines: Callable[[], Sequence[str]]) -> None:
+        """Show what it comes to; the lines are worked out once they are to be seen."""
+        self.head.say(verdict)
+        self._later = lines
+        if self.is_open:
+            self.fill()
+
+    def fill(self) -> None:
+        """Work out the lines that are still to be said."""
+        lines, self._later = self._later, None
+        if lines is not None:
+            self._show_lines(lines())
+
+    def set_open(self, *, is_open: bool) -> None:
+        """Show the body, with its lines as they are now, or the heading alone."""
+        if is_open:
+            self.fill()
+        super().set_open(is_open=is_open)
+
     def say(
         self, verdict: str, *lines: str, tone: Callable[[Theme], QColor] | None = None
     ) -> None:
         """Show what it comes to, and what belongs to it."""
         self.head.say(verdict, tone)
+        self._later = None
+        self._show_lines(lines)
+
+    def _show_lines(self, lines: Sequence[str]) -> None:
         self.lines_label.setText("\n".join(lines))
         self.lines_label.setVisible(bool(lines))

@@ -54,10 +54,13 @@ class RemindersPanel(Panel):
 
     def refresh(self, reading: CourseReading) -> None:
         """Count alarms and entries, as they would be given today."""
+        verdict = self.tr("{count} a day").format(count=reading.most_alarms)
+        self.say_later(verdict, lambda: self._counts(reading))
+
+    def _counts(self, reading: CourseReading) -> tuple[str, ...]:
         events = reading.events
         entries = sum(1 for event in events if event.kind is EventKind.DOSE)
-        self.say(
-            self.tr("{count} a day").format(count=reading.most_alarms),
+        return (
             self.tr("Alerts on the busiest day: {count}").format(count=reading.most_alarms),
             self.tr("Calendar entries for doses: {count}").format(count=entries),
             self.tr("Other calendar entries: {count}").format(count=len(events) - entries),
@@ -230,6 +233,8 @@ class ConsequencesPanel(QScrollArea):
         self._reading, self.adherence.diary, self.supply.lasts = reading, diary, lasts
         for panel in self.panels:
             panel.refresh(reading)
+        for line in (self.supply, self.reminders):  # how high they are decides what is open
+            line.fill()
         self.share_height()
         self.rated_anew.emit()
 

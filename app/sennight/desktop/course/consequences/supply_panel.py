@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from datetime import date
 from fractions import Fraction
 
 from PySide6.QtCore import Qt
@@ -46,16 +47,23 @@ class SupplyPanel(Panel):
 
     def refresh(self, reading: CourseReading) -> None:
         """Add up what the phases need, and what is kept for a flare-up."""
-        names = {remedy.id: remedy.name for remedy in reading.course.remedies}
         orders = [row.order_by for row in self.lasts if row.order_by is not None]
-        lines = [*self._needs(reading, names), *self._lasting(names)]
-        self.setVisible(bool(lines))
-        if orders:
-            lines.append(self.tr("order more by {day}").format(day=plain_date(min(orders))))
-            verdict = self.tr("by {day}").format(day=day_and_month(min(orders)))
+        order_by = min(orders, default=None)
+        if order_by is not None:
+            verdict = self.tr("by {day}").format(day=day_and_month(order_by))
         else:
             verdict = self.tr("none given") if not self.lasts else ""
-        self.say(verdict, *lines, *self._costs(reading))
+        self.say_later(verdict, lambda: self._lines(reading, order_by))
+        if self.isHidden():
+            self.fill()  # there may be something to say now
+
+    def _lines(self, reading: CourseReading, order_by: date | None) -> tuple[str, ...]:
+        names = {remedy.id: remedy.name for remedy in reading.course.remedies}
+        lines = [*self._needs(reading, names), *self._lasting(names)]
+        self.setVisible(bool(lines))
+        if order_by is not None:
+            lines.append(self.tr("order more by {day}").format(day=plain_date(order_by)))
+        return (*lines, *self._costs(reading))
 
     def _needs(self, reading: CourseReading, names: Mapping[str, str]) -> Iterator[str]:
         """A line for each bottle in the phases, then for each in a plan not called yet."""

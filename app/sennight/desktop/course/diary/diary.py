@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.course.diary.diary_grid import DiaryGrid
@@ -27,6 +28,7 @@ from sennight.domain.follow_up.adherence import Adherence
 from sennight.domain.follow_up.diaries import LONGEST_NOTE, Reported
 from sennight.practice.diary_tables import DiaryFileError, read_diary_file
 
+_ENTERS = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 OpenSheets = Callable[["DiaryDialog"], SheetDialog | None]
 """Makes the dialog that reads sheets; None where that was refused, and told."""
 NO_BREAK = "\u00a0"
@@ -99,12 +101,19 @@ class DiaryDialog(FormDialog):
         self.note.setMaxLength(LONGEST_NOTE)
         self.note.setPlaceholderText(self.tr("What the client said of this day"))
         self.note.textEdited.connect(lambda typed: self.model.set_note(self._row, typed))
-        self.note.returnPressed.connect(self.grid.setFocus)
         self.grid.note_wanted.connect(self.note.setFocus)
         line = QHBoxLayout()
         line.addWidget(self.note_day)
         line.addWidget(self.note, 1)
         return line
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let Enter in the note go back to the grid, instead of saving all."""
+        is_done = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
+        if event.key() in _ENTERS and self.focusWidget() is self.note and not is_done:
+            self.grid.setFocus()
+        else:
+            super().keyPressEvent(event)
 
     @property
     def _row(self) -> int:
