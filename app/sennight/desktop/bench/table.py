@@ -18,7 +18,7 @@ from sennight.desktop.kit.theme import Role, Theme
 from sennight.practice.bench import NOTHING, Item, Items, Matter
 
 MARK, CLIENT, WHAT, COURSE, WHEN, ACT, DONE, LATER = range(8)
-SHARES = (0, 22, 40, 22, 14, 0, 0, 0)
+SHARES = (0, 20, 44, 22, 13, 0, 0, 0)
 """How the columns share the width; those of 0 are as wide as what is in them."""
 SHARES_NARROW = (0, 22, 52, 0, 14, 0, 0, 0)
 """The same where there is little: the course is in the tip."""
@@ -26,6 +26,9 @@ NARROW = 170
 """Below so many units of width the course is left out; it is in the tip."""
 GAPS = 16
 """Pixels that a cell of a table leaves around its text, whatever the size of text."""
+VERY_NARROW = 130
+"""Below so many the day and the verb are left out too, which the tip and the menu have."""
+SHARES_VERY_NARROW = (0, 27, 73, 0, 0, 0, 0, 0)
 URGENT = frozenset({Matter.RED_FLAG})
 WATCHED = frozenset({Matter.FINDING, Matter.FLARE, Matter.ORDER, Matter.DIARY, Matter.REVIEW})
 _ROLES = Qt.ItemDataRole
@@ -223,8 +226,11 @@ class BenchView(QTableView):
         whole = self.viewport().width()
         narrow = whole < NARROW * self._lines.theme.unit
         shares = SHARES_NARROW if narrow else SHARES
+        if whole < VERY_NARROW * self._lines.theme.unit:
+            shares, fixed[ACT] = SHARES_VERY_NARROW, 0
         left = whole - sum(fixed.values())
-        self.setColumnHidden(COURSE, narrow)
+        for column in (COURSE, WHEN, ACT):
+            self.setColumnHidden(column, not (shares[column] or fixed.get(column)))
         for column, share in enumerate(shares):
             self.setColumnWidth(column, fixed.get(column, left * share // sum(shares)))
 

@@ -67,6 +67,12 @@ class WeekStrip(QWidget):
             return self.tr("Today")
         return f"{WEEKDAY_NAMES[day.weekday()][:3]} {day_and_month(day)}"
 
+    def _fitting(self, painter: QPainter, column: int, line: QRectF) -> str:
+        """The head, without its month where that would run into the count."""
+        head, wide = self._head(column), painter.fontMetrics().horizontalAdvance
+        fits = wide(f"{head}  00") <= line.width()
+        return head if fits or column < 2 else head.rpartition(" ")[0]
+
     # Drawing
 
     def sizeHint(self) -> QSize:
@@ -94,7 +100,7 @@ class WeekStrip(QWidget):
         painter.setFont(theme.font(Role.STRONG if column == 1 else Role.QUIET))
         painter.setPen(theme.alarm if is_late else theme.ink if column == 1 else theme.slate)
         line = QRectF(place.left(), 0, place.width(), theme.line)
-        painter.drawText(line, Qt.AlignmentFlag.AlignLeft, self._head(column))
+        painter.drawText(line, Qt.AlignmentFlag.AlignLeft, self._fitting(painter, column, line))
         painter.setPen(theme.ink if count else theme.slate)
         painter.setFont(theme.font(Role.STRONG if count else Role.QUIET))
         painter.drawText(line, Qt.AlignmentFlag.AlignRight, str(count) if count else "–")

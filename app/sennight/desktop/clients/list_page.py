@@ -41,8 +41,8 @@ from sennight.practice.courses import CourseEntry, list_courses_of
 from sennight.practice.opening import OpenPractice
 from sennight.practice.standings import is_behind
 
-LEAST_CHOICE = 15
-"""Units of width that a choice keeps in a narrow window."""
+LEAST_CHOICE, LEAST_ORDER = 15, 19
+"""Units of width that the choices keep in a narrow window."""
 BLOCK = 16
 """Of so many clients at a time the courses are read, as their rows come into view."""
 
@@ -95,7 +95,7 @@ class ClientsPage(Page):
             before=(self.which, self.order),
             after=(self.more, self.new),
             first_steps=(self.first_new, self.first_bring),
-            letters=(11, 20),
+            letters=(8, 20),
         )
         self.list.rows.setItemDelegateForColumn(TREND, self.trend)
         self.table.late, self.table.trend = self._is_late, self._trend
@@ -127,8 +127,8 @@ class ClientsPage(Page):
     def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
         self.table.theme = self.trend.theme = theme
-        for choice in (self.which, self.order):
-            choice.setMinimumWidth(theme.unit * LEAST_CHOICE)
+        self.which.setMinimumWidth(theme.unit * LEAST_CHOICE)
+        self.order.setMinimumWidth(theme.unit * LEAST_ORDER)
         self.list.apply_theme(theme)
         self.list.count.setHidden(theme.is_large)
 

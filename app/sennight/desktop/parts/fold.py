@@ -50,10 +50,17 @@ class FoldHead(QPushButton):
 
     def say(self, verdict: str, tone: Callable[[Theme], QColor] | None = None) -> None:
         """Tell what it comes to, in slate or in the colour that `tone` picks from the look."""
+        if self.accessibleName() and self._is_said(verdict, tone):
+            return
         self._verdict, self._tone = verdict, tone
         self.setAccessibleName(f"{self._title}: {verdict}" if verdict else self._title)
         self.setToolTip(plain_tip(self.accessibleName()))
         self.update()
+
+    def _is_said(self, verdict: str, tone: Callable[[Theme], QColor] | None) -> bool:
+        theme, before = self.brushes.theme, self._tone
+        colours = before and before(theme), tone and tone(theme)
+        return verdict == self._verdict and colours[0] == colours[1]
 
     @property
     def verdict(self) -> str:

@@ -98,7 +98,7 @@ class ShelfPage(Page):
         )
         self.list = NarrowedList(
             words,
-            Columns(headings, (6, 2, 9, 2)),
+            Columns(headings, (6, 2, 9, 2), narrow=(6, 3, 8, 3)),
             after=(self.new,),
             first_steps=(self.first_new,),
         )

@@ -31,7 +31,7 @@ from sennight.practice.course_reading import CourseReading
 LOW = 70
 """In units: in a column lower than this each finding is told in one line."""
 
-AT_ONCE = 0.006
+AT_ONCE = 0.01
 """Seconds after which no further panel is begun before what was typed and drawn has its turn.
 
 Each turn lays the whole column out, which costs as much as a small panel says.

@@ -56,10 +56,10 @@ class FindingsModel(QAbstractListModel):
             self.rows = rows
             self.endResetModel()
             return True
-        changed = [n for n, row in enumerate(rows) if row != self.rows[n]]
+        changed = [n for n, row in enumerate(rows) if row.seen != self.rows[n].seen]
         self.rows = rows
-        if changed:
-            self.dataChanged.emit(self.index(changed[0]), self.index(changed[-1]))
+        for n in changed:
+            self.dataChanged.emit(self.index(n), self.index(n))
         return False
 
     def rowCount(self, parent: Index = NOWHERE) -> int:

@@ -50,6 +50,18 @@ class FindingRow:
         return self.severity is Severity.AVOID and not self.accepted
 
     @property
+    def seen(self) -> tuple[object, ...]:
+        """What of it can be seen as it is, folded or unfolded."""
+        signs = self.severity, self.accepted, self.discussed, self.unfolded
+        return (
+            self.head,
+            self.title,
+            self.short,
+            *signs,
+            self.unfolded and (self.text, self.more),
+        )
+
+    @property
     def sentence(self) -> str:
         """All of it, for a screen reader and the tip."""
         lines = [f"{self.head}. {self.text}", *(f"{label}: {text}" for label, text in self.more)]

@@ -166,7 +166,8 @@ def _months(scale: Scale, days: Span, label: float) -> Iterator[Tick]:
         if first.year != year and room > label * 6:
             text, year = f"{name} {first.year}", first.year
         else:
-            text = name if room > label * 4 else name[:3] if room > label * 1.6 else ""
+            short = name[:3] if room > label * 1.6 else name[:1] if room > label * 0.7 else ""
+            text = name if room > label * 4 else short
         yield Tick(x, text, max(first, days.first))
         first = after
 
