@@ -29,8 +29,8 @@ class Trouble(Enum):
         "space around it"
     )
     NO_BOXES = (
-        "many boxes are covered or not where they were printed: something lies on the sheet, the "
-        "sheet is too bent or the photo is blurred; lay the sheet flat and take it again from above"
+        "many boxes are covered or not where they were printed: something lies on the sheet, "
+        "it is too bent or the photo is blurred; lay the sheet flat and take it again from above"
     )
     TOO_SMALL = "the sheet is too small in the photo; move closer until it fills the picture"
 
