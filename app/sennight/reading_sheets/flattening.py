@@ -24,6 +24,8 @@ _LINES = 0.04
 _FAINT, _UNFRAMED = 0.3, 0.15
 """Shares of how far most boxes' lines stand out: a box is covered where its clearest line stands
 out less; one of which no two lines do is not told to be empty."""
+_BESIDE_COVERED = 11.0
+"""Millimetres from a covered box within which others may be covered in part."""
 _MOST_COVERED = 0.1
 """A page of which a greater share of the boxes is covered is not read."""
 _GROWN = (0.4, 0.7, 1.0)
@@ -57,7 +59,15 @@ def flatten(photo: Grey, page: Page, code: FoundCode) -> FlatPage:
     covered = followed.lines < _FAINT * usual
     if usual < _LINES or covered.mean() > _MOST_COVERED:
         raise SheetError(Trouble.NO_BOXES if marks.missing is None else Trouble.CORNER)
+    covered = _with_neighbours(page, covered)
     return FlatPage(grey, paper, followed.corners, covered, followed.frames < _UNFRAMED * usual)
+
+
+def _with_neighbours(page: Page, covered: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """What is covered, and what is so near to it that it may be in part."""
+    places = np.array([(box.x, box.y) for box in page.boxes]).reshape(-1, 2)
+    apart = np.hypot(*(places[:, None] - places[None, covered]).transpose(2, 0, 1))
+    return np.asarray((apart < _BESIDE_COVERED).any(axis=1))
 
 
 def _grown(photo: Grey, page: Page, marks: FoundMarks, missing: Points) -> Plane:
