@@ -172,8 +172,8 @@ def test_entries_agree_with_what_was_meant(tmp_path: Path) -> None:
     [
         (b"{}", "the key 'format' is missing"),
         (b"[", "damaged"),
-        (b'{"format": "other", "format_version": 1}', "no grid"),
-        (b'{"format": "sennight diary", "format_version": 2}', "no grid"),
+        (b'{"format": "other", "format_version": 1}', "not a grid"),
+        (b'{"format": "sennight diary", "format_version": 2}', "not a grid"),
     ],
 )
 def test_a_wrong_grid_is_refused(content: bytes, told: str) -> None:
@@ -194,6 +194,6 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["diary", photo, text, "--csv"]) == 1
     out, told = capsys.readouterr()
     assert out.startswith("kind,date,of,value\n")
-    assert "no JPEG, PNG or HEIC picture" in told
+    assert "not a JPEG, PNG or HEIC picture" in told
     assert main(["diary", text]) == 2
     assert main(["diary", photo, "--grid", str(tmp_path / "none.json")]) == 2

@@ -68,7 +68,7 @@ def test_unclear_boxes_come_first_and_one_key_answers_each(
     (tmp_path / "cat.png").write_text("no picture")
     read(dialog, qtbot, tmp_path / "cat.png", tmp_path / "gone.jpg", photo)
     troubles = dialog.asking.troubles.text()
-    assert "cat.png: this is no JPEG" in troubles
+    assert "cat.png: this is not a JPEG" in troubles
     assert "gone.jpg cannot be read" in troubles
     asked = dialog.answers.to_ask()
     assert len(asked) > 2
