@@ -139,7 +139,7 @@ def test_covered_boxes_are_asked() -> None:
     hand = [(box.x, box.y) for box in page.boxes[::4]]
     with pytest.raises(SheetError) as told:
         read_sheet(plain_photo(*hand)[0], [grid])
-    assert told.value.trouble is Trouble.NO_BOXES
+    assert told.value.trouble in {Trouble.NO_BOXES, Trouble.CORNER}  # a thumb lies near one
 
 
 def _changed(change: Callable[[Image.Image], Image.Image]) -> bytes:
