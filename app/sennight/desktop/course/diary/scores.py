@@ -185,7 +185,7 @@ class ScoresDialog(FormDialog):
 
     def _body_of_all(self) -> QWidget:
         keys = self.tr(
-            "Digits type a score. Enter: the next day. W: the week’s last day. Delete: take back."
+            "Digits type a score. Enter: the next day. W: the week’s last day. Delete: clear."
         )
         body = QWidget()
         room = QVBoxLayout(body)
@@ -250,5 +250,5 @@ class ScoresDialog(FormDialog):
         elif changes:
             text = self.tr("Not saved yet: {scores}.").format(scores=counted(changes, "score"))
         else:
-            text = self.tr("Nothing is entered.")
+            text = self.tr("Nothing is entered yet.")
         self.figure.setText(text)
