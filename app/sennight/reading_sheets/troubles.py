@@ -24,12 +24,13 @@ class Trouble(Enum):
         "that was made with this sheet"
     )
     CORNER = (
-        "a corner of the sheet is missing, covered or merges with what lies beside it; take the "
-        "whole sheet with its four black squares, with some space around it"
+        "corners of the sheet are missing, covered or merge with what lies beside them, and the "
+        "rest is not enough to go by; take the whole sheet with its four black squares, with some "
+        "space around it"
     )
     NO_BOXES = (
-        "the boxes are not where they were printed: the sheet is too bent or the photo is "
-        "blurred; lay the sheet flat and take it again from above"
+        "many boxes are covered or not where they were printed: something lies on the sheet, "
+        "it is too bent or the photo is blurred; lay the sheet flat and take it again from above"
     )
     TOO_SMALL = "the sheet is too small in the photo; move closer until it fills the picture"
 

@@ -271,6 +271,7 @@ def test_what_is_left_is_entered_from_the_review_and_told_there(
     )
     assert panel.told.text() == f"{said} The diary says 81 %, which does not agree."
     supply = controller.view.consequences.supply
+    supply.set_open(is_open=True)
     assert "Joint tea lasts until" in supply.lines_label.text()
 
     def take_back(dialog: LeftDialog) -> None:
