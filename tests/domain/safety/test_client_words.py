@@ -197,19 +197,27 @@ def test_remedies_for_one_purpose_share_a_sentence() -> None:
     assert joints.remedies == ("r1", "r2")
 
 
-def test_what_is_kept_for_a_flare_up_has_no_day_to_come_back_by() -> None:
-    made = course(remedy("willow-bark"), remedy("devils-claw", name="r2"), aims=("antirheumatic",))
+@pytest.mark.parametrize(
+    ("usual", "in_flare", "days"),
+    [
+        ("willow-bark", "devils-claw", {("r1", "r2"): day(29)}),
+        ("", "willow-bark", {("r2",): None}),
+    ],
+)
+def test_what_is_kept_for_a_flare_up_has_no_day_of_its_own_to_come_back_by(
+    usual: str, in_flare: str, days: dict[tuple[str, ...], date | None]
+) -> None:
+    """It joins what is taken every day."""
+    every = (remedy(usual or "thyme"), remedy(in_flare, name="r2"))
+    made = course(*every, aims=("antirheumatic", "anti-inflammatory"))
     (base,) = made.protocol.phases
-    usual = replace(base, lines=base.lines[:1])
+    first = replace(base, lines=base.lines[:1] if usual else ())
     rescue = replace(base, id="rescue", purpose="rescue", length=None, lines=base.lines[1:])
-    layout = lay_out(replace(made, protocol=replace(made.protocol, phases=(usual, rescue))))
+    layout = lay_out(replace(made, protocol=replace(made.protocol, phases=(first, rescue))))
     assert RULES.come_back
     told = list(come_back_sentences(layout, MATERIA_MEDICA, RULES.come_back))
-    assert [(sentence.remedies, sentence.day) for sentence in told] == [
-        (("r1",), day(29)),
-        (("r2",), None),
-    ]
-    assert told[1].says.endswith("no better after 4 weeks")
+    assert {sentence.remedies: sentence.day for sentence in told} == days
+    assert all(" after " in sentence.says for sentence in told if sentence.day is None)
 
 
 def test_every_remark_of_the_herbs_is_of_a_purpose_or_left_out_knowingly() -> None:

@@ -52,8 +52,8 @@ def come_back_sentences(
 ) -> Iterator[ClientSentence]:
     """One sentence a purpose, with the remedies that are for it and the least of their days.
 
-    It has the day by which to come back, counted from the first day on which a remedy is taken;
-    the remedies that are kept for a flare-up have a sentence of their own, without a day.
+    It has the day by which to come back, counted from the first day on which a remedy is taken.
+    What is kept for a flare-up has none: when it begins is not known, and the client calls then.
     """
     taken = remedies_given(layout)
     wanted = frozenset(layout.course.protocol.aims)
@@ -64,7 +64,7 @@ def come_back_sentences(
             purpose = purpose_of(remedy, herbs, wanted, rules)
             for_it.setdefault(purpose, []).append((remedy, days_for(purpose, herbs, rules)))
     for purpose, remedies in for_it.items():
-        yield from _told(purpose, remedies, _first_days(layout))
+        yield _told(purpose, remedies, _first_days(layout))
 
 
 def _first_days(layout: Layout) -> Mapping[str, date]:
@@ -80,14 +80,14 @@ def _first_days(layout: Layout) -> Mapping[str, date]:
 
 def _told(
     purpose: Purpose, remedies: Sequence[tuple[Remedy, int]], firsts: Mapping[str, date]
-) -> Iterator[ClientSentence]:
-    dated = {r: firsts[r.id] + timedelta(days=days) for r, days in remedies if r.id in firsts}
-    kept = {remedy: days for remedy, days in remedies if remedy.id not in firsts}
-    if dated:
-        day = min(dated.values())
-        yield _sentence(purpose, tuple(dated), f"by {plain_date(day)}", day)
-    if kept:
-        yield _sentence(purpose, tuple(kept), _after(min(kept.values())), None)
+) -> ClientSentence:
+    dated = [firsts[r.id] + timedelta(days=days) for r, days in remedies if r.id in firsts]
+    day = min(dated, default=None)
+    when = f"by {plain_date(day)}" if day else _after(min(days for _, days in remedies))
+    says = f"come back to us or see a doctor if {purpose.no_better} {when}"
+    names = listed([remedy.name for remedy, _ in remedies])
+    ids = tuple(remedy.id for remedy, _ in remedies)
+    return ClientSentence(Place.COME_BACK, says, f"{names}: {says}.", ids, day=day)
 
 
 def _herbs(remedy: Remedy, materia_medica: MateriaMedica) -> tuple[Herb, ...]:
@@ -152,12 +152,3 @@ def _in_days(duration: Duration) -> int:
 def _after(days: int) -> str:
     weeks, rest = divmod(days, _WEEK)
     return f"after {counted(days, 'day') if rest else counted(weeks, 'week')}"
-
-
-def _sentence(
-    purpose: Purpose, remedies: Sequence[Remedy], when: str, day: date | None
-) -> ClientSentence:
-    says = f"come back to us or see a doctor if {purpose.no_better} {when}"
-    names = listed([remedy.name for remedy in remedies])
-    ids = tuple(remedy.id for remedy in remedies)
-    return ClientSentence(Place.COME_BACK, says, f"{names}: {says}.", ids, day=day)
