@@ -15,8 +15,8 @@ _CLEAN, _SURE = 0.03, 0.035
 _MIDDLE_CLEAN, _MIDDLE_SURE = 0.02, 0.1
 """Shares of dark in the middle: less is nothing; more is a mark."""
 _LITTLE, _CENTRED = 0.2, 1.8
-"""So little dark inside a box may be its own line or a neighbour's mark, if the box lies elsewhere;
-but not where the middle has more by so much: neither would be a dot."""
+"""So little dark in a box may be its own line or a neighbour's mark, if the box lies elsewhere;
+but not where its middle has so many times as much: that is a dot."""
 _MOST_BESIDE = 0.3
 """More ink beside a box than this share says no more."""
 
