@@ -224,6 +224,29 @@ def test_a_remedy_of_a_flare_up_plan_is_kept_at_home(
     assert open_courses(practice, client, batches(practice)[0], over) == ()
 
 
+def test_labels_say_the_directions_as_far_as_what_is_at_home_lasts(
+    practice: OpenPractice, tmp_path: Path
+) -> None:
+    """1 cup of 3 g twice a day: 60 g last ten days, 160 g past the step after two weeks."""
+    stock_up(practice)
+    client = add_client(practice, Client("Ada Finch"))
+    usual = replace(line(TEA.id, "1 cup bd"), steps=(Step(14, take("1 cup od")),))
+    shelved = add_protocol(practice, Protocol("P", (phase("a", "8 w", usual),)), remedies=(TEA,))
+    course = start_course(practice, client, shelved, TODAY, now=NOW)
+    batch = batch_of(practice)
+    pages = []
+    for number, grams in enumerate((60, 100)):
+        handing = Handing(batch, course, TEA.id, 1, Quantity(F(grams), Unit.G), "MR")
+        labels = LabelChoices(tmp_path / f"labels-{number}.pdf", label_stocks()[0])
+        hand_over(practice, handing, labels, today=TODAY, now=NOW)
+        pages.append(page_texts(labels.path.read_bytes())[0].replace("\u00a0", " "))
+    first, second = pages
+    assert "1 cup twice a day" in first
+    assert "To " not in first
+    assert "To 17 January: 1 cup twice a day" in second
+    assert "From 18 January: 1 cup once a day" in second
+
+
 def test_the_phone_is_told_to_ask_for_more(practice: OpenPractice, tmp_path: Path) -> None:
     """1 cup of 3 g twice a day: 100 g last to day 16, so that more is asked for on day 9."""
     stock_up(practice)

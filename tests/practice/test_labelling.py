@@ -5,19 +5,26 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 from fractions import Fraction
+from itertools import pairwise
 
+from sennight.domain.courses.clients import Fact
+from sennight.domain.dates import Span
 from sennight.domain.directions.directions import Unit
+from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.letters import letter_of
-from sennight.domain.remedies.remedies import Portion
+from sennight.domain.remedies.remedies import Ingredient, Portion
 from sennight.practice.course_outputs import (
     NO_CARD,
 )
 from sennight.practice.course_reading import CourseReading, read_course
+from sennight.practice.label_warnings import makes_sleepy
 from sennight.practice.labelling import BY_HAND, labels_due, labels_made
 from sennight.practice.materia_medica import herb_finder
 from sennight.publish.course_file.reader import read_course_file
-from support.files import COURSES
+from support.files import COURSES, ROOT
+
+TODAY = date(2026, 11, 28)
 
 
 def knees(today: date) -> CourseReading:
@@ -48,7 +55,7 @@ def test_a_remedys_own_container_counts_the_labels_and_stands_on_them() -> None:
     own = reading.of(replace(reading.course, remedies=remedies))
     large = [label.quantity for label, _ in labels_due(own, NO_CARD)]
     assert 0 < large.count("500 g") < small.count("100 g")
-    assert large.count("50 mL") == small.count(BY_HAND) == 1
+    assert large.count("50 mL") == small.count(f"Quantity {BY_HAND}") == 1
 
 
 def test_a_remedy_of_a_phase_and_of_a_flare_up_plan_has_both_directions() -> None:
@@ -83,3 +90,48 @@ def test_what_does_not_fit_is_told_and_not_made() -> None:
     )
     assert made.pdf == b""
     assert "expected a larger label" in made.why_not
+
+
+def test_a_label_says_the_directions_of_all_days_that_its_supply_covers() -> None:
+    """Day by day from the course itself: where they change, the label has that day."""
+    changed = 0
+    for name in ("joints", "stomach"):
+        course = read_course_file(
+            ROOT / "resources" / "demo" / f"{name}.toml", herb_finder()
+        ).course
+        reading = read_course(course, today=TODAY)
+        day = max(TODAY, reading.layout.days.first)
+        rows = [r for r in reading.supplies if any(day in s for s in reading.spans_of(r.phase))]
+        seen = {label.letter: label for label, _ in labels_due(reading, NO_CARD)}
+        for row in (row for row in rows if row.lasts_until):
+            days = Span.of_days(day, row.lasts_until or day)
+            ways = [
+                (taken, s.directions)
+                for taken in days
+                for s in reading.layout.stretches
+                if s.remedy == row.bottle.remedy and s.taken_on(taken)
+            ]
+            begun = [new for (_, old), (new, way) in pairwise(ways) if way != old]
+            label = seen[letter_of(reading.places[row.bottle.remedy])]
+            told = [words.partition(":")[0] for words in (label.directions, *label.later)]
+            starts = [words.partition(" to ")[0] for words in told[1:]]
+            assert starts == [f"From {plain_date(first)}" for first in begun]
+            assert told[0].startswith("To ") == bool(begun)
+            changed += len(begun)
+    assert changed == 4
+
+
+def test_what_may_make_sleepy_is_told_by_the_herbs_and_by_the_findings() -> None:
+    """Of what is swallowed alone: valerian for anyone, alcohol beside a sleeping tablet."""
+    reading = knees(date(2027, 1, 4))
+    remedy, *_ = reading.course.remedies
+    valerian = replace(remedy, ingredients=(Ingredient("valerian"),))
+    assert not makes_sleepy(reading, remedy.id, remedy)
+    assert makes_sleepy(reading, remedy.id, valerian)
+    assert not makes_sleepy(reading, remedy.id, replace(valerian, form=Form.RUB))
+    tincture = next(r for r in reading.course.remedies if r.form is Form.TINCTURE)
+    assert not makes_sleepy(reading, tincture.id, tincture)
+    client = replace(reading.course.client, medicines=(Fact("sedative"),))
+    told = reading.of(replace(reading.course, client=client))
+    assert makes_sleepy(told, tincture.id, tincture)
+    assert not makes_sleepy(told, remedy.id, remedy)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from fractions import Fraction
 from pathlib import Path
@@ -21,6 +21,7 @@ from sennight.practice.own_herbs import known_herbs
 from sennight.practice.papers import finish
 from sennight.practice.returned import Returned, keep_in, usually_within
 from sennight.practice.standings import keep_given
+from sennight.practice.supplying import lasting_in
 from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import Staging
 from sennight.store.entries import CourseEntry, NewPaper
@@ -141,7 +142,8 @@ def hand_over(
             unit.dispensary.hand_over(handed, recorded=now)
             number = 0
             if labels is not None:
-                pdf = labels_pdf(reading, unit.card.get(), batch, handing, labels)
+                lasting = replace(reading, lasts=lasting_in(unit, reading.layout))
+                pdf = labels_pdf(lasting, unit.card.get(), batch, handing, labels)
                 paper = NewPaper(PaperKind.LABELS.value, labels.path.name, pdf)
                 number = unit.papers.add(
                     entry.client_id, [paper], course_id=handing.course, given=now
@@ -221,9 +223,10 @@ def labels_pdf(
     handing: Handing,
     choices: LabelChoices,
 ) -> bytes:
-    """A label for each container, with the directions that hold on the reading's day or next.
+    """A label for each container, with the directions from the reading's day on.
 
-    Raises HandOverError where the course has the remedy no more, and as `hand_over`.
+    They go as far as what the client then has lasts, by the reading. Raises HandOverError where
+    the course has the remedy no more, and as `hand_over`.
     """
     from sennight.publish.labels.document import labels_pdf as set_labels
     from sennight.publish.labels.stocks import stock_named
@@ -232,7 +235,15 @@ def labels_pdf(
     if taking is None:
         raise HandOverError(NO_DAY_LEFT)
     supply = Supply(handing.each, reading.today, handing.by)
-    label = label_for(reading, card, batch, supply, taking)
+    until = next(
+        (
+            row.last_day
+            for row in reading.lasts
+            if (row.bottle.remedy, row.bottle.formula) == (taking.remedy, taking.formula)
+        ),
+        None,
+    )
+    label = label_for(reading, card, batch, supply, taking, until)
     dyed = [(label, reading.places[handing.remedy])] * handing.containers
     return set_labels(
         dyed,

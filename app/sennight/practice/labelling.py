@@ -9,14 +9,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date
+from itertools import pairwise
 
 from sennight.domain.courses.ceilings import within_ceilings
 from sennight.domain.courses.possible_flares import possible_flares, repeated_flares
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import Layout, Stretch
+from sennight.domain.dates import Span
 from sennight.domain.directions.directions import Directions
 from sennight.domain.dispensary.batches import Batch
-from sennight.domain.dispensary.labels import ForClient, Label, Plan, Supply, label_of
+from sennight.domain.dispensary.label_directions import ForClient, Period, Plan
+from sennight.domain.dispensary.labels import Label, Supply, label_of
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.letters import letter_of
 from sennight.domain.supply.containers import PhaseSupply
@@ -24,6 +27,7 @@ from sennight.domain.supply.quantities import Quantity
 from sennight.domain.take_home.flare_plans import is_reached
 from sennight.domain.take_home.names import plan_name
 from sennight.practice.course_reading import CourseReading
+from sennight.practice.label_warnings import makes_sleepy
 
 BY_HAND = "__________"
 """Where what is not known yet is written by hand."""
@@ -36,13 +40,14 @@ Dyed = tuple[Label, int]
 class ToTake:
     """How a remedy is taken, made by a formula.
 
-    `usual` is None for what is kept for flare-ups alone; `plans` are the flare-up plans that run,
-    or may come, and ask for it.
+    `usual` are the stretches outside flare-ups from that day on, the first of which has a day that
+    was asked for; none for what is kept for flare-ups alone. `plans` are the flare-up plans that
+    run, or may come, and ask for it.
     """
 
     remedy: str
     formula: str
-    usual: Stretch | None
+    usual: tuple[Stretch, ...]
     plans: tuple[Phase, ...] = ()
 
     @property
@@ -68,19 +73,18 @@ def labels_due(reading: CourseReading, card: PracticeCard) -> tuple[Dyed, ...]:
     day = max(reading.today, reading.layout.days.first)
     phases = reading.layout.phases
     kept = reading.kept_supplies if phases and day in phases[0].span else ()
-    rows = (
-        *(
-            row
-            for row in reading.supplies
-            if any(day in span for span in reading.spans_of(row.phase))
-        ),
-        *(row for row in kept if row.order_by is None),
+    running = [
+        row for row in reading.supplies if any(day in span for span in reading.spans_of(row.phase))
+    ]
+    until = {row.bottle: row.lasts_until for row in running}
+    rows = (*running, *(row for row in kept if row.order_by is None))
+    return tuple(
+        dyed for row in rows for dyed in _labels(reading, row, day, until.get(row.bottle), card)
     )
-    return tuple(dyed for row in rows for dyed in _labels(reading, row, day, card))
 
 
 def _labels(
-    reading: CourseReading, row: PhaseSupply, day: date, card: PracticeCard
+    reading: CourseReading, row: PhaseSupply, day: date, until: date | None, card: PracticeCard
 ) -> Iterator[Dyed]:
     bottle = row.bottle
     taking = taken_next(reading, bottle.remedy, day, formula=bottle.formula, phase=row.phase)
@@ -93,10 +97,10 @@ def _labels(
         amount = Quantity(remedy.container.amount, remedy.container.unit)
     # When it is made, until when it keeps, and what a rub's container holds is not known yet.
     batch = Batch("", BY_HAND, remedy, amount, reading.today, card.practitioner, reading.today)
-    label = label_for(reading, card, batch, Supply(amount, reading.today, ""), taking)
+    label = label_for(reading, card, batch, Supply(amount, reading.today, ""), taking, until)
     label = replace(label, prepared=BY_HAND, use_by=BY_HAND)
     if size is None and not remedy.container:
-        label = replace(label, quantity=BY_HAND)
+        label = replace(label, quantity=f"Quantity {BY_HAND}")
     for _ in range(1 if row.containers is None else row.containers):
         yield label, reading.places[bottle.remedy]
 
@@ -110,15 +114,17 @@ def taken_next(
     """
     plans = _plans(reading, remedy, day, formula)
     rescue = {plan.id for plan in reading.course.protocol.phases if plan.is_rescue}
-    usual = _first(
-        stretch
-        for stretch in _coming(reading.layout, remedy, day, formula)
-        if stretch.phase not in rescue and phase in (*rescue, stretch.phase, "")
-    )
-    if usual is not None:
-        return ToTake(remedy, usual.formula, usual, tuple(plan for plan, _ in plans))
+    coming = _coming(reading.layout, remedy, day, formula)
+    usual = [stretch for stretch in coming if stretch.phase not in rescue]
+    first = _first(s for s in usual if phase in (*rescue, s.phase, ""))
+    if first is not None:
+        same = (
+            s for s in usual if s.formula == first.formula and s.span.first >= first.span.first
+        )
+        in_order = tuple(sorted(same, key=lambda stretch: stretch.span.first))
+        return ToTake(remedy, first.formula, in_order, tuple(plan for plan, _ in plans))
     if plans:
-        return ToTake(remedy, plans[0][1].formula, None, tuple(plan for plan, _ in plans))
+        return ToTake(remedy, plans[0][1].formula, (), tuple(plan for plan, _ in plans))
     return None
 
 
@@ -155,19 +161,49 @@ def label_for(
     batch: Batch,
     supply: Supply,
     taking: ToTake,
+    until: date | None,
 ) -> Label:
-    """What the label of a container says, with how it is taken."""
+    """What the label of a container says, with how it is taken up to the supply's last day.
+
+    `until` is None where that is not known: then it is taken to be the phase's last day.
+    """
     course, names = reading.course, reading.materia_medica.names
     client = ForClient(
         course.client.name,
         letter_of(reading.places[taking.remedy]),
-        taking.usual.directions if taking.usual else None,
+        _periods(reading, taking, until),
         course.client.day,
         course.id,
         tuple(_in_a_flare(reading, plan, taking) for plan in taking.plans),
+        makes_sleepy=makes_sleepy(reading, taking.remedy, batch.remedy),
     )
     herbs = [names.get(part.herb, part.herb) for part in batch.remedy.ingredients]
     return label_of(batch, supply, client, card, herbs)
+
+
+def _periods(reading: CourseReading, taking: ToTake, until: date | None) -> tuple[Period, ...]:
+    """The days of a supply, cut where the directions change or the remedy is left out of a phase.
+
+    Days without it within a phase (of a cycle, of a pause) cut nothing: what is taken after them
+    is what was taken before.
+    """
+    if not taking.usual:
+        return ()
+    first = taking.usual[0]
+    if until is None:
+        runs = reading.spans_of(first.phase)
+        until = max((run.last for run in runs), default=first.span.last)
+    periods = [Period(first.span, first.directions)]
+    for before, stretch in pairwise(taking.usual):
+        if stretch.span.first > until:
+            break
+        last = periods[-1]
+        goes_on = before.span.end == stretch.span.first or before.phase == stretch.phase
+        if goes_on and last.directions == stretch.directions:
+            periods[-1] = replace(last, span=Span(last.span.first, stretch.span.end))
+        else:
+            periods.append(Period(stretch.span, stretch.directions))
+    return tuple(periods)
 
 
 def _in_a_flare(reading: CourseReading, phase: Phase, taking: ToTake) -> Plan:

@@ -8,15 +8,15 @@ from fractions import Fraction
 
 import pytest
 
-from sennight.domain.dates import CalendarUnit, Length
+from sennight.domain.dates import CalendarUnit, Length, Span
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.parser import parse_directions
 from sennight.domain.dispensary.batches import Batch
+from sennight.domain.dispensary.label_directions import ForClient, Period, Plan
 from sennight.domain.dispensary.labels import (
-    ForClient,
+    SLEEPY,
     Label,
-    Plan,
     Supply,
     keeping_words,
     label_of,
@@ -25,7 +25,7 @@ from sennight.domain.dispensary.labels import (
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.form_facts import KEEPS, Filling, Keeping
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Ingredient, Portion, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Ingredient, Method, Portion, Remedy, TeaMaking
 from sennight.domain.supply.quantities import Quantity
 from support.files import REFERENCES, from_yaml
 
@@ -42,11 +42,19 @@ PARTS = (
 TINCTURE = Remedy("t2", "Joint drops", Form.TINCTURE, PARTS)
 
 
+def period(take: str, first: date, last: date) -> Period:
+    return Period(Span.of_days(first, last), parse_directions(take))
+
+
+def always(take: str) -> tuple[Period, ...]:
+    return (period(take, TODAY, date(2027, 2, 1)),)
+
+
 def label(remedy: Remedy, take: str = "5 mL tds", names: tuple[str, ...] = ()) -> Label:
     batch = Batch(
         "b1", "261128-1", remedy, Quantity(F(300), Unit.ML), TODAY, "M. Reed", date(2027, 5, 27)
     )
-    client = ForClient("Ada Finch", "B", parse_directions(take), ClientDay.at(), "c7")
+    client = ForClient("Ada Finch", "B", always(take), ClientDay.at(), "c7")
     supply = Supply(Quantity(F(100), Unit.ML), TODAY, "MR")
     names = names or tuple(part.herb for part in remedy.ingredients)
     return label_of(batch, supply, client, CARD, names)
@@ -153,7 +161,7 @@ def test_every_way_of_keeping_is_told(keeping: Keeping) -> None:
 
 def test_what_is_kept_for_a_flare_up_says_when_to_begin() -> None:
     taken = parse_directions("5 mL qds")
-    client = ForClient("Ada", "B", None, ClientDay.at(), "c7")
+    client = ForClient("Ada", "B", (), ClientDay.at(), "c7")
     batch = Batch("b", "1", TINCTURE, Quantity(F(9), Unit.ML), TODAY, "M", TODAY)
 
     def said(plan: Plan) -> str:
@@ -172,7 +180,7 @@ def test_what_is_kept_for_a_flare_up_says_when_to_begin() -> None:
 
 
 def test_usual_directions_come_first_and_plans_say_that_they_stand_in_their_place() -> None:
-    client = ForClient("Ada", "B", parse_directions("5 mL od"), ClientDay.at(), "c7")
+    client = ForClient("Ada", "B", always("5 mL od"), ClientDay.at(), "c7")
     batch = Batch("b", "1", TINCTURE, Quantity(F(9), Unit.ML), TODAY, "M", TODAY)
     supply = Supply(Quantity(F(9), Unit.ML), TODAY, "MR")
     taken = parse_directions("5 mL qds")
@@ -182,3 +190,54 @@ def test_usual_directions_come_first_and_plans_say_that_they_stand_in_their_plac
     swells, nights = label.in_flares
     assert swells.startswith("Flare-up plan, instead: begin if it swells. 5 mL four times a day")
     assert nights.startswith("Flare-up plan “Bad nights”, instead: call us on the day")
+
+
+def label_for(client: ForClient, remedy: Remedy = TINCTURE) -> Label:
+    batch = Batch("b", "1", remedy, Quantity(F(9), Unit.ML), TODAY, "M", TODAY)
+    supply = Supply(Quantity(F(9), Unit.ML), TODAY, "MR")
+    return label_of(batch, supply, client, CARD, [part.herb for part in remedy.ingredients])
+
+
+def test_directions_that_change_while_the_supply_lasts_have_their_days() -> None:
+    """A year is said where it is another than that of the supply."""
+    usual = (
+        period("5 mL tds", TODAY, date(2026, 12, 20)),
+        period("7.5 mL bd", date(2026, 12, 21), date(2027, 1, 3)),
+        period("10 mL od", date(2027, 1, 4), date(2027, 2, 1)),
+    )
+    made = label_for(ForClient("Ada", "B", usual, ClientDay.at(), "c7"))
+    assert made.directions.startswith("To 20 December: 5 mL three times a day")
+    second, third = made.later
+    assert second.startswith("From 21 December to 3 January 2027: 7.5 mL twice a day")
+    assert third.startswith("From 4 January 2027: 10 mL once a day")
+    assert label_for(ForClient("Ada", "B", usual[:1], ClientDay.at(), "c7")).later == ()
+
+
+def test_directions_begin_with_a_capital() -> None:
+    rub = label(Remedy("r", "R", Form.RUB, PARTS), "1 application bd")
+    assert rub.directions.startswith("A thin layer twice a day")
+
+
+def test_what_may_make_sleepy_warns() -> None:
+    client = ForClient("Ada", "B", always("5 mL od"), ClientDay.at(), "c7")
+    assert SLEEPY not in label_for(client).warnings
+    assert SLEEPY in label_for(replace(client, makes_sleepy=True)).warnings
+
+
+@pytest.mark.parametrize(
+    ("method", "minutes", "line"),
+    [
+        (Method.INFUSION, 10, "1 cup: 6.5 g in 250 mL of boiling water, cover for 10 minutes"),
+        (Method.DECOCTION, 20, "1 cup: 6.5 g in 250 mL of water, simmer covered for 20 minutes"),
+        (
+            Method.MACERATION,
+            480,
+            "1 cup: 6.5 g in 250 mL of cold water, leave covered for 8 hours",
+        ),
+    ],
+)
+def test_how_a_cup_is_made(method: Method, minutes: int, line: str) -> None:
+    tea = TeaMaking(F(13, 2), method=method, minutes=minutes)
+    made = label(Remedy("t", "T", Form.TEA, (Ingredient("a", F(2)),), tea), "1 cup tds")
+    assert made.making == f"{line}, strain"
+    assert label(TINCTURE).making == ""

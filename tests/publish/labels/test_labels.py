@@ -35,6 +35,7 @@ LABEL = Label(
     own=(),
     code="261128-1 c7 B",
 )
+MAKING = "1 cup: 6.5 g in 250 mL of boiling water, cover for 10 minutes, strain"
 NARROW = "Roll, 57 × 32 mm"
 WIDE = [stock for stock in STOCKS if stock.name != NARROW]
 ROOMY = [stock for stock in WIDE if stock.label != (63.5, 38.1)]
@@ -104,6 +105,23 @@ def test_what_cannot_be_read_is_refused_with_what_to_do() -> None:
         stock_named("A0")
 
 
+def test_how_a_cup_is_made_is_left_out_before_anything_that_must_be_read() -> None:
+    """It stands while there is room; without it the label says all the rest."""
+    stock = stock_named("A4, 14 labels, 99 × 38 mm")
+    later = ("From 18 January: 1 cup once a day, at bedtime",)
+    seen = []
+    for count in range(3):
+        own = ("Herbal medicine that was made up for one client alone",) * count
+        label = replace(LABEL, making=MAKING, later=later, own=own)
+        (laid,) = lay_labels([(label, 0)], stock)
+        check_layout(laid, stock)
+        said = [line.paragraph.getPlainText().replace("\u00a0", " ") for line in laid.lines]
+        assert f"{later[0]}." in said
+        seen.append(f"{MAKING}." in said)
+    assert seen == sorted(seen, reverse=True)
+    assert set(seen) == {True, False}
+
+
 def test_a_small_bottle_has_two_labels_that_say_whose_they_are() -> None:
     """Also with both directions of a remedy that is taken in a flare-up too."""
     planned = "Flare-up plan, instead: begin if it swells. 5 mL four times a day, for 1 week"
@@ -145,7 +163,9 @@ def any_label(random: Random) -> Label:
         remedy=words(5),
         directions=words(24),
         contents=", ".join(f"{word} {random.randint(1, 99)} %" for word in words(9).split()),
+        later=tuple(words(12) for _ in range(random.choice((0, 0, 1)))),
         in_flares=tuple(words(12) for _ in range(random.randint(0, 1))),
+        making=random.choice(("", MAKING)),
         own=tuple(words(9) for _ in range(random.randint(0, 2))),
     )
 

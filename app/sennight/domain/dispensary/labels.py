@@ -14,36 +14,24 @@ from fractions import Fraction
 from typing import assert_never
 
 from sennight.domain.amounts import rounded
-from sennight.domain.courses.phase_words import trigger_words
-from sennight.domain.dates import Length
-from sennight.domain.day import ClientDay, Moment
-from sennight.domain.directions.directions import Directions, Unit
-from sennight.domain.directions.plain_words import (
-    USUAL_TIME_WORDS,
-    TimeWords,
-    plain_amount,
-    plain_date,
-    plain_length,
-    plain_quantity,
-    plain_timing,
-)
+from sennight.domain.directions.directions import Unit
+from sennight.domain.directions.plain_words import plain_amount, plain_date, plain_quantity
 from sennight.domain.dispensary.batches import Batch, keeping_of
+from sennight.domain.dispensary.label_directions import ForClient, plan_words, usual_words
 from sennight.domain.exposure.ethanol import strength
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.contents import shares
-from sennight.domain.remedies.dose_words import dose_words
 from sennight.domain.remedies.form_facts import Composition, Keeping, Taking, filling_words
 from sennight.domain.remedies.forms import composition_of, is_for_skin
+from sennight.domain.remedies.making_words import making_line
 from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.domain.supply.quantities import Quantity
-from sennight.domain.tag_words import lower_first, upper_first
 
 CHILDREN = "Keep out of the sight and reach of children"
 EXTERNAL = "For external use only"
 RINSE = "Rinse and spit out: do not swallow"
-CALL_FIRST = "call us on the day that your symptoms flare up"
+SLEEPY = "May make you sleepy. Do not drive or use machines if it does."
 SHAKE = "Shake the bottle before use."
-_TIME_WORDS = TimeWords({**USUAL_TIME_WORDS.moments, Moment.SUPPER: "your evening meal"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +39,9 @@ class Label:
     """One container's label, line by line, the most needed first.
 
     `letter` is the remedy's letter in the course, `code` what the practice's own scanner reads;
-    `in_flares` are directions of flare-up plans beside the first ones, a paragraph each.
-    `warnings` stand in bold; `own` are the practice's own lines.
+    `later` are directions that follow the first ones while the supply lasts, `in_flares` those of
+    flare-up plans beside them, a paragraph each. `making` says how a cup is made, and may be left
+    out where there is no room. `warnings` stand in bold; `own` are the practice's own lines.
     """
 
     client: str
@@ -71,38 +60,9 @@ class Label:
     practice: tuple[str, ...]
     own: tuple[str, ...]
     code: str
+    later: tuple[str, ...] = ()
     in_flares: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Plan:
-    """How a remedy is taken by a flare-up plan.
-
-    `trigger` says when to begin, empty where the client calls first; `steps` are directions that
-    follow the first ones, each with when. `name` is said where a remedy has several plans.
-    """
-
-    directions: Directions
-    trigger: str
-    length: Length | None = None
-    steps: tuple[tuple[Length, Directions], ...] = ()
-    name: str = "Flare-up plan"
-
-
-@dataclass(frozen=True, slots=True)
-class ForClient:
-    """Whom a label is for: the client, the remedy's letter, and its directions of that day.
-
-    `directions` are None for what is kept for flare-ups alone; `plans` are those that ask for it,
-    each in place of the directions.
-    """
-
-    name: str
-    letter: str
-    directions: Directions | None
-    day: ClientDay
-    course: str
-    plans: tuple[Plan, ...] = ()
+    making: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,14 +83,17 @@ def label_of(
 ) -> Label:
     """The label of one container of a batch; `herb_names` are the ingredients', in order."""
     remedy = batch.remedy
-    directions, *in_flares = _directions(client, remedy)
+    usual, plans = usual_words(client, remedy, container.day), plan_words(client, remedy)
+    directions, *in_flares = (usual[0], *plans) if usual else plans
     return Label(
         client=client.name,
         remedy=remedy.name,
         letter=client.letter,
         directions=directions,
+        later=usual[1:],
         in_flares=tuple(in_flares),
-        warnings=_warnings(remedy),
+        making=making_line(remedy.form, remedy.tea) if remedy.tea else "",
+        warnings=_warnings(remedy, makes_sleepy=client.makes_sleepy),
         contents=contents(remedy, herb_names),
         strength=_strength(remedy),
         quantity=quantity_words(container.amount),
@@ -145,33 +108,6 @@ def label_of(
         own=card.on_labels,
         code=f"{batch.number} {client.course} {client.letter}",
     )
-
-
-def _directions(client: ForClient, remedy: Remedy) -> tuple[str, ...]:
-    """How it is taken, the dose said as on the sheet; by a flare-up plan, when to begin first.
-
-    Whichever container of a remedy is at hand, its label says both, so that there is no wrong one.
-    """
-    usual = client.directions
-    plans = tuple(_planned(client, plan, remedy) for plan in client.plans)
-    return (upper_first(_taken(client, usual, remedy)), *plans) if usual else plans
-
-
-def _planned(client: ForClient, plan: Plan, remedy: Remedy) -> str:
-    taken = upper_first(_taken(client, plan.directions, remedy))
-    begin = trigger_words(plan.trigger, "begin").rstrip(".") if plan.trigger else CALL_FIRST
-    length = f", for {plain_length(plan.length)}" if plan.length else ""
-    steps = (
-        f"After {plain_length(after)}: {_taken(client, directions, remedy)}"
-        for after, directions in plan.steps
-    )
-    instead = f"{plan.name}, instead" if client.directions else f"For the {lower_first(plan.name)}"
-    return ". ".join((f"{instead}: {begin}", f"{taken}{length}", *steps))
-
-
-def _taken(client: ForClient, directions: Directions, remedy: Remedy) -> str:
-    timing = plain_timing(directions.timing, client.day, _TIME_WORDS)
-    return f"{dose_words(directions, remedy)} {timing}"
 
 
 def contents(remedy: Remedy, herb_names: Sequence[str]) -> str:
@@ -208,9 +144,10 @@ def _strength(remedy: Remedy) -> str:
     return "" if not percent else f"Contains alcohol: about {rounded(percent, 0)} % by volume"
 
 
-def _warnings(remedy: Remedy) -> tuple[str, ...]:
+def _warnings(remedy: Remedy, *, makes_sleepy: bool) -> tuple[str, ...]:
     rinsed = (RINSE,) if remedy.form.facts.taking is Taking.RINSED else ()
-    return (*((EXTERNAL,) if is_for_skin(remedy.form) else rinsed), CHILDREN)
+    sleepy = (SLEEPY,) if makes_sleepy else ()
+    return (*((EXTERNAL,) if is_for_skin(remedy.form) else rinsed), *sleepy, CHILDREN)
 
 
 def quantity_words(quantity: Quantity) -> str:

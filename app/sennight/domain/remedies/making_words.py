@@ -64,3 +64,22 @@ def making_steps(form: Form, tea: TeaMaking) -> tuple[str, ...]:
             )
         case _:
             assert_never(tea.method)
+
+
+def making_line(form: Form, tea: TeaMaking) -> str:
+    """The same as short as it can be, for a label."""
+    herbs, water, long = (
+        f"{plain_number(tea.grams_per_cup)} g",
+        _water(tea),
+        time_words(tea.minutes),
+    )
+    made = f"1 {form.facts.making}: {herbs} in {water}"
+    match tea.method:
+        case Method.DECOCTION:
+            return f"{made} water, simmer covered for {long}, strain"
+        case Method.INFUSION:
+            return f"{made} boiling water, cover for {long}, strain"
+        case Method.MACERATION:
+            return f"{made} cold water, leave covered for {long}, strain"
+        case _:
+            assert_never(tea.method)

@@ -167,11 +167,18 @@ def _draw(canvas: TaggedCanvas, laid: LaidLabel, stock: LabelStock) -> None:
 
 
 def _text(placed: _Placed, width: float, height: float) -> tuple[list[Paragraph], bool]:
-    """A label's text and whether its code has room beside it; words come before the code."""
+    """A label's text and whether its code has room beside it.
+
+    Words come before the code, and the code before words that may be left out.
+    """
+    needed = tuple(block for block in placed.blocks if not block.may_be_left_out)
     if placed.may_have_code:
-        with suppress(LabelTooSmallError):
-            return fitted(placed.blocks, width - CODE_SIDE - GAP, height), True
-    return fitted(placed.blocks, width, height), False
+        for blocks in dict.fromkeys((placed.blocks, needed)):
+            with suppress(LabelTooSmallError):
+                return fitted(blocks, width - CODE_SIDE - GAP, height), True
+    with suppress(LabelTooSmallError):
+        return fitted(placed.blocks, width, height), False
+    return fitted(needed, width, height), False
 
 
 def _draw_paragraph(

@@ -41,6 +41,7 @@ class Block:
     face: str = TEXT
     colour: Color = INK_COLOUR
     scale: float = 1
+    may_be_left_out: bool = False
 
 
 def front_blocks(label: Label, dye: Color) -> tuple[Block, ...]:
@@ -48,10 +49,13 @@ def front_blocks(label: Label, dye: Color) -> tuple[Block, ...]:
 
     `dye` is the colour of the remedy in its course, which its letter stands in too.
     """
+    directions = (label.directions, *label.later, *label.in_flares)
+    making = (Block(f"{label.making}.", may_be_left_out=True),) if label.making else ()
     return (
         Block(f"{label.letter} {label.remedy}", BOLD, dye, scale=1.2),
         Block(label.client, SEMIBOLD, scale=1.1),
-        *(Block(f"{words}.", SEMIBOLD) for words in (label.directions, *label.in_flares)),
+        *(Block(f"{words}.", SEMIBOLD) for words in directions),
+        *making,
         *(Block(words, BOLD, RED) for words in label.warnings),
         Block(f"Use by {label.use_by}. Batch {label.batch}. {label.quantity}.", SEMIBOLD),
     )
