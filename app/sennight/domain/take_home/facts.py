@@ -15,6 +15,7 @@ from sennight.domain.dates import ONE_DAY, Span, whole_years
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.follow_up.consultations import Appointment
 from sennight.domain.practices import PracticeCard
+from sennight.domain.remedies.advice import JOINTS_ALONE, Concern
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.reminders.markers import visits
 from sennight.domain.safety.for_client import ClientSentence, Place
@@ -41,7 +42,7 @@ class TakeHomeFacts:
     with its place; `checked` that the course was checked, empty where it was not. By a remedy's
     id, `purposes` say what it is used for (`ease pain`), and `lasts_until` has the last day that
     the supply is known to last for. `appointment` is when the client comes next, where that was
-    agreed: it is the next visit, whatever the course plans.
+    agreed: it is the next visit, whatever the course plans. `concerns` choose the signs of danger.
     """
 
     layout: Layout
@@ -53,6 +54,7 @@ class TakeHomeFacts:
     purposes: Mapping[str, tuple[str, ...]] = field(default_factory=lambda: _NONE)
     lasts_until: Mapping[str, date] = field(default_factory=lambda: _NO_DATES)
     choices: SheetChoices = USUAL
+    concerns: frozenset[Concern] = JOINTS_ALONE
     appointment: Appointment | None = None
 
     # The days
