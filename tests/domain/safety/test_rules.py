@@ -138,12 +138,15 @@ def test_herbs_on_different_days_do_not_add_up() -> None:
     assert found(course(one, two))["burden.salicylates.2"].remedies == ("r1", "r2")
 
 
-def test_a_rub_counts_among_the_salicylates_but_not_in_their_amount() -> None:
-    rub = remedy("willow-bark", form=Form.RUB, name="r2")
-    ids = found(course(remedy("meadowsweet"), rub))
-    assert ids["burden.salicylates.2"].remedies == ("r1", "r2")
-    assert "burden.salicylates.240" not in ids
-    assert "burden.salicylates.120" not in ids
+@pytest.mark.parametrize("form", [Form.RUB, Form.GARGLE], ids=str)
+def test_what_is_not_swallowed_is_not_counted_as_taken(form: Form) -> None:
+    """As the course file's page says, in number and in amount."""
+    not_swallowed = remedy("willow-bark", form=form, name="r2")
+    ids = found(course(remedy("meadowsweet"), not_swallowed))
+    assert not [name for name in ids if name.startswith("burden.salicylates")]
+    tannins = remedy("oak-bark", "witch-hazel", "tormentil", form=form, name="r2")
+    ids = found(course(remedy("meadowsweet", "raspberry-leaf"), tannins))
+    assert not [name for name in ids if name.startswith("burden.tannins")]
 
 
 @pytest.mark.parametrize(
