@@ -8,7 +8,7 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 import pytest
-from PySide6.QtCore import QCoreApplication, QPoint, Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QMenu, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -186,7 +186,9 @@ def test_facts_that_have_no_room_in_one_line_stand_in_two_and_are_not_cut(
     facts.resize(1200, 60)
     one = facts.sizeHint().height()
     facts.resize(520, 60)
-    QCoreApplication.processEvents()
+    layout = facts.layout()
+    assert layout is not None
+    layout.activate()
     assert facts.sizeHint().height() > one
     medicines = facts.topics[Topic.MEDICINES].value
     assert medicines.width() >= medicines.sizeHint().width()
