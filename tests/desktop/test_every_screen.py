@@ -31,6 +31,7 @@ from sennight.desktop.kit.navigation import (
     Route,
     RouteKind,
 )
+from sennight.desktop.kit.room import room_on
 from sennight.desktop.protocols.section import ProtocolsSection
 from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.appearance import Appearance
@@ -152,7 +153,7 @@ def opened(
     qtbot: QtBot, appearance: Appearance, settings: Settings, monkeypatch: pytest.MonkeyPatch
 ) -> Opened:
     """The window of a practice, in a look, on a screen of the usual size."""
-    monkeypatch.setattr(FormDialog, "_room", lambda _: LARGE * 0.9)
+    monkeypatch.setattr(FormDialog, "_room", lambda _: room_on(LARGE))
 
     def opened(practice: OpenPractice, today: date, look: Look) -> MainWindow:
         settings.scheme = look.scheme

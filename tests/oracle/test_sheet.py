@@ -147,7 +147,7 @@ def check_dates(read: Read) -> None:
     """Breaks and flare-ups with their dates, and what is taken in a flare-up."""
     sheet, laid, inside = read.sheet, read.laid, set(read.days)
     card = " ".join(sheet.section("WHAT COMES NEXT").split())
-    told = re.search(r"Take nothing from your usual plan: ([^.]*)\.", card)
+    told = re.search(r"Take no herbal remedies from your usual plan: ([^.]*)\.", card)
     found = sheet_words.each_day(sheet_words.spans_of(told[1] if told else "", sheet.year))
     assert found == {day for day in inside if is_break(laid, day)}
     flares = sheet.section("IF YOU HAVE A FLARE-UP")

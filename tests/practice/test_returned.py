@@ -133,11 +133,13 @@ def test_what_is_left_stands_beside_the_diary(practice: OpenPractice, given: str
     enter_returned(practice, [counted(given, 66, 14)], today=today, now=NOW)
     (told,) = told_by_what_is_left(practice, given, reading)
     days = "4 to 18 January 2027"
-    said = f"{TEA.name}, {days}: 54 g gone, 84 g due: 64 %, between 54 and 76 % at the utmost."
+    said = (
+        f"{TEA.name}, {days}: 54 g gone, 84 g due: 64 %, between 54 and 76 % allowing for error."
+    )
     assert told == said
     enter_diary(practice, given, [Taken(TODAY + n * DAY, TEA.id, 2) for n in range(14)])
     (told,) = told_by_what_is_left(practice, given, reading)
-    assert told == f"{said} The diary says 100 %, which does not fit."
+    assert told == f"{said} The diary says 100 %, which does not agree."
 
 
 def test_what_is_still_there_is_told_when_more_is_handed_over(
@@ -161,7 +163,7 @@ def test_what_cannot_be_left_is_refused_whole(practice: OpenPractice, given: str
     right = counted(given, 60, 14)
     for wrong, words in (
         (counted(given, 121, 14), "120 g were handed over by 18 January 2027"),
-        (counted(given, 20, 15), "is to come"),
+        (counted(given, 20, 15), "in the future"),
         (counted(given, -1, 14), "expected 0 or more"),
         (replace(right, remedy="x"), "no such remedy"),
     ):

@@ -5,83 +5,141 @@ from __future__ import annotations
 import random
 import tomllib
 from collections import Counter
-from collections.abc import Callable
-from datetime import timedelta
+from collections.abc import Callable, Iterator
+from contextlib import suppress
 from fractions import Fraction
 from functools import cache
 from io import BytesIO
 from pathlib import Path
+from time import process_time
 
 import numpy as np
 import pytest
 from PIL import Image, ImageDraw, ImageFilter
 
 from sennight.cli import main
-from sennight.domain.courses.stretches import lay_out
-from sennight.domain.dates import Span
 from sennight.domain.follow_up.diaries import Score
-from sennight.domain.take_home.choices import Print, SheetChoices
 from sennight.practice.reading_diaries import read_photos
 from sennight.practice.sheet_pages import SeenPage, Unread, pages_in
-from sennight.publish.diary.document import diary_sheet
-from sennight.reading_sheets.grid_file import DoseSays, Grid, GridError, ScoreSays, read_grid
+from sennight.reading_sheets.grid_file import (
+    BoxState,
+    DoseSays,
+    Grid,
+    GridError,
+    ScoreSays,
+    read_grid,
+)
 from sennight.reading_sheets.photos import grey_photo
 from sennight.reading_sheets.sheets import read_sheet
 from sennight.reading_sheets.troubles import SheetError, Trouble
 from support.draws import draws
-from support.handout_samples import CARD, START, many_remedies, three_months
-from support.sheet_photos import Conditions, Meant, any_conditions, sheet_photo
+from support.sheet_cases import CASES, printed, printed_course
+from support.sheet_hands import Meant
+from support.sheet_photos import (
+    Conditions,
+    any_conditions,
+    hard_conditions,
+    over_mark,
+    sheet_photo,
+)
 
-PHOTOS = draws(1, check=4, long=1000)
-DAYS = Span(START, START + timedelta(weeks=8))
-
-
-@cache
-def printed(case: int = 0) -> tuple[bytes, bytes]:
-    """A sheet and its grid: A4 or Letter, standard or large print, few remedies or many."""
-    course = many_remedies(6) if case & 4 else three_months()
-    letters = Print.LARGE if case & 1 else Print.STANDARD
-    choices = SheetChoices("Letter" if case & 2 else "A4", letters)
-    diary = diary_sheet(lay_out(course), CARD, DAYS, choices)
-    return diary.pdf, diary.grid
+PHOTOS = draws(1, check=60, long=1000)
+SIDES = (2600, 3200, 4000) if PHOTOS > 60 else (2400,)
+"""The photos' longer sides: few photos are small ones, which take less time."""
 
 
 @cache
-def plain_photo() -> tuple[bytes, Grid, tuple[Meant, ...]]:
+def plain_photo(*thumbs: tuple[float, float]) -> tuple[bytes, Grid, tuple[Meant, ...]]:
     """One easy photo that tests share."""
-    pdf, content = printed()
-    grid = read_grid(content)
+    sheet = printed_course()
     seen = Conditions(turn=2, tilt=0.05, long_side=2400)
-    photo = sheet_photo(pdf, grid.pages[0], random.Random(5), seen, corrections=0)  # noqa: S311 - a simulation
-    return photo.jpeg, grid, photo.meant
+    draw = random.Random(7)  # noqa: S311 - a simulation
+    page = sheet.grid.pages[0]
+    photo = sheet_photo(sheet.pdf, page, draw, seen, corrections=0, thumbs=thumbs)
+    return photo.jpeg, sheet.grid, photo.meant
 
 
 @pytest.mark.timeout(7200)  # a thousand photos on a busy machine
 def test_boxes_are_read() -> None:
-    """Nearly all is right, little is asked; no confident mistake in 10,000 boxes."""
-    counts: Counter[tuple[str, str]] = Counter()
-    refused = 0
+    """Less than one of 10,000 boxes is told wrongly, and few are asked about.
+
+    What was corrected by hand is right where it is asked about. On every tenth photo a corner
+    of the sheet is covered.
+    """
+    counts: Counter[tuple[Meant, BoxState]] = Counter()
+    refused: Counter[Trouble] = Counter()
     for number in range(PHOTOS):
-        draw = random.Random(number)  # noqa: S311 - a simulation
-        pdf, content = printed(number % 8)
-        grid = read_grid(content)
-        page = draw.choice(grid.pages)
-        photo = sheet_photo(pdf, page, draw, any_conditions(draw))
         try:
-            read = read_sheet(photo.jpeg, [grid])
-        except SheetError:
-            refused += 1
-            continue
-        assert read.page == page
-        states = [state for _, state in read.states]
-        counts.update(zip(map(str, photo.meant), map(str, states), strict=True))
-    wrong = counts["empty", "marked"] + counts["marked", "empty"]
-    wrong += counts["corrected", "marked"] + counts["corrected", "empty"]
-    asked = counts["empty", "unclear"] + counts["marked", "unclear"]
-    assert counts["marked", "marked"] > 100
-    assert refused <= PHOTOS // 20
-    assert wrong <= counts.total() // 10_000, counts
-    assert asked < 0.01 * counts.total() + 4, counts
+            counts.update(_read(number))
+        except SheetError as error:
+            refused[error.trouble] += 1
+    total, asked = counts.total(), sum(counts[meant, BoxState.UNCLEAR] for meant in Meant)
+    right = counts[Meant.EMPTY, BoxState.EMPTY] + counts[Meant.MARKED, BoxState.MARKED]
+    corrected = counts[Meant.CORRECTED, BoxState.UNCLEAR]
+    chance = 10 if PHOTOS < 60 else 0
+    print(f"{total} boxes: {dict(counts)}; refused: {dict(refused)}")
+    assert counts[Meant.MARKED, BoxState.MARKED] > 100
+    assert refused.total() <= PHOTOS // 50
+    assert total - right - asked < max(1, total / 10_000), counts
+    assert asked - corrected <= 0.01 * total + chance, counts
+    assert right + corrected >= 0.997 * total - chance, counts
+    assert right >= 0.999 * (total - asked), counts
+
+
+def _read(number: int) -> Iterator[tuple[Meant, BoxState]]:
+    """What was meant in each box of a photo, and what is read."""
+    draw = random.Random(number)  # noqa: S311 - a simulation
+    sheet = printed(*CASES[number % len(CASES)])
+    page = draw.choice(sheet.grid.pages)
+    seen = any_conditions(draw, *SIDES)
+    thumbs = [over_mark(page, number // 10 % 4)] if number % 10 == 9 else []
+    photo = sheet_photo(sheet.pdf, page, draw, seen, thumbs=thumbs)
+    before = process_time()
+    read = read_sheet(photo.jpeg, [sheet.grid])
+    assert process_time() - before < 2
+    assert read.page == page
+    return zip(photo.meant, (state for _, state in read.states), strict=True)
+
+
+def test_hard_photos_are_read_or_refused() -> None:
+    """What is told of photos that nobody should take is right too, and the rest says why."""
+    sheet = printed(5)
+    wrong, told = 0, 0
+    for number in range(draws(1, check=4, long=100)):
+        draw = random.Random(number)  # noqa: S311 - a simulation
+        page = draw.choice(sheet.grid.pages)
+        photo = sheet_photo(sheet.pdf, page, draw, hard_conditions(draw))
+        with suppress(SheetError):
+            states = [state for _, state in read_sheet(photo.jpeg, [sheet.grid]).states]
+            pairs = list(zip(photo.meant, states, strict=True))
+            told += len(pairs)
+            wrong += sum(s != BoxState.UNCLEAR and str(s) != str(m) for m, s in pairs)
+    assert wrong <= max(told / 2000, 1)
+
+
+@pytest.mark.parametrize("corner", range(4))
+def test_three_corners_suffice(corner: int) -> None:
+    page = printed_course().grid.pages[0]
+    jpeg, grid, meant = plain_photo(over_mark(page, corner))
+    states = [state for _, state in read_sheet(jpeg, [grid]).states]
+    off = [s for s, m in zip(states, meant, strict=True) if str(s) != str(m)]
+    assert off in ([], [BoxState.UNCLEAR])
+
+
+def test_covered_boxes_are_asked() -> None:
+    """A thumb on a few boxes; on many the sheet is refused."""
+    page = printed_course().grid.pages[0]
+    place = page.boxes[40]
+    jpeg, grid, meant = plain_photo((place.x + 3, place.y + 3))
+    states = [state for _, state in read_sheet(jpeg, [grid]).states]
+    off = [n for n, (s, m) in enumerate(zip(states, meant, strict=True)) if str(s) != str(m)]
+    assert 40 in off
+    assert {states[n] for n in off} == {BoxState.UNCLEAR}
+    assert len(off) <= 16
+    hand = [(box.x, box.y) for box in page.boxes[::4]]
+    with pytest.raises(SheetError) as told:
+        read_sheet(plain_photo(*hand)[0], [grid])
+    assert told.value.trouble in {Trouble.NO_BOXES, Trouble.CORNER}  # a thumb lies near one
 
 
 def _changed(change: Callable[[Image.Image], Image.Image]) -> bytes:
@@ -91,16 +149,16 @@ def _changed(change: Callable[[Image.Image], Image.Image]) -> bytes:
     return target.getvalue()
 
 
-def _without_corner(picture: Image.Image) -> Image.Image:
-    """A thumb over the lower left of the photo."""
-    ImageDraw.Draw(picture).rectangle((0, 1900, 500, 2400), fill=160)
+def _without_corners(picture: Image.Image) -> Image.Image:
+    """The lower edge of the sheet is not in the photo."""
+    ImageDraw.Draw(picture).rectangle((0, 1900, 1800, 2400), fill=160)
     return picture
 
 
 @pytest.mark.parametrize(
     ("change", "trouble"),
     [
-        (_without_corner, Trouble.CORNER),
+        (_without_corners, Trouble.CORNER),
         (lambda picture: picture.point(lambda value: value // 9), Trouble.TOO_DARK),
         (lambda picture: picture.filter(ImageFilter.GaussianBlur(12)), Trouble.BLURRED),
         (lambda picture: picture.resize((660, 880)), Trouble.TOO_SMALL),
@@ -114,6 +172,7 @@ def test_what_cannot_be_read_is_told(
     with pytest.raises(SheetError) as told:
         read_sheet(_changed(change), [grid])
     assert told.value.trouble is trouble
+    assert ";" in trouble.value, "expected what to do, after a semicolon"
 
 
 def test_a_scan_is_read_page_by_page(tmp_path: Path) -> None:
@@ -144,7 +203,7 @@ def test_heic_is_read() -> None:
 def test_another_sheet_and_no_picture() -> None:
     jpeg, _, _ = plain_photo()
     with pytest.raises(SheetError) as other:
-        read_sheet(jpeg, [read_grid(printed(4)[1])])
+        read_sheet(jpeg, [printed(6).grid])
     assert other.value.trouble is Trouble.OTHER_SHEET
     with pytest.raises(SheetError) as none:
         read_sheet(b"no picture", [])
@@ -172,8 +231,8 @@ def test_entries_agree_with_what_was_meant(tmp_path: Path) -> None:
     [
         (b"{}", "the key 'format' is missing"),
         (b"[", "damaged"),
-        (b'{"format": "other", "format_version": 1}', "no grid"),
-        (b'{"format": "sennight diary", "format_version": 2}', "no grid"),
+        (b'{"format": "other", "format_version": 1}', "not a grid"),
+        (b'{"format": "sennight diary", "format_version": 2}', "not a grid"),
     ],
 )
 def test_a_wrong_grid_is_refused(content: bytes, told: str) -> None:
@@ -184,7 +243,7 @@ def test_a_wrong_grid_is_refused(content: bytes, told: str) -> None:
 def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     jpeg, _, _ = plain_photo()
     (tmp_path / "photo.jpg").write_bytes(jpeg)
-    (tmp_path / "diary.json").write_bytes(printed()[1])
+    (tmp_path / "diary.json").write_bytes(printed_course().content)
     (tmp_path / "text.jpg").write_text("no picture")
     photo, text = str(tmp_path / "photo.jpg"), str(tmp_path / "text.jpg")
     assert main(["diary", photo]) == 0
@@ -194,6 +253,6 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["diary", photo, text, "--csv"]) == 1
     out, told = capsys.readouterr()
     assert out.startswith("kind,date,of,value\n")
-    assert "no JPEG, PNG or HEIC picture" in told
+    assert "not a JPEG, PNG or HEIC picture" in told
     assert main(["diary", text]) == 2
     assert main(["diary", photo, "--grid", str(tmp_path / "none.json")]) == 2

@@ -126,7 +126,7 @@ def test_a_backup_with_another_first_day_is_not_named(three: Path) -> None:
     shutil.copy(three, spoilt)
     with (
         open_practice(three) as practice,
-        pytest.raises(DamagedCourseError, match="does not fit the checksum") as raised,
+        pytest.raises(DamagedCourseError, match="does not match the checksum") as raised,
     ):
         course_entry(practice, "second")
     assert f"whole is {whole}." in str(raised.value)
@@ -277,9 +277,9 @@ def test_a_text_that_is_no_text_is_told_without_it(three: Path) -> None:
     [
         (
             "CREATE TRIGGER odd AFTER INSERT ON client BEGIN DELETE FROM publication; END",
-            "the trigger “odd” is no part of a practice file",
+            "the trigger “odd” does not belong in a practice file",
         ),
-        ("CREATE VIEW odd AS SELECT 1", "the view “odd” is no part of"),
+        ("CREATE VIEW odd AS SELECT 1", "the view “odd” does not belong in"),
         ("DROP TRIGGER keep_client_from_delete", "keep_client_from_delete” is missing"),
         ("ALTER TABLE client ADD COLUMN odd TEXT", "the table “client” is not as this program"),
     ],

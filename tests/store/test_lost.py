@@ -47,7 +47,7 @@ def test_nothing_is_begun_where_backups_lie(backed_up: Path, *, emptied: bool) -
         backed_up.write_bytes(b"")
     else:
         backed_up.unlink()
-    with pytest.raises(MissingFileError, match="but a backup of it of") as raised:
+    with pytest.raises(MissingFileError, match="but a backup of") as raised:
         open_practice(backed_up)
     assert "restore" in str(raised.value)
     assert not backed_up.exists() or backed_up.stat().st_size == 0

@@ -92,7 +92,7 @@ def test_a_migration_that_fails_half_way_leaves_the_file_as_it_was(old: Path) ->
 
 def test_a_migration_that_leaves_rows_astray_is_not_kept(old: Path) -> None:
     before = content(old)
-    with pytest.raises(DamagedFileError, match="refer to rows which are not there"):
+    with pytest.raises(DamagedFileError, match="refer to missing rows"):
         open_file(old, scripts=scripts(old.parent, ORPHAN))
     assert content(old) == before
 
@@ -133,7 +133,7 @@ def test_a_backup_that_lacks_a_row_is_found_out(
         spoil(old, part, "delete", "DELETE FROM client_fact")
 
     monkeypatch.setattr("sennight.store.backups._copy", copy_badly)
-    with pytest.raises(BackupError, match="does not hold all rows of “client_fact”"):
+    with pytest.raises(BackupError, match="does not contain all the rows of “client_fact”"):
         open_file(old, scripts=scripts(old.parent, ADD))
     assert content(old) == before
     assert list((old.parent / "backups").iterdir()) == []

@@ -103,7 +103,7 @@ def test_a_time_without_a_zone_is_refused(file: PracticeFile) -> None:
 def test_half_a_character_is_told_and_nothing_is_saved(file: PracticeFile) -> None:
     before = list(dump(file.path))
     pasted = ClientEntry("1d", Client(f"{NAME} \ud83c"))
-    with pytest.raises(PracticeFileError, match="half a character") as raised:
+    with pytest.raises(PracticeFileError, match="a damaged character") as raised:
         save(file, pasted)
     assert NAME not in str(raised.value)
     assert list(dump(file.path)) == before
@@ -166,14 +166,14 @@ def test_a_file_that_another_program_holds_is_told(
     holder = raw_connection(file.path)
     holder.execute("BEGIN IMMEDIATE")
     with (
-        pytest.raises(PracticeFileError, match="another program holds it") as raised,
+        pytest.raises(PracticeFileError, match="another program is using it") as raised,
         file.writing() as unit,
     ):
         unit.clients.save(entry(), saved=NOW)
     assert isinstance(raised.value.__cause__, OperationalError)
     monkeypatch.setattr("sennight.store.connecting.BUSY_MS", 20_000)
     begin = monotonic()
-    with pytest.raises(PracticeFileError, match="another program holds it"), file.writing():
+    with pytest.raises(PracticeFileError, match="another program is using it"), file.writing():
         pass
     assert monotonic() - begin < 10, "it is waited for once, not at every save"
     holder.close()

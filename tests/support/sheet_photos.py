@@ -10,34 +10,27 @@ import math
 import random
 from collections.abc import Sequence
 from dataclasses import dataclass
-from enum import StrEnum
+from functools import lru_cache
 from io import BytesIO
 
 import numpy as np
 import pypdfium2  # type: ignore[import-untyped]
 from numpy.typing import NDArray
-from PIL import Image, ImageDraw
+from PIL import Image, ImageDraw, ImageFilter
 
-from sennight.reading_sheets.geometry import Points, moved, perspective
-from sennight.reading_sheets.grid_file import Box, Page, ScoreSays
+from sennight.reading_sheets.geometry import Points, perspective
+from sennight.reading_sheets.grid_file import Page
+from support.sheet_hands import DOTS, How, Meant, fill_in
 
-DOTS = 10
-"""Points a millimetre of the paper as it is drawn on."""
-Picture = NDArray[np.float32]
-
-
-class Meant(StrEnum):
-    EMPTY = "empty"
-    MARKED = "marked"
-    CORRECTED = "corrected"
-
-
-class Hand(StrEnum):
-    TICK = "tick"
-    CROSS = "cross"
-    STROKE = "stroke"
-    DOT = "dot"
-    FILLING = "filling"
+Grey = NDArray[np.uint8]
+_THUMB = 7.0
+"""Half of how wide a thumb is, in millimetres: a little more than covers a corner mark."""
+_COARSE = 8
+"""The light changes slowly: it is worked out at every so many points."""
+_SCREEN = np.array(
+    [[8, 136, 40, 168], [200, 72, 232, 104], [56, 184, 24, 152], [248, 120, 216, 88]], np.uint8
+)
+"""The greys above which dots of a printer's screen stay white (Bayer's matrix; from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,17 +48,19 @@ class Conditions:
     quality: int = 85
     long_side: int = 3200
     upside_down: bool = False
+    screened: bool = False
+    """Printed in black alone: greys are dots."""
 
 
 @dataclass(frozen=True, slots=True)
 class SheetPhoto:
     jpeg: bytes
     meant: tuple[Meant, ...]
-    hands: tuple[Hand | None, ...]
+    how: tuple[How | None, ...]
 
 
-def any_conditions(draw: random.Random) -> Conditions:
-    """A photo as people take them."""
+def any_conditions(draw: random.Random, *sides: int) -> Conditions:
+    """A photo as people take them; `sides` are lengths of the longer side to choose from."""
     return Conditions(
         turn=draw.uniform(-12, 12),
         tilt=draw.uniform(0, 0.16),
@@ -76,120 +71,80 @@ def any_conditions(draw: random.Random) -> Conditions:
         blur=draw.uniform(0.4, 1.9),
         noise=draw.uniform(1, 8),
         quality=draw.randint(60, 92),
-        long_side=draw.choice((2600, 3200, 4000)),
+        long_side=draw.choice(sides or (2600, 3200, 4000)),
         upside_down=draw.random() < 0.2,
+        screened=draw.random() < 0.5,
+    )
+
+
+def hard_conditions(draw: random.Random) -> Conditions:
+    """A photo worse than people take them when they look at it: much may be refused."""
+    return Conditions(
+        turn=draw.uniform(-25, 25),
+        tilt=draw.uniform(0.1, 0.24),
+        bend=draw.uniform(-5, 5),
+        shade=draw.uniform(0.3, 0.7),
+        edge=draw.uniform(0, 0.5),
+        light=draw.uniform(0.25, 0.8),
+        blur=draw.uniform(1, 3.5),
+        noise=draw.uniform(4, 14),
+        quality=draw.randint(35, 80),
+        long_side=draw.choice((2000, 2600, 4000)),
+        upside_down=draw.random() < 0.2,
+        screened=draw.random() < 0.5,
     )
 
 
 def sheet_photo(
-    pdf: bytes, page: Page, draw: random.Random, seen: Conditions, *, corrections: float = 0.01
+    pdf: bytes,
+    page: Page,
+    draw: random.Random,
+    seen: Conditions,
+    *,
+    corrections: float = 0.01,
+    thumbs: Sequence[tuple[float, float]] = (),
 ) -> SheetPhoto:
-    """A photo of a page filled in at random."""
-    paper = _printed(pdf, page.number)
-    meant, hands = fill_in(paper, page.boxes, draw, corrections)
-    return SheetPhoto(photographed(paper, draw, seen), meant, hands)
+    """A photo of a page filled in at random; thumbs, in millimetres, cover what is under them."""
+    paper = _printed(pdf, page.number, screened=seen.screened).copy()
+    filled = fill_in(paper, page.boxes, draw, corrections)
+    for x, y in thumbs:
+        area = [(at + off) * DOTS for off in (-_THUMB, _THUMB) for at in (x, y)]
+        ImageDraw.Draw(paper).ellipse(area, fill=150)
+    return SheetPhoto(photographed(paper, draw, seen), filled.meant, filled.how)
 
 
-def _printed(pdf: bytes, number: int) -> Image.Image:
+def over_mark(page: Page, number: int) -> tuple[float, float]:
+    """Where a thumb is that covers one of the four corner marks."""
+    x, y, size = page.marks[number]
+    return x + size / 2, y + size / 2
+
+
+@lru_cache(maxsize=24)
+def _printed(pdf: bytes, number: int, *, screened: bool) -> Image.Image:
     with pypdfium2.PdfDocument(pdf) as document:
         bitmap = document[number - 1].render(scale=DOTS * 25.4 / 72, grayscale=True)
         picture: Image.Image = bitmap.to_pil().convert("L")
-        return picture
+    return _as_dots(picture) if screened else picture
 
 
-def fill_in(
-    paper: Image.Image, boxes: Sequence[Box], draw: random.Random, corrections: float = 0.01
-) -> tuple[tuple[Meant, ...], tuple[Hand | None, ...]]:
-    """Mark boxes with one pen and mostly one kind of mark; of a score's row one at most."""
-    usual, pen = draw.choice(list(Hand)), _Pen(draw)
-    kept = draw.uniform(0.5, 0.95)
-    values: dict[tuple[object, str], int] = {}
-    meant, hands = [], []
-    for box in boxes:
-        if isinstance(box.says, ScoreSays):
-            row = (box.says.day, box.says.measure)
-            is_marked = values.setdefault(row, draw.randint(0, 11)) == box.says.value
-        else:
-            is_marked = draw.random() < kept
-        hand = usual if draw.random() < 0.85 else draw.choice(list(Hand))
-        is_wrong = is_marked and usual is not Hand.FILLING and draw.random() < corrections
-        if is_marked:
-            pen.mark(paper, box, Hand.TICK if is_wrong else hand)
-        if is_wrong:
-            pen.cross_out(paper, box)
-        meant.append(Meant.CORRECTED if is_wrong else Meant.MARKED if is_marked else Meant.EMPTY)
-        hands.append(hand if is_marked else None)
-    return tuple(meant), tuple(hands)
-
-
-class _Pen:
-    """A pen or a pencil in one person's hand."""
-
-    def __init__(self, draw: random.Random) -> None:
-        self.draw = draw
-        is_pencil = draw.random() < 0.35
-        self.ink = draw.randint(95, 140) if is_pencil else draw.randint(15, 90)
-        self.width = draw.uniform(0.4, 0.7) if is_pencil else draw.uniform(0.35, 0.9)
-
-    def mark(self, paper: Image.Image, box: Box, hand: Hand) -> None:
-        match hand:
-            case Hand.TICK:
-                tall = self._near(1.05, 0.12)
-                self._line(paper, box, [(0.15, 0.5), (0.42, 0.85), (0.85, 0.95 - tall)])
-            case Hand.CROSS:
-                self._line(paper, box, [(0.15, 0.15), (0.85, 0.85)])
-                self._line(paper, box, [(0.85, 0.15), (0.15, 0.85)])
-            case Hand.STROKE:
-                self._line(paper, box, [(0.12, 0.85), (0.88, 0.15)])
-            case Hand.DOT:
-                self._dot(paper, box)
-            case Hand.FILLING:
-                self._fill(paper, box, 0.14, 0.86)
-
-    def cross_out(self, paper: Image.Image, box: Box) -> None:
-        self._fill(paper, box, -0.02, 1.02)
-
-    def _near(self, value: float, spread: float) -> float:
-        return value + self.draw.uniform(-spread, spread)
-
-    def _line(self, paper: Image.Image, box: Box, corners: list[tuple[float, float]]) -> None:
-        off = self.draw.uniform(-0.1, 0.1), self.draw.uniform(-0.1, 0.1)
-        points = [
-            (
-                (box.x + box.size * self._near(x + off[0], 0.05)) * DOTS,
-                (box.y + box.size * self._near(y + off[1], 0.05)) * DOTS,
-            )
-            for x, y in corners
-        ]
-        width = max(2, round(self.width * DOTS))
-        ImageDraw.Draw(paper).line(points, fill=self.ink, width=width, joint="curve")
-
-    def _dot(self, paper: Image.Image, box: Box) -> None:
-        radius = self.draw.uniform(0.6, 1.1) * DOTS
-        x = (box.x + box.size * self._near(0.5, 0.14)) * DOTS
-        y = (box.y + box.size * self._near(0.5, 0.14)) * DOTS
-        area = (x - radius, y - radius, x + radius, y + radius)
-        ImageDraw.Draw(paper).ellipse(area, fill=self.ink)
-
-    def _fill(self, paper: Image.Image, box: Box, low: float, high: float) -> None:
-        """To and fro, close together."""
-        lines = 11
-        for n in range(lines):
-            at = low + (high - low) * n / (lines - 1)
-            self._line(paper, box, [(low, at), (high, at)])
+def _as_dots(picture: Image.Image) -> Image.Image:
+    """The picture in black and white dots of 0.1 mm, as a printer without greys prints it."""
+    grey = np.asarray(picture, dtype=np.uint8)
+    down, across = grey.shape[0] // 4 * 4, grey.shape[1] // 4 * 4
+    blocks = grey[:down, :across].reshape(down // 4, 4, across // 4, 4)
+    dots = (blocks > _SCREEN[None, :, None, :]).reshape(down, across) * np.uint8(255)
+    return Image.fromarray(np.pad(dots, [(0, grey.shape[0] - down), (0, grey.shape[1] - across)]))
 
 
 def photographed(paper: Image.Image, draw: random.Random, seen: Conditions) -> bytes:
     """The paper on a table, in a photo."""
-    sheet = np.asarray(paper, dtype=np.float32)
+    sheet = np.asarray(paper, dtype=np.uint8)
     if seen.bend:
         sheet = _bent(sheet, seen.bend, draw)
     picture = _from_aside(sheet, draw, seen)
-    picture = _lit(picture, draw, seen)
     if seen.blur:
-        picture = _blurred(picture, seen.blur)
-    noise = np.random.default_rng(draw.randrange(2**32)).normal(0, seen.noise, picture.shape)
-    grey = np.clip(picture + noise, 0, 255).astype(np.uint8)
+        picture = picture.filter(ImageFilter.GaussianBlur(seen.blur))
+    grey = _noisy(_lit(picture, draw, seen), draw, seen.noise)
     if seen.upside_down:
         grey = grey[::-1, ::-1]
     target = BytesIO()
@@ -197,45 +152,50 @@ def photographed(paper: Image.Image, draw: random.Random, seen: Conditions) -> b
     return target.getvalue()
 
 
-def _bent(sheet: Picture, most: float, draw: random.Random) -> Picture:
+def _bent(sheet: Grey, most: float, draw: random.Random) -> Grey:
     """Rows and columns moved by up to so many millimetres in the middle: paper that arches."""
     height, width = sheet.shape
     down = most * DOTS * np.sin(np.linspace(0, math.pi, width))
     across = draw.uniform(-0.6, 0.6) * most * DOTS * np.sin(np.linspace(0, math.pi, height))
-    columns = np.arange(width)
-    rows = np.arange(height)
-    x = np.clip(np.rint(columns[None, :] + across[:, None]), 0, width - 1).astype(np.int32)
-    y = np.clip(np.rint(rows[:, None] + down[None, :]), 0, height - 1).astype(np.int32)
-    return sheet[y, x]
+    bent = _rows_moved(sheet, np.rint(across).astype(int))
+    return np.ascontiguousarray(_rows_moved(bent.T, np.rint(down).astype(int)).T)
 
 
-def _from_aside(sheet: Picture, draw: random.Random, seen: Conditions) -> Picture:
+def _rows_moved(sheet: Grey, by: NDArray[np.int_]) -> Grey:
+    """Each row moved by so many points along itself; what comes in is as its end was."""
+    reach = int(np.abs(by).max())
+    wide = np.pad(sheet, [(0, 0), (reach, reach)], mode="edge")
+    moved = np.empty(sheet.shape, dtype=np.uint8)
+    for row, (points, step) in enumerate(zip(wide, by.tolist(), strict=True)):
+        moved[row] = points[reach + step : reach + step + sheet.shape[1]]
+    return moved
+
+
+def _from_aside(sheet: Grey, draw: random.Random, seen: Conditions) -> Image.Image:
+    """The paper on a table, seen by a camera."""
     height, width = sheet.shape
     long, short = seen.long_side, seen.long_side * 3 // 4
-    scale = 0.8 * long / height
     corners = np.array([(0, 0), (width, 0), (0, height), (width, height)], dtype=np.float64)
-    middle = corners.mean(axis=0)
+    back = perspective(_corners_seen(corners, draw, seen), corners)
+    numbers = (back / back[2, 2]).ravel()[:8].tolist()
+    table = draw.choice((60, 110, 150, 205))
+    image = Image.fromarray(np.maximum(sheet, 1)).transform(
+        (short, long), Image.Transform.PERSPECTIVE, numbers, Image.Resampling.BILINEAR
+    )
+    return image.point([table, *range(1, 256)])  # 0 is what lies beside the paper
+
+
+def _corners_seen(corners: Points, draw: random.Random, seen: Conditions) -> Points:
+    """Where the paper's corners are in the photo."""
+    width, height = corners[3]
+    long, short = seen.long_side, seen.long_side * 3 // 4
     turn = math.radians(seen.turn)
     turned = np.array([(math.cos(turn), -math.sin(turn)), (math.sin(turn), math.cos(turn))])
-    placed = (corners - middle) @ turned.T * min(scale, 0.8 * short / width)
+    scale = min(0.8 * long / height, 0.8 * short / width)
+    placed = (corners - corners.mean(axis=0)) @ turned.T * scale
     lean = [(draw.uniform(-1, 1)) * seen.tilt for _ in range(2)]
     depth = 1 + placed[:, 0] / short * lean[0] * 2 + placed[:, 1] / long * lean[1] * 2
-    placed = _within(placed / depth[:, None], np.array((short, long)))
-    back = perspective(placed, corners)
-    numbers = (back / back[2, 2]).ravel()[:8].tolist()
-    table = draw.choice((60.0, 110.0, 150.0, 205.0))
-    image = Image.fromarray(sheet + 1).transform(
-        (short, long), Image.Transform.PERSPECTIVE, numbers, Image.Resampling.BICUBIC
-    )
-    flat = np.asarray(image, dtype=np.float32)
-    grid = np.array([(x, y) for y in range(0, long, 8) for x in range(0, short, 8)], dtype=float)
-    there = moved(back, grid)
-    inside = (there > 0).all(axis=1) & (there < (width, height)).all(axis=1)
-    mask = Image.fromarray(
-        (inside.reshape(len(range(0, long, 8)), -1) * 255).astype(np.uint8)
-    ).resize((short, long))
-    share = np.where(flat < 0.5, 0.0, 1.0) * (np.asarray(mask, dtype=np.float32) > 0)
-    return np.where(share > 0, flat - 1, table).astype(np.float32)
+    return _within(placed / depth[:, None], np.array((short, long)))
 
 
 def _within(placed: Points, size: NDArray[np.int_]) -> Points:
@@ -245,34 +205,32 @@ def _within(placed: Points, size: NDArray[np.int_]) -> Points:
     return np.asarray((placed - (low + high) / 2) * scale + size / 2)
 
 
-def _lit(picture: Picture, draw: random.Random, seen: Conditions) -> Picture:
-    height, width = picture.shape
+def _lit(picture: Image.Image, draw: random.Random, seen: Conditions) -> NDArray[np.int16]:
+    """The picture in light that falls off to one side, and with the edge of a shadow."""
+    width, height = picture.size
     angle = draw.uniform(0, 2 * math.pi)
-    x = np.linspace(-0.5, 0.5, width)[None, :] * math.cos(angle)
-    y = np.linspace(-0.5, 0.5, height)[:, None] * math.sin(angle)
+    x = np.linspace(-0.5, 0.5, width // _COARSE)[None, :] * math.cos(angle)
+    y = np.linspace(-0.5, 0.5, height // _COARSE)[:, None] * math.sin(angle)
     way = (x + y).astype(np.float32)
     light = seen.light * (1 - seen.shade * (way + 0.5))
     if seen.edge:
         sharp = 1 / (1 + np.exp(np.clip((draw.uniform(-0.2, 0.2) - way) * 250, -60, 60)))
         light = light * (1 - seen.edge * sharp)
-    return (picture * light).astype(np.float32)
+    small = Image.fromarray(np.rint(light * 128).astype(np.uint8))
+    lights = np.asarray(small.resize(picture.size, Image.Resampling.BILINEAR), dtype=np.uint16)
+    lights *= np.asarray(picture, dtype=np.uint8)
+    lights >>= 7
+    return lights.view(np.int16)
 
 
-def _blurred(picture: Picture, spread: float) -> Picture:
-    """A Gaussian blur, along each axis."""
-    reach = max(1, math.ceil(3 * spread))
-    at = np.arange(-reach, reach + 1)
-    kernel = np.exp(-(at**2) / (2 * spread**2)).astype(np.float32)
-    kernel /= kernel.sum()
-    for axis in (0, 1):
-        widths = [(reach, reach) if n == axis else (0, 0) for n in (0, 1)]
-        padded = np.pad(picture, widths, mode="edge")
-        length = picture.shape[axis]
-        picture = sum(
-            (
-                weight * np.take(padded, range(n, n + length), axis)
-                for n, weight in enumerate(kernel)
-            ),
-            start=np.zeros_like(picture),
-        )
-    return picture
+def _noisy(picture: NDArray[np.int16], draw: random.Random, spread: float) -> Grey:
+    """The same patch of noise again and again: no mark is as large as the patch."""
+    side = 512
+    patch = np.random.default_rng(draw.randrange(2**32)).normal(0, spread, (side, side))
+    noise = np.rint(patch).astype(np.int16)
+    height, width = picture.shape
+    for top in range(0, height, side):
+        for left in range(0, width, side):
+            piece = picture[top : top + side, left : left + side]
+            piece += noise[: piece.shape[0], : piece.shape[1]]
+    return np.clip(picture, 0, 255, out=picture).astype(np.uint8)

@@ -79,7 +79,7 @@ def write_pictures(folder: Path, today: date) -> tuple[Path, ...]:
     Four of them are drawn in both schemes at both sizes.
     Where Qt has not been started yet it is started without a display.
     """
-    os.environ.setdefault("QT_QPA_PLATFORM", _platform())
+    os.environ["QT_QPA_PLATFORM"] = platform_for_pictures(os.environ.get("QT_QPA_PLATFORM", ""))
     qInstallMessageHandler(_tell)
     app = application()
     pictures: dict[str, bytes] = {}
@@ -99,6 +99,14 @@ def write_pictures(folder: Path, today: date) -> tuple[Path, ...]:
                     pictures[f"{name}-{scheme}-{scale}.png"] = draw(frame)
         frame.close()
     return write_files(folder, pictures)
+
+
+def platform_for_pictures(chosen: str) -> str:
+    """Qt's platform for the pictures, given the one that was chosen, if any.
+
+    Without a display Qt's own screen is 800 pixels wide, too few for any dialog.
+    """
+    return _platform() if chosen in {"", "offscreen"} else chosen
 
 
 def _platform() -> str:

@@ -144,9 +144,9 @@ def keep_in(unit: UnitOfWork, returned: Returned, *, today: date, now: datetime)
 def _why_not(returned: Returned, handed: Iterable[HandedOver], today: date) -> str:
     """Why so much cannot have been left; empty where it can."""
     if returned.day > today:
-        return "that day is to come; expected today or an earlier day"
+        return "that day is in the future; expected today or an earlier day"
     if min(returned.left.amount, returned.within, returned.lost) < 0:
-        return "less than nothing cannot be left; expected 0 or more"
+        return "what is left cannot be below 0; expected 0 or more"
     unit = returned.left.unit
     whole = sum(
         part.amount.amount

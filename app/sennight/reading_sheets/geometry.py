@@ -19,16 +19,16 @@ def affine(before: Points, after: Points) -> Plane:
 
 
 def perspective(before: Points, after: Points) -> Plane:
-    """The map that takes four points to four points.
+    """The map that takes four points to four points, or more by least squares.
 
-    Eight linear equations in eight numbers (direct linear transformation; Hartley and Zisserman,
-    Multiple View Geometry, 2004, chapter 4; from memory).
+    Two linear equations a point in eight numbers (direct linear transformation; Hartley and
+    Zisserman, Multiple View Geometry, 2004, chapter 4; from memory).
     """
     rows, values = [], []
     for (x, y), (u, v) in zip(before, after, strict=True):
         rows += [[x, y, 1, 0, 0, 0, -u * x, -u * y], [0, 0, 0, x, y, 1, -v * x, -v * y]]
         values += [u, v]
-    found = np.linalg.solve(np.array(rows), np.array(values))
+    found, *_ = np.linalg.lstsq(np.array(rows), np.array(values), rcond=None)
     return np.append(found, 1.0).reshape(3, 3)
 
 

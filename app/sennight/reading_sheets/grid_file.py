@@ -122,7 +122,7 @@ def read_grid(content: bytes) -> Grid:
 
 def _check_format(data: Mapping[str, Any]) -> None:
     if data["format"] != _FORMAT or data["format_version"] != _VERSION:
-        raise GridError(f"it is no grid; expected format “{_FORMAT}”, version {_VERSION}")
+        raise GridError(f"it is not a grid; expected format “{_FORMAT}”, version {_VERSION}")
 
 
 def _page(page: Mapping[str, Any], data: Mapping[str, Any]) -> Page:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 from numpy.typing import NDArray
-from PIL import Image
+from PIL import Image, ImageFilter
 
 Grey = NDArray[np.uint8]
 """Rows of grey, 0 black to 255 white, from above."""
@@ -23,6 +23,12 @@ def paper_light(grey: Grey, block: int, share: int = 80) -> Floats:
     return np.maximum(np.asarray(smooth, dtype=np.float32), 1.0)
 
 
+def smoothed(grey: Grey, size: int) -> Grey:
+    """Means over squares of `size`, centred; the edges repeat."""
+    picture = Image.fromarray(grey).filter(ImageFilter.BoxBlur((size - 1) / 2))
+    return np.asarray(picture, dtype=np.uint8)
+
+
 def closed(grey: Grey, size: int) -> Grey:
     """The picture without what is dark and narrower than `size`; edges of shadows stay."""
     brighter = _windows(grey, size, np.maximum)
@@ -30,33 +36,17 @@ def closed(grey: Grey, size: int) -> Grey:
 
 
 def _windows(grey: Grey, size: int, choose: np.ufunc) -> Grey:
-    for axis in (0, 1):
-        before, after = size // 2, size - 1 - size // 2
-        widths = [(0, 0), (0, 0)]
-        widths[axis] = (before, after)
-        padded = np.pad(grey, widths, mode="edge")
-        grey = _along(padded, size, axis, choose)
-    return grey
+    before, after = size // 2, size - 1 - size // 2
+    wide = np.pad(grey, [(before, after), (before, after)], mode="edge")
+    return _along_rows(_along_rows(wide, size, choose).T, size, choose).T
 
 
-def _along(padded: Grey, size: int, axis: int, choose: np.ufunc) -> Grey:
-    """The choice over each window of `size`, by windows that double."""
+def _along_rows(wide: Grey, size: int, choose: np.ufunc) -> Grey:
+    """The choice over each `size` points of a column, by reaches that double."""
+    wide = np.ascontiguousarray(wide)
     reach = 1
     while reach < size:
         step = min(reach, size - reach)
-        length = padded.shape[axis]
-        first = np.take(padded, range(length - step), axis)
-        second = np.take(padded, range(step, length), axis)
-        padded = choose(first, second)
+        wide = choose(wide[:-step], wide[step:])
         reach += step
-    return padded
-
-
-def box_sums(values: NDArray[np.generic], size: int) -> Floats:
-    """Means over squares of `size`, centred; the edges repeat."""
-    half = size // 2
-    padded = np.pad(values.astype(np.float32), (half + 1, size - 1 - half), mode="edge")
-    total = padded.cumsum(0, dtype=np.float64).cumsum(1, dtype=np.float64)
-    sums = total[size:, size:] - total[:-size, size:] - total[size:, :-size]
-    means = (sums + total[:-size, :-size]) / size**2
-    return np.asarray(means, dtype=np.float32)
+    return wide

@@ -10,9 +10,9 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from sennight.reading_sheets.codes import FoundCode
-from sennight.reading_sheets.geometry import Points, affine, moved, perspective
+from sennight.reading_sheets.geometry import Plane, Points, affine, moved, perspective
 from sennight.reading_sheets.grid_file import Page
-from sennight.reading_sheets.light import Grey, box_sums, paper_light
+from sennight.reading_sheets.light import Grey, paper_light, smoothed
 from sennight.reading_sheets.troubles import SheetError, Trouble
 
 _DOTS = 3.0
@@ -27,6 +27,11 @@ _MOST = 5
 """So many candidates for a corner are tried."""
 _ROUND_SEED = (6.0, 20.0, 16.0)
 """Millimetres above, below and aside of a mark's upper edge; near the camera it is larger."""
+_SOLID = 4.4
+"""Millimetres of a square that is dark all over in a mark, however far from the camera."""
+_ROOM = 12.0, 17.0
+_MOST_ROUND = 0.5
+"""Sides of the squares round a mark between which is paper, but for this share at most."""
 _CODE_OFF = 3.0
 """Millimetres that the code may lie off from where the marks say."""
 _LEAST_SIZE = 0.7
@@ -41,58 +46,101 @@ class _Blob:
     dots: float
 
 
-def find_marks(grey: Grey, page: Page, code: FoundCode) -> Points:
-    """The middles of the marks in the photo, in the page's order; raises SheetError."""
+@dataclass(frozen=True, slots=True)
+class _Fit:
+    """How badly marks fit, in millimetres and three for each size that is off by e."""
+
+    off: float
+    blobs: tuple[_Blob, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FoundMarks:
+    """Points of the paper in millimetres, the same in the photo, and the mark that is missing."""
+
+    paper: Points
+    photo: Points
+    missing: Points | None = None
+
+
+def find_marks(grey: Grey, page: Page, code: FoundCode) -> FoundMarks:
+    """The marks of a page in the photo, or three of them and the code; raises SheetError."""
     dots = code.side / page.code_place[2]
     if dots < _LEAST_DOTS:
         raise SheetError(Trouble.TOO_SMALL)
-    blobs = _blobs(grey, dots)
-    x, y, side = page.code_place
-    on_paper = np.array([(x, y), (x + side, y), (x, y + side), (x + side, y + side)])
-    towards = affine(on_paper, code.corners)
-    middles = mark_middles(page)
-    expected = moved(towards, middles)
-    centre = code.corners.mean(axis=0)
-    near = []
-    for place in expected:
-        reach = _NEAR * dots + _REACH * float(np.hypot(*(place - centre)))
-        near.append(_largest(blobs, place, reach))
-    fits = [fit for four in product(*near) if (fit := _fit(four, page, code, on_paper))]
+    sheet = _Sheet(page, code)
+    near = sheet.candidates(_blobs(grey, dots), dots)
+    if best := sheet.best(near, [0, 1, 2, 3]):
+        return FoundMarks(sheet.middles, _middles(best.blobs))
+    threes = [[n for n in range(4) if n != missing] for missing in range(4)]
+    fits = [(fit, three) for three in threes if (fit := sheet.best(near, three))]
     if not fits:
         raise SheetError(Trouble.CORNER)
-    _, chosen = min(fits, key=lambda fit: fit[0])
-    return np.array([blob.middle for blob in chosen])
+    fit, three = min(fits, key=lambda found: found[0].off)
+    (missing,) = set(range(4)) - set(three)
+    on_paper = np.concatenate([sheet.middles[three], sheet.code_on_paper])
+    in_photo = np.concatenate([_middles(fit.blobs), code.corners])
+    return FoundMarks(on_paper, in_photo, sheet.middles[missing])
 
 
-def _fit(
-    four: tuple[_Blob, ...], page: Page, code: FoundCode, on_paper: Points
-) -> tuple[float, tuple[_Blob, ...]] | None:
-    """How badly the code lies where four marks say, in millimetres; None where they cannot be."""
-    points = np.array([blob.middle for blob in four])
-    if len({id(blob) for blob in four}) < 4:
-        return None
-    back = perspective(points, mark_middles(page))
-    off = float(np.abs(moved(back, code.corners) - on_paper).max())
-    step = np.sqrt([blob.dots for blob in four])[:, None] / 4
-    across = moved(back, points + step * [1, 0]) - moved(back, points - step * [1, 0])
-    down = moved(back, points + step * [0, 1]) - moved(back, points - step * [0, 1])
-    crossed = across[:, 0] * down[:, 1] - across[:, 1] * down[:, 0]
-    sizes = np.array([size for _, _, size in page.marks])
-    ratios = np.abs(crossed) * 4 / sizes**2
-    if off > _CODE_OFF or ratios.min() < _LEAST_SIZE or ratios.max() > 1 / _LEAST_SIZE:
-        return None
-    return off + 3 * float(np.abs(np.log(ratios)).max()), four
+class _Sheet:
+    """Where marks must be by the code, and how well some fit."""
+
+    def __init__(self, page: Page, code: FoundCode) -> None:
+        x, y, side = page.code_place
+        self.code, self.middles = code, mark_middles(page)
+        self.sizes = np.array([size for _, _, size in page.marks])
+        self.code_on_paper = np.array([(x, y), (x + side, y), (x, y + side), (x + side, y + side)])
+
+    def candidates(self, blobs: list[_Blob], dots: float) -> list[list[_Blob]]:
+        """The largest of what is near to each place where a mark must be."""
+        expected = moved(affine(self.code_on_paper, self.code.corners), self.middles)
+        centre = self.code.corners.mean(axis=0)
+        near = []
+        for place in expected:
+            reach = _NEAR * dots + _REACH * float(np.hypot(*(place - centre)))
+            there = [blob for blob in blobs if np.hypot(*(blob.middle - place)) < reach]
+            near.append(sorted(there, key=lambda blob: -blob.dots)[:_MOST])
+        return near
+
+    def best(self, near: list[list[_Blob]], corners: list[int]) -> _Fit | None:
+        """The candidates for these corners that fit best, None where none do."""
+        chosen = product(*(near[corner] for corner in corners))
+        fits = [fit for blobs in chosen if (fit := self._fit(blobs, corners))]
+        return min(fits, key=lambda fit: fit.off, default=None)
+
+    def _fit(self, blobs: tuple[_Blob, ...], corners: list[int]) -> _Fit | None:
+        if len({id(blob) for blob in blobs}) < len(blobs):
+            return None
+        points, middles = _middles(blobs), self.middles[corners]
+        if len(blobs) == 4:
+            back = perspective(points, middles)
+        else:
+            on_paper = np.concatenate([middles, self.code_on_paper])
+            back = perspective(np.concatenate([points, self.code.corners]), on_paper)
+        off = float(np.abs(moved(back, self.code.corners) - self.code_on_paper).max())
+        off += float(np.abs(moved(back, points) - middles).max())
+        ratios = self._areas(back, points, blobs) / self.sizes[corners] ** 2
+        if off > _CODE_OFF or ratios.min() < _LEAST_SIZE or ratios.max() > 1 / _LEAST_SIZE:
+            return None
+        return _Fit(off + 3 * float(np.abs(np.log(ratios)).max()), blobs)
+
+    def _areas(self, back: Plane, points: Points, blobs: tuple[_Blob, ...]) -> NDArray[np.float64]:
+        """The areas of dark places on the paper, in square millimetres."""
+        step = np.sqrt([blob.dots for blob in blobs])[:, None] / 4
+        across = moved(back, points + step * [1, 0]) - moved(back, points - step * [1, 0])
+        down = moved(back, points + step * [0, 1]) - moved(back, points - step * [0, 1])
+        crossed = across[:, 0] * down[:, 1] - across[:, 1] * down[:, 0]
+        return np.asarray(np.abs(crossed) * 4)
+
+
+def _middles(blobs: tuple[_Blob, ...]) -> Points:
+    return np.array([blob.middle for blob in blobs])
 
 
 def mark_middles(page: Page) -> Points:
     """The middles of the marks on the paper, in millimetres."""
     return np.array([(x + size / 2, y + size / 2) for x, y, size in page.marks])
-
-
-def _largest(blobs: list[_Blob], place: NDArray[np.float64], reach: float) -> list[_Blob]:
-    """The largest of what is near a place."""
-    near = [blob for blob in blobs if np.hypot(*(blob.middle - place)) < reach]
-    return sorted(near, key=lambda blob: -blob.dots)[:_MOST]
 
 
 def _blobs(grey: Grey, dots: float) -> list[_Blob]:
@@ -104,7 +152,7 @@ def _blobs(grey: Grey, dots: float) -> list[_Blob]:
     step = dots * scale
     light = paper_light(small, max(8, round(24 * step)), 88)
     dark = small < light * (1 - _DARK)
-    seeds = box_sums(dark, max(3, round(3.4 * step))) > 0.97
+    seeds = _seeds(dark, step)
     blobs = []
     above, below, aside = (round(length * step) for length in _ROUND_SEED)
     while seeds.any():
@@ -118,6 +166,15 @@ def _blobs(grey: Grey, dots: float) -> list[_Blob]:
             middle = (blob.middle + (left, top) + 0.5) / scale
             blobs.append(_Blob(middle, blob.dots / scale**2))
     return blobs
+
+
+def _seeds(dark: NDArray[np.bool_], step: float) -> NDArray[np.bool_]:
+    """What may be the middle of a mark: dark all over, with paper round it."""
+    solid = dark * np.uint8(255)
+    inner, outer = (smoothed(solid, round(side * step)).astype(np.int32) for side in _ROOM)
+    small, large = (round(side * step) ** 2 for side in _ROOM)
+    is_free = outer * large - inner * small < 255 * _MOST_ROUND * (large - small)
+    return (smoothed(solid, max(3, round(_SOLID * step))) > round(0.97 * 255)) & is_free
 
 
 def _joined(dark: NDArray[np.bool_], row: int, column: int) -> NDArray[np.bool_]:

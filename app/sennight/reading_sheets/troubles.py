@@ -9,7 +9,7 @@ class Trouble(Enum):
     """A reason, in words for the person who took the photo."""
 
     NO_PICTURE = (
-        "this is no JPEG, PNG or HEIC picture and no PDF; save or export the photo as JPEG"
+        "this is not a JPEG, PNG or HEIC picture or a PDF; save or export the photo as JPEG"
     )
     TOO_LARGE = "the picture is too large; take it with an ordinary camera setting"
     TOO_DARK = "the photo is too dark; take it again by a window or with a lamp"
@@ -19,18 +19,20 @@ class Trouble(Enum):
         "sheet, flat, from above"
     )
     OTHER_SHEET = (
-        "the sheet is of another course or of another version than the grid; give the diary.json "
+        "the sheet belongs to another course or to another version of the grid; give the "
+        "diary.json "
         "that was made with this sheet"
     )
     CORNER = (
-        "a corner of the sheet is missing, covered or merges with what lies beside it; take the "
-        "whole sheet with its four black squares, with some space around it"
+        "corners of the sheet are missing, covered or merge with what lies beside them, and the "
+        "rest is not enough to go by; take the whole sheet with its four black squares, with some "
+        "space around it"
     )
     NO_BOXES = (
-        "the boxes do not stand where they were printed: the sheet is bent too much or the photo "
-        "is blurred; lay the sheet flat and take it again from above"
+        "many boxes are covered or not where they were printed: something lies on the sheet, "
+        "it is too bent or the photo is blurred; lay the sheet flat and take it again from above"
     )
-    TOO_SMALL = "the sheet is too small in the photo; go nearer until it fills the picture"
+    TOO_SMALL = "the sheet is too small in the photo; move closer until it fills the picture"
 
 
 class SheetError(Exception):

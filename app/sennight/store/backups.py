@@ -141,11 +141,12 @@ def _verify(source: sqlite3.Connection, part: Path) -> None:
     with closing(look(part)) as copy:
         trouble = complaints(copy, "integrity_check")
         if trouble:
-            raise BackupError(f"The backup is not sound ({trouble}); nothing was changed.")
+            raise BackupError(f"The backup is damaged ({trouble}); nothing was changed.")
         table = different_table(source, copy)
         if table:
             raise BackupError(
-                f"The backup does not hold all rows of “{table}” as the file does; nothing was "
+                f"The backup does not contain all the rows of “{table}” that the file has; "
+                f"nothing was "
                 "changed. Close other programs that use the file, then try again."
             )
 

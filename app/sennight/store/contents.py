@@ -27,5 +27,5 @@ def content_of(session: Session, digest: str) -> bytes:
         raise MissingRecordError("paper", digest)
     content = unpacked(row.content)
     if hashlib.sha256(content).hexdigest() != digest:
-        raise UnreadablePaperError("it does not fit its checksum")
+        raise UnreadablePaperError("it does not match its checksum")
     return content

@@ -227,4 +227,4 @@ def _insist_whole(
         row.until,
     )
     if course_digest(kept, texts, course) != row.digest:
-        raise UnreadableError("it does not fit the checksum that was saved with it")
+        raise UnreadableError("it does not match the checksum that was saved with it")

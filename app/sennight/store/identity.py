@@ -17,7 +17,7 @@ from sennight.store.private import with_journals
 
 _WHAT_TO_DO = (
     "Nothing was saved. What is open here is still readable: save a copy of it under another "
-    "name first, then close the window and look which of the two is the right one."
+    "name first, then close the window and check which of the two is the right one."
 )
 
 

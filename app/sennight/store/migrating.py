@@ -86,7 +86,7 @@ def _check(path: Path, connection: Connection) -> None:
     if broken:
         tables = ", ".join(sorted({row[0] for row in broken}))
         raise DamagedFileError(
-            f"{path} has rows in {tables} that refer to rows which are not there, so it was not "
+            f"{path} has rows in {tables} that refer to missing rows, so it was not "
             "brought up to date. Nothing was changed. Open it with the version of Sennight that "
             "saved it last, or open a backup."
         )

@@ -93,8 +93,8 @@ def _refuse_lost(path: Path, beginning: Beginning) -> None:
     backups, state = list_backups(path), "empty" if path.exists() else "not there"
     if backups:
         raise MissingFileError(
-            f"{path} is {state}, but a backup of it of {backups[0].when.date().isoformat()} is in "
-            f"{backups_folder(path)} (of {len(backups)} there the newest). It may "
+            f"{path} is {state}, but a backup of {backups[0].when.date().isoformat()} is in "
+            f"{backups_folder(path)} (the newest of {len(backups)}). It may "
             "have been moved, renamed, or emptied by another program or a full disk. Nothing was "
             "made in its place. Put the file back, or restore a backup (sennight restore)."
         )
@@ -121,8 +121,8 @@ def _migrate_existing(path: Path, scripts: Path, backup: Path) -> None:
         # Whatever went wrong in a migration: its words may hold a client's, its kind cannot.
         raise PracticeFileError(
             f"{path} could not be brought up to date ({type(error).__name__}). It was left as it "
-            f"was, and there is a backup at {backup}. Go on with the version of Sennight that "
-            "saved it last, and report this."
+            f"was, and there is a backup at {backup}. Keep using the version of Sennight that "
+            f"saved it last, and report this."
         ) from error
 
 
@@ -157,7 +157,7 @@ def known_schema(path: Path, scripts: Path) -> str | None:
     Raises DamagedFileError for a file that is not ours or not of our make, NewerFileError.
     """
     if not read_header(path).is_database:
-        raise damaged(path, "it is no SQLite database")
+        raise damaged(path, "it is not an SQLite database")
     with closing(look(path)) as connection:
         version = _version(path, connection)
         if version is None:

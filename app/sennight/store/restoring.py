@@ -62,7 +62,7 @@ def look_into(path: Path, scripts: Path, *, thoroughly: bool = False) -> Content
     with translated_errors(path):
         schema = known_schema(path, scripts)
         if schema is None:
-            raise PracticeFileError(f"{path} holds nothing; expected a practice file")
+            raise PracticeFileError(f"{path} is empty; expected a practice file")
         with closing(look(path)) as connection:
             trouble = complaints(connection, "integrity_check") if thoroughly else ""
             return Contents(

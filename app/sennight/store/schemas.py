@@ -69,7 +69,7 @@ class Difference:
             case True, False:
                 return f"the {self.kind} “{self.name}” is missing"
             case False, True:
-                return f"the {self.kind} “{self.name}” is no part of a practice file"
+                return f"the {self.kind} “{self.name}” does not belong in a practice file"
             case _:
                 return f"the {self.kind} “{self.name}” is not as this program makes it"
 

@@ -100,7 +100,7 @@ def read_snapshot(schema: int, content: str) -> Formulas:
 def whole_snapshot(schema: int, content: bytes, digest: str) -> Formulas:
     """The same, where the text is the one that the digest was made of; raises UnreadableError."""
     if hashlib.sha256(content).hexdigest() != digest:
-        raise UnreadableError("its protocol does not fit the checksum kept with it")
+        raise UnreadableError("its protocol does not match the checksum kept with it")
     with decoding("its protocol"):
         text = content.decode("utf-8")
     return read_snapshot(schema, text)

@@ -27,8 +27,8 @@ _WORDS = {
     "folder of your own",
     sqlite3.SQLITE_CANTOPEN: "it cannot be opened or written to; check the folder's permissions",
     sqlite3.SQLITE_PERM: "it cannot be opened; check its permissions",
-    sqlite3.SQLITE_BUSY: "another program holds it; close that program and try again",
-    sqlite3.SQLITE_LOCKED: "another part of the program holds it; try again",
+    sqlite3.SQLITE_BUSY: "another program is using it; close that program and try again",
+    sqlite3.SQLITE_LOCKED: "another part of the program is using it; try again",
     sqlite3.SQLITE_IOERR: "the disk cannot be read or written; check the disk",
 }
 
@@ -77,7 +77,8 @@ def translated_errors(path: Path) -> Iterator[None]:
     except UnicodeEncodeError as error:
         # Half of a character pair, which a paste can bring; the error itself holds the text.
         raise PracticeFileError(
-            f"{path}: a text holds half a character, which cannot be written. Nothing was saved. "
+            f"{path}: a text contains a damaged character, which cannot be saved. Nothing was "
+            f"saved. "
             "Type that text again instead of pasting it."
         ) from error
     except UnicodeDecodeError:

@@ -177,16 +177,16 @@ def test_what_a_count_says_in_words() -> None:
         return usage_words(usage, "T", diary)
 
     days = "T, 4 to 18 January 2027"
-    share = f"{days}: 140 mL gone, 140 mL due: 100 %, between 93 and 108 % at the utmost."
+    share = f"{days}: 140 mL gone, 140 mL due: 100 %, between 93 and 108 % allowing for error."
     assert told("5 mL bd", left(60, 14)) == share
     assert told("5 mL bd", left(60, 14), diary=F(1)) == f"{share} The diary says 100 %."
-    unlike = f"{share} The diary says 50 %, which does not fit."
+    unlike = f"{share} The diary says 50 %, which does not agree."
     assert told("5 mL bd", left(60, 14), diary=F(1, 2)) == unlike
     assert told("5-10 mL od", left(60, 14)) == (
         f"{days}: 140 mL gone, 70 mL to 140 mL due: between 93 and 215 %."
     )
     assert told("5 mL prn max 2/day", left(60, 14)) == (
-        f"{days}: 140 mL gone, nothing due by the clock and up to 140 mL as needed."
+        f"{days}: 140 mL gone, nothing due at set times and up to 140 mL as needed."
     )
     more = f"{days}: 20 mL more left than there was on record."
     assert told("5 mL bd", left(120, 14), of=100) == more

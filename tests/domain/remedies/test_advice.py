@@ -94,3 +94,12 @@ def test_reading_grade_is_eight_or_less() -> None:
 def test_the_number_to_call_is_the_one_of_the_place() -> None:
     assert get_help("999")[0].lead == "Stop all remedies and call 999 if you have:"
     assert "your local emergency number" in get_help()[0].lead
+
+
+def test_a_new_medicine_is_told_and_no_reason_to_stop_everything() -> None:
+    """Stopping a herb that acts on a medicine's level is itself a change: common practice."""
+    stop = next(
+        advice for advice in ALL if advice.lead.startswith("Stop all remedies and call us")
+    )
+    assert not any("medicine" in item for item in stop.items)
+    assert said(ALL, "Tell us before you start, stop or change the dose of a medicine.")

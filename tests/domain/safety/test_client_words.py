@@ -37,10 +37,11 @@ def test_the_last_dose_before_an_operation() -> None:
     )
 
 
-def test_the_last_day_of_a_herb() -> None:
+def test_at_a_herb_s_last_day_going_on_is_agreed_and_nothing_contradicts_the_table() -> None:
     finding = found(course(remedy("liquorice"), weeks=10))["length.liquorice.max-course"]
     assert finding.client_text == (
-        "r1: because of the liquorice, do not use after 31 January 2027."
+        "r1: because of the liquorice, we will check with you by 31 January 2027 whether you go "
+        "on with this; if we have not, stop after that day."
     )
 
 

@@ -503,7 +503,13 @@ def test_plans_are_called_by_their_names_and_say_what_becomes_of_the_rest() -> N
     assert "Flare-up plan “Bad knees”" in text
     assert "Then take these for 1 week. For Joint tea, follow this plan only." in text
     assert "Flare-up plan “Bad nights”" in text
-    assert "Then take these. Take nothing else from your usual plan on those days." in text
+    # A plan that stands in never reads as if medicines were to rest: a client on warfarin who
+    # stops it for days is in danger.
+    assert (
+        "Then take these. Stop your other herbal remedies on those days. Go on with the medicines "
+        "that your doctor prescribed." in text
+    )
+    assert "Take nothing" not in text
 
 
 def test_a_trigger_says_when_the_client_begins_on_card_and_sheet() -> None:

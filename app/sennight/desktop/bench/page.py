@@ -59,7 +59,7 @@ class BenchPage(Page):
         self.count = text_label("", Role.QUIET)
         self.behind = text_label(self.tr("Reading the courses of an earlier version…"), Role.QUIET)
         self.narrow = NarrowField()
-        self.narrow.setPlaceholderText(self.tr("Client, course or what"))
+        self.narrow.setPlaceholderText(self.tr("Client, course or task"))
         self.narrow.setAccessibleName(self.tr("Filter what needs attention"))
         self.narrow.setClearButtonEnabled(True)
         self.strip = WeekStrip(theme)

@@ -82,7 +82,7 @@ class BenchModel(GridModel):
 
     def column_heading(self, column: int, role: int) -> object:
         """What stands over a column."""
-        named = {CLIENT: self.tr("Client"), WHAT: self.tr("What"), COURSE: self.tr("Course")}
+        named = {CLIENT: self.tr("Client"), WHAT: self.tr("Task"), COURSE: self.tr("Course")}
         return named.get(column, "") if role == _ROLES.DisplayRole else None
 
     def word(self, column: int) -> str:

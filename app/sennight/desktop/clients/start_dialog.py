@@ -64,6 +64,7 @@ class StartDialog(FormDialog):
         self.answer: Start | None = None
         self._make_choice()
         self._make_days(today)
+        self.save_height()
         self.set_body(self._columns(), columns=110, lines=34)
         self.protocols.selectionModel().currentRowChanged.connect(self._choose)
         self.protocols.entered_row.connect(self.submit)

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 from sennight.desktop.kit.draft_note import DraftNote
 from sennight.desktop.kit.drafts import DraftKeeper, Fields, can_be_kept
 from sennight.desktop.kit.forms import FieldForm, PairedForm
+from sennight.desktop.kit.room import FILLS_ROOM, room_on
 from sennight.desktop.kit.short_dialogs import confirm, name_window
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import (
@@ -41,23 +42,14 @@ AROUND_FIELDS = 9
 LEAST_FOR_TWO = 50
 """Letters across from which on two fields fit side by side."""
 
+FEW_LINES = 30
+"""A screen of fewer lines of text is low, and a dialog has to save every line it can."""
+
 QWIDGETSIZE_MAX = (1 << 24) - 1
 """Qt’s own figure for a part whose height has no limit."""
 
-FILLS_ROOM = "fillsRoom"
-"""The property of a list that scrolls in what room there is, so that its heads stay in view."""
-FEW_ROWS = 2
-"""So many rows it has at least."""
-MOST_WHOLE = 8
-"""A list of more rows fills the room, where `fill_room` may decide."""
-
 ALIKE = " #"
 """Stands before the number of a field where several of a dialog have one name."""
-
-
-def fill_room(view: QAbstractItemView) -> None:
-    """Let a list of many rows scroll in what room its dialog has, instead of the dialog."""
-    view.setProperty(FILLS_ROOM, view.model().rowCount() > MOST_WHOLE)
 
 
 class FormDialog(QDialog):
@@ -148,6 +140,24 @@ class FormDialog(QDialog):
             self._button_row.insertWidget(0, self.aside_label, 1)
             self._layout.insertWidget(self._layout.indexOf(self._body) + 1, self._foot)
 
+    def save_height(self) -> None:
+        """On a low screen have small gaps, no heading and what is in the foot beside the buttons.
+
+        The window’s title says the same as the heading. To be called before `set_body`.
+        """
+        gap = self.fontMetrics().height()
+        if self._room().height() >= gap * FEW_LINES:
+            return
+        self.set_low(is_low=True)
+        self.heading.hide()
+        self.aside_label.hide()
+        self._margin = gap
+        self._layout.setContentsMargins(gap, gap // 2, gap, gap // 2)
+        self._layout.setSpacing(gap // 2)
+        at_corner = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignBottom
+        for press in (self.leave_button, self.main_button):
+            self._button_row.setAlignment(press, at_corner)
+
     def pair_fields(self, form: PairedForm, size: QSize) -> bool:
         """Let fields stand by twos where a part of a page is too low for them; whether they do."""
         is_low = form.height_in_one() > size.height() - self.fontMetrics().height() * AROUND_FIELDS
@@ -179,7 +189,7 @@ class FormDialog(QDialog):
         """What is asked; the dialog is sized for so many columns of text, and as high as the body.
 
         Where a list or a text is to have what room there is, it is `lines` of text high. It is
-        wider where the body needs more, and takes at most nine tenths of the screen.
+        wider where the body needs more, and takes at most what `room_on` gives it.
         """
         self._body.setWidget(body)
         body.installEventFilter(self)
@@ -215,7 +225,7 @@ class FormDialog(QDialog):
         return round(self.fontMetrics().horizontalAdvance("n") * columns)
 
     def _room(self) -> QSize:
-        return self.screen().availableGeometry().size() * 0.9
+        return room_on(self.screen().availableGeometry().size())
 
     def showEvent(self, event: QShowEvent) -> None:
         """Let Tab go through the body, the foot and then the buttons."""

@@ -26,6 +26,8 @@ from sennight.desktop.kit.plain_text import plain_tip
 Cells = Callable[[int], tuple[str, ...]]
 NARROW = 48
 """Below so many lines' height of width a list is narrow."""
+HEAD_EDGE = 3
+"""Pixels that Qt leaves beside the text of a head, and of a cell that it draws itself."""
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 
 

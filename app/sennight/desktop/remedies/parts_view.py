@@ -27,7 +27,7 @@ from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.drafts import as_list, leaving_out_what_cannot_be_read
 from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.name_field import FROM_NAME, NameField
-from sennight.desktop.kit.tables import LEFT, KeptPlace, arrange_rows, text_being_typed
+from sennight.desktop.kit.tables import HEAD_EDGE, LEFT, KeptPlace, arrange_rows, text_being_typed
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.remedies.columns import Part
 from sennight.desktop.remedies.parts_model import WRONG, PartsModel
@@ -83,7 +83,7 @@ class PartDelegate(QStyledItemDelegate):
             painter.fillRect(rect, b.theme.hover)
         painter.setPen(b.hairline)
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
-        room = rect.adjusted(unit * 2, 0, -unit, 0)
+        room = rect.adjusted(unit * 2 + HEAD_EDGE, 0, -unit, 0)
         self._text(painter, room, index)
         if state & QStyle.StateFlag.State_HasFocus:
             painter.setPen(b.focus)

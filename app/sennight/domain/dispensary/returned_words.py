@@ -10,7 +10,7 @@ from sennight.domain.dispensary.labels import quantity_words
 from sennight.domain.dispensary.returned import Usage
 from sennight.domain.supply.quantities import Quantity
 
-NOT_TAKEN = "What has left the container need not have been taken."
+NOT_TAKEN = "What has left the container was not necessarily taken."
 """Stands beneath the sentences."""
 
 
@@ -33,7 +33,7 @@ def _amount(usage: Usage, amount: Fraction) -> str:
 def _due(usage: Usage) -> str:
     """What was due by the clock, and what could be taken beside it."""
     least, most = usage.due
-    told = f"{_amount(usage, least)} due" if most else "nothing due by the clock"
+    told = f"{_amount(usage, least)} due" if most else "nothing due at set times"
     if most != least:
         told = f"{_amount(usage, least)} to {_amount(usage, most)} due"
     if usage.as_needed:
@@ -45,7 +45,7 @@ def _share(usage: Usage, bounds: tuple[Fraction, Fraction]) -> str:
     low, high = (_percent(bound) for bound in bounds)
     between = f"between {low} and {high} %"
     share = usage.proportion
-    return between if share is None else f"{_percent(share)} %, {between} at the utmost"
+    return between if share is None else f"{_percent(share)} %, {between} allowing for error"
 
 
 def _beside(bounds: tuple[Fraction, Fraction], diary: Fraction | None) -> str:
@@ -53,7 +53,7 @@ def _beside(bounds: tuple[Fraction, Fraction], diary: Fraction | None) -> str:
     if diary is None:
         return ""
     low, high = bounds
-    fits = "" if low <= diary <= high else ", which does not fit"
+    fits = "" if low <= diary <= high else ", which does not agree"
     return f" The diary says {_percent(diary)} %{fits}."
 
 

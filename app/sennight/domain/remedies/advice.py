@@ -82,7 +82,6 @@ STOP = Advice(
         "you get a rash, itching or a sore mouth",
         "you feel sick, or have stomach pain or diarrhoea that lasts more than a day",
         "you feel worse, or have a new symptom",
-        "you start a new medicine, or the dose of one changes",
         _PREGNANT,
         "you are going to have an operation or dental surgery: tell us at least 2 weeks before it",
     ),
@@ -102,9 +101,10 @@ _KEEP_TEA = "Keep brewed tea covered in the fridge, and drink it within 24 hours
 
 # EMA herbal monographs, sections on interactions, pregnancy and lactation; common practice.
 TELL = Advice(
-    "Tell your doctor and pharmacist",
+    "Tell us, your doctor and your pharmacist",
     (
         "Show this sheet to your doctor and pharmacist, and before any treatment.",
+        "Tell us before you start, stop or change the dose of a medicine.",
         "Do not stop or change a prescribed medicine unless the person who prescribed it agrees.",
         _PREGNANT_OR_FEEDING,
         "Herbs can act on medicines. No sheet can list every case, so ask if you are not sure.",

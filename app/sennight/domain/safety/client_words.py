@@ -73,7 +73,7 @@ def _said(finding: Finding, theme: Theme | None, names: Names) -> tuple[Place, s
         case HoursBetween():
             return Place.DAY, _hours(finding, names)
         case LengthOfUse():
-            return Place.USE, last
+            return Place.USE, _length(finding, names)
         case EthanolWithFact():
             return Place.USE, ALCOHOL
         case SugarWithFact():
@@ -138,6 +138,16 @@ def _last_dose(step: Step, names: Names) -> str:
             return f"because of the {name}, do not start before {plain_date(day)}"
         case _:
             return ""
+
+
+def _length(finding: Finding, names: Names) -> str:
+    """That going on is agreed by the last day; the table, labels and calendar may go past it."""
+    lasts = [step for step in finding.steps if isinstance(step, LastDoseOn)]
+    because = f"because of the {lower_first(names.herb(lasts[0].herb))}"
+    return (
+        f"{because}, we will check with you by {plain_date(lasts[0].day)} whether you go on with "
+        "this; if we have not, stop after that day"
+    )
 
 
 def _last_day(finding: Finding) -> date | None:

@@ -89,13 +89,15 @@ def plan_of(layout: Layout, day: date, taken: Sequence[Stretch]) -> DayPlan:
     )
 
 
-def named_time(day: ClientDay, minute: int, half_hour: str = "half an hour") -> str:
+def named_time(day: ClientDay, minute: int, *, is_short: bool = False) -> str:
     """What the client calls a time: a moment, half an hour from a meal, or nothing.
 
-    `half_hour` is for where there is room for few letters.
+    `is_short` is for where there is room for few letters.
     """
     names = {day.minute(moment): plain_moment(moment) for moment in Moment}
     for meal in MEALS:
-        names.setdefault(day.minute(meal) - FOOD_SHIFT, f"{half_hour} before {plain_meal(meal)}")
-        names.setdefault(day.minute(meal) + FOOD_SHIFT, f"{half_hour} after {plain_meal(meal)}")
+        half_hour = "½ h" if is_short else "half an hour"
+        name = plain_moment(meal) if is_short else plain_meal(meal)
+        names.setdefault(day.minute(meal) - FOOD_SHIFT, f"{half_hour} before {name}")
+        names.setdefault(day.minute(meal) + FOOD_SHIFT, f"{half_hour} after {name}")
     return names.get(minute, "")

@@ -82,7 +82,11 @@ def _rules(facts: TakeHomeFacts, plan: Phase, lines: list[Line]) -> Iterator[Sen
 def _rest(facts: TakeHomeFacts, plan: Phase) -> str:
     """What becomes of the usual remedies meanwhile."""
     if plan.stand_in:
-        return "Take nothing else from your usual plan on those days."
+        # Said of herbs alone: “nothing else” could be read as if medicines were to rest too.
+        return (
+            "Stop your other herbal remedies on those days. Go on with the medicines that your "
+            "doctor prescribed."
+        )
     usual = {
         line.remedy for phase in facts.layout.course.protocol.sequence for line in phase.lines
     }

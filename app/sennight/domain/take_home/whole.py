@@ -133,7 +133,7 @@ def _date_blocks(facts: TakeHomeFacts) -> Iterator[Block]:
         yield Entry("Next change", (Sentence(change),))
     breaks = breaks_of(facts.layout, facts.window)
     if breaks and not facts.is_over:
-        words = f"Take nothing from your usual plan: {facts.saying.spans(breaks)}."
+        words = f"Take no herbal remedies from your usual plan: {facts.saying.spans(breaks)}."
         yield Entry("Breaks", (Sentence(words, Tone.STRONG),))
     supply = tuple(_supply(facts))
     if supply:

@@ -18,8 +18,10 @@ from sennight.publish.diary.content import (
     names_of,
 )
 
-HOW = "Tick a box for each dose. Cross one number each week. Use a dark pen."
-HOW_NEAREST = "Tick a box for each dose. Each week cross the nearest number. Use a dark pen."
+_WRONG = "Wrong? Scribble right over the box."
+HOW = f"Dark pen: tick each dose, cross one number a week. {_WRONG}"
+"""In one line of the standard print, so that the boxes keep their room; the next one too."""
+HOW_NEAREST = f"Dark pen: tick each dose, cross the nearest number. {_WRONG}"
 STIFF = "Stiff on waking, min"
 NOTHING = "Nothing to take"
 NEEDED = "If needed"

@@ -7,12 +7,13 @@ from datetime import date
 from fractions import Fraction
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.diary.scores import ScoresDialog
 from sennight.desktop.course.diary.scores_model import WRONG, ScoresModel
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.follow_up.diaries import Score
 from sennight.domain.follow_up.measures import ACTIVITY, KNOWN, Better, Measure
@@ -45,6 +46,32 @@ def test_rows_run_up_to_today_and_columns_have_their_scales(model: ScoresModel) 
     assert heads[1] == "Morning stiffness\nminutes"
     said = model.index(0, PAIN).data(Qt.ItemDataRole.AccessibleTextRole)
     assert said == "Monday 4 January 2027, Pain: 7"
+
+
+def test_what_is_rated_comes_first_then_what_a_gate_waits_for_then_the_usual() -> None:
+    saved = (*SAVED, Score(course_cases.START, "warmth", Fraction(5)))
+    model = ScoresModel(course_cases.session().reading, saved)
+    rest = [measure.id for measure in KNOWN if measure.id != "pain"]
+    assert model.measures == ["pain", "warmth", *rest]
+
+
+def test_on_a_low_screen_days_have_the_room_and_none_is_cut(
+    qtbot: QtBot, model: ScoresModel, theme: Theme, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    lines = theme.line * 22
+    monkeypatch.setattr(FormDialog, "_room", lambda _: QSize(900, lines))
+    dialog = ScoresDialog(model, theme)
+    qtbot.addWidget(dialog)
+    dialog.show()
+    grid = dialog.grid
+    row = grid.visualRect(grid.currentIndex())
+    assert dialog.heading.isHidden()
+    assert dialog.height() <= lines
+    assert grid.viewport().height() // row.height() >= 5
+    assert row.bottom() < grid.viewport().height()
+    for part in (dialog.more.add_button, dialog.figure, dialog.main_button):
+        place = part.mapTo(dialog, part.rect().bottomRight())
+        assert dialog.rect().contains(place)
 
 
 def test_keys_type_scores_by_day_and_by_week(

@@ -208,7 +208,7 @@ def timed_entries(reading: CourseReading, plan: DayPlan) -> tuple[DayEntry, ...]
     """A day's doses in order, with rising and bedtime as its ends."""
     client_day = reading.course.client.day
     entries = [
-        DayEntry(t.minute, t.moment, t.doses, named_time(client_day, t.minute, "½ hour"))
+        DayEntry(t.minute, t.moment, t.doses, named_time(client_day, t.minute, is_short=True))
         for t in plan.times
     ]
     taken = {entry.minute for entry in entries}

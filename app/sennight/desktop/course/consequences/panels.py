@@ -62,8 +62,8 @@ class RemindersPanel(Panel):
         entries = sum(1 for event in events if event.kind is EventKind.DOSE)
         return (
             self.tr("Alerts on the busiest day: {count}").format(count=reading.most_alarms),
-            self.tr("calendar entries for doses: {count}").format(count=entries),
-            self.tr("for phases and days off: {count}").format(count=len(events) - entries),
+            self.tr("Calendar entries for doses: {count}").format(count=entries),
+            self.tr("Other calendar entries: {count}").format(count=len(events) - entries),
         )
 
 

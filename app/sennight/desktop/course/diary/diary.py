@@ -85,6 +85,7 @@ class DiaryDialog(FormDialog):
         line.addWidget(self.from_sheet)
         line.addWidget(self.from_file)
         self.foot.addLayout(line)
+        self.save_height()
         self.set_body(body, columns=112, lines=40)
         model.dataChanged.connect(self._update_text)
         model.note_changed.connect(self._update_text)

@@ -19,8 +19,8 @@ from PySide6.QtWidgets import (
 from sennight.desktop.course.diary.diary_model import COUNT, DUE, DiaryModel
 from sennight.desktop.course.diary.diary_values import short_day
 from sennight.desktop.kit.brushes import Brushes, draw_letter
-from sennight.desktop.kit.dialogs import FEW_ROWS, FILLS_ROOM, fill_room
 from sennight.desktop.kit.grid_model import Index
+from sennight.desktop.kit.room import FEW_ROWS, FILLS_ROOM, fill_room, whole_rows
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.domain.dates import course_week
 from sennight.dyes import DYES
@@ -194,12 +194,10 @@ class DiaryGrid(QTableView):
         names, theme = self.heads, self.heads.brushes.theme
         least, wanted = theme.line + theme.unit * 3, names.sizeHint().height()
         room = self.viewport().height() + names.height() - wanted
-        fit = max(1, room // least)
-        row = least if self.diary.rowCount() <= fit else max(least, room // fit)
-        left = 0 if self.diary.rowCount() <= fit else room - fit * row
+        row, left = whole_rows(room, least, self.diary.rowCount())
         self.verticalHeader().setDefaultSectionSize(row)
-        if names.minimumHeight() != wanted + max(0, left):
-            names.setFixedHeight(wanted + max(0, left))
+        if names.minimumHeight() != wanted + left:
+            names.setFixedHeight(wanted + left)
             self.updateGeometries()
         columns = max(1, self.diary.columnCount())
         names.says_names = self.viewport().width() / columns >= names.need()

@@ -25,9 +25,11 @@ from PySide6.QtWidgets import (
 from sennight.desktop.course.diary.new_measure import NewMeasure
 from sennight.desktop.course.diary.scores_model import IS_DRAFT, WRONG, ScoresModel
 from sennight.desktop.kit.brushes import Brushes
-from sennight.desktop.kit.dialogs import FEW_ROWS, FILLS_ROOM, FormDialog, fill_room
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.drafts import Fields
 from sennight.desktop.kit.grid_model import Index
+from sennight.desktop.kit.room import FEW_ROWS, FILLS_ROOM, fill_room, whole_rows
+from sennight.desktop.kit.tables import HEAD_EDGE
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
@@ -51,7 +53,7 @@ class ScoreDelegate(QStyledItemDelegate):
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
         painter.setFont(b.font(Role.STRONG if index.data(IS_DRAFT) else Role.TEXT))
         painter.setPen(b.theme.alarm if index.data(WRONG) else b.ink.color())
-        inner = rect.adjusted(b.unit * 2, 0, -b.unit, 0)
+        inner = rect.adjusted(b.unit * 2 + HEAD_EDGE, 0, -b.unit, 0)
         painter.drawText(inner, Qt.AlignmentFlag.AlignVCenter, index.data())
         if option.state & QStyle.StateFlag.State_Selected:
             is_here = option.state & QStyle.StateFlag.State_HasFocus
@@ -76,12 +78,16 @@ class ScoresGrid(QTableView):
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setShowGrid(False)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerItem)
         self.setTabKeyNavigation(False)
         self.setCornerButtonEnabled(False)
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+        left = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+        self.horizontalHeader().setDefaultAlignment(left)
         self._fit_heads()
         model.modelReset.connect(self._fit_heads)
-        self.verticalHeader().setDefaultSectionSize(theme.line + theme.unit * 3)
+        self._least_row = theme.line + theme.unit * 3
+        self.verticalHeader().setDefaultSectionSize(self._least_row)
         self.setAccessibleName(self.tr("Scores"))
         fill_room(self)
         self.go_to(model.row_count() - 1, 0)
@@ -96,8 +102,11 @@ class ScoresGrid(QTableView):
         return QSize(super().sizeHint().width(), head + row * FEW_ROWS)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Keep the day in hand in view."""
+        """No row is cut; the day in hand is in view."""
         super().resizeEvent(event)
+        room, rows = self.viewport().height(), self.scores.row_count()
+        row, _ = whole_rows(room, self._least_row, rows)
+        self.verticalHeader().setDefaultSectionSize(row)
         if self.currentIndex().isValid():
             self.scrollTo(self.currentIndex())
 
@@ -166,6 +175,7 @@ class ScoresDialog(FormDialog):
         self.figure = text_label("", Role.STRONG, wrap=True)
         self.foot.addWidget(self.figure)
         self.more.refused.connect(self.figure.setText)
+        self.save_height()
         self.set_body(self._body_of_all(), columns=112, lines=40)
         model.dataChanged.connect(self._update_text)
         model.modelReset.connect(self._update_text)
@@ -175,7 +185,7 @@ class ScoresDialog(FormDialog):
 
     def _body_of_all(self) -> QWidget:
         keys = self.tr(
-            "Digits type a score. Enter: the next day. W: the week’s last day. Delete: take back."
+            "Digits type a score. Enter: the next day. W: the week’s last day. Delete: clear."
         )
         body = QWidget()
         room = QVBoxLayout(body)
@@ -240,5 +250,5 @@ class ScoresDialog(FormDialog):
         elif changes:
             text = self.tr("Not saved yet: {scores}.").format(scores=counted(changes, "score"))
         else:
-            text = self.tr("Nothing is entered.")
+            text = self.tr("Nothing is entered yet.")
         self.figure.setText(text)

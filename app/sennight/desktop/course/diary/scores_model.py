@@ -46,6 +46,7 @@ def number_in(text: str) -> Fraction | None:
 class ScoresModel(GridModel):
     """Days up to today as rows, measures as columns; what is typed is text until it is saved.
 
+    What was rated comes first, then what a gate waits for and what was described for the course.
     In `draft` an empty text takes a saved score away; `own` are measures that were described here.
     """
 
@@ -58,14 +59,15 @@ class ScoresModel(GridModel):
         self.draft: dict[Cell, str] = {}
         self.own: dict[str, Measure] = {}
         self.start = reading.course.start
-        first = min((self.start, reading.today, *(day for day, _ in self.saved)))
-        self.days = tuple(Span.of_days(first, reading.today))
-        rated = sorted({measure for _, measure in self.saved})
+        began = min((self.start, reading.today, *(day for day, _ in self.saved)))
+        self.days = tuple(Span.of_days(began, reading.today))
+        known = [measure.id for measure in KNOWN]
+        rated = {measure for _, measure in self.saved}
+        first = (*(measure for measure in known if measure in rated), *sorted(rated))
         gates = [phase.gate for phase in reading.course.protocol.phases]
         waited = (gate.measure for gate in gates if gate is not None)
-        known = (measure.id for measure in KNOWN)
         own = (measure.id for measure in reading.measures.own)
-        self.measures = list(dict.fromkeys((*known, *waited, *rated, *own)))
+        self.measures = list(dict.fromkeys((*first, *waited, *own, *known)))
 
     def row_count(self) -> int:
         """The days."""

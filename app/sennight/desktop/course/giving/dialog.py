@@ -115,6 +115,7 @@ class GiveDialog(FormDialog):
         self.body.addWidget(self.choosing)
         self.body.addWidget(self.saved)
         self.foot.addWidget(self.status)
+        self.save_height()
         self.set_body(self.body, columns=130, lines=44)
 
     def _choosing(self) -> QWidget:

@@ -65,6 +65,7 @@ class LookBack(FormDialog):
         self.timeline.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.calendar = CourseCalendar(self.session, theme, with_lines=False)
         self.calendar.setMinimumHeight(theme.line * LEAST_WEEKS)
+        self.save_height()
         self.set_body(self._body_of(), columns=150, lines=44)
         self.look_back()
 

@@ -1,0 +1,38 @@
+"""What room there is: for a dialog on its screen, and for the rows of a list that fills it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize
+from PySide6.QtWidgets import QAbstractItemView
+
+WIDE_SHARE, HIGH_SHARE = 0.96, 0.9
+"""The shares of the screen that a dialog takes at most; its frame comes on top."""
+
+FILLS_ROOM = "fillsRoom"
+"""The property of a list that scrolls in what room there is, so that its heads stay in view."""
+FEW_ROWS = 2
+"""So many rows it has at least."""
+MOST_WHOLE = 8
+"""A list of more rows fills the room, where `fill_room` may decide."""
+
+
+def room_on(screen: QSize) -> QSize:
+    """How wide and high a dialog may be on a screen."""
+    return QSize(round(screen.width() * WIDE_SHARE), round(screen.height() * HIGH_SHARE))
+
+
+def fill_room(view: QAbstractItemView) -> None:
+    """Let a list of many rows scroll in what room its dialog has, instead of the dialog."""
+    view.setProperty(FILLS_ROOM, view.model().rowCount() > MOST_WHOLE)
+
+
+def whole_rows(room: int, least: int, rows: int) -> tuple[int, int]:
+    """How high each row is so that none is cut, and what is left over, in pixels.
+
+    They are `least` high where all `rows` have room, else as much higher as fills the room.
+    """
+    fit = max(1, room // least)
+    if rows <= fit:
+        return least, 0
+    row = max(least, room // fit)
+    return row, max(0, room - fit * row)
