@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from typing import assert_never
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.day import DAY_MINUTES
 from sennight.domain.directions.plain_words import WEEKDAY_NAMES
+from sennight.domain.follow_up.measures import Better, Measures, is_activity
 from sennight.domain.tag_words import upper_first
 from sennight.domain.take_home.saying import Saying
 from sennight.publish.diary.content import (
+    OVERALL,
+    OVERALL_MEASURE,
     Column,
     DiaryDay,
     is_in_minutes,
@@ -18,10 +22,10 @@ from sennight.publish.diary.content import (
     names_of,
 )
 
-_WRONG = "Wrong? Scribble right over the box."
-HOW = f"Dark pen: tick each dose, cross one number a week. {_WRONG}"
+_WRONG = "Wrong? Scribble right over it."
+HOW = f"Dark pen. Tick doses; week’s last day: cross one box a row. {_WRONG}"
 """In one line of the standard print, so that the boxes keep their room; the next one too."""
-HOW_NEAREST = f"Dark pen: tick each dose, cross the nearest number. {_WRONG}"
+HOW_NEAREST = f"Dark pen. Tick doses; week’s last day: cross nearest box. {_WRONG}"
 STIFF = "Stiff on waking, min"
 NOTHING = "Nothing to take"
 NEEDED = "If needed"
@@ -33,11 +37,25 @@ def how_words(measures: Sequence[str]) -> str:
     return HOW_NEAREST if any(map(is_in_minutes, measures)) else HOW
 
 
-def rating_words(measure: str) -> str:
-    """What stands beside the boxes of a measure."""
+def rating_words(measure: str, known: Measures) -> str:
+    """What stands beside the boxes of a measure: its name, and what its ends mean.
+
+    The ends are not named where nothing is held of a measure but its name.
+    """
     if is_in_minutes(measure):
         return STIFF
-    return f"{upper_first(measure)}, 0 to 10"
+    of = known.of(measure) or (OVERALL_MEASURE if measure == OVERALL else None)
+    if of is None:
+        return f"{upper_first(measure)}, 0 to 10"
+    if is_activity(measure):
+        return f"{upper_first(of.name)}: 0 unable, 10 as before"
+    match of.better:
+        case Better.LESS:
+            return f"{upper_first(measure)}: 0 none, 10 worst"
+        case Better.MORE:
+            return f"{upper_first(measure)}: 0 worst, 10 best"
+        case _:
+            assert_never(of.better)
 
 
 def time_words(saying: Saying, column: Column) -> tuple[str, str]:
