@@ -19,6 +19,8 @@ from sennight.domain.safety.herb_rules import (
 from sennight.knowledge.tables import Cells, TableError, rows, words
 
 EVERY_HERB = "*"
+BY_FACT = "fact"
+"""Written where the theme of the client's fact was looked at and is the right one."""
 READ_IN_PART = "partly read"
 
 Groups = Mapping[str, frozenset[str]]
@@ -57,7 +59,7 @@ def _rule(row: Cells, groups: Groups, sources: Mapping[str, Source]) -> HerbRule
         Level(row["level"]),
         row["text"],
         _origins(row, sources),
-        theme=row["theme"],
+        theme=_theme(row["theme"]),
         route=Route(row["route"]) if row["route"] else None,
         forms=tuple(map(TakenAs, words(row["forms"]))),
         with_alcohol=_yes(row["with_alcohol"]),
@@ -67,6 +69,32 @@ def _rule(row: Cells, groups: Groups, sources: Mapping[str, Source]) -> HerbRule
         days_after=_number(row["days_after"]),
         remark=row["remark"],
     )
+
+
+def read_record_themes(folder: Path) -> dict[tuple[str, str], str]:
+    """The themes of what records say, by herb and tag; empty where the fact's own is meant.
+
+    Raises TableError with the line of what does not fit.
+    """
+    path = folder / "record_themes.tsv"
+    themes: dict[tuple[str, str], str] = {}
+    for number, row in enumerate(rows(path), start=2):
+        try:
+            theme = _theme(row["theme"])
+        except ValueError as error:
+            raise TableError(f"{path.name}, line {number}: {error}") from error
+        for herb in words(row["herbs"]):
+            if (herb, row["tag"]) in themes:
+                raise TableError(f"{path.name}, line {number}: {herb} a second time")
+            themes[herb, row["tag"]] = theme
+    return themes
+
+
+def _theme(name: str) -> str:
+    """The theme, empty where the fact's own is meant; raises ValueError where none is named."""
+    if not name:
+        raise ValueError(f"no theme; expected one of themes.toml, or “{BY_FACT}”")
+    return "" if name == BY_FACT else name
 
 
 def _herbs(row: Cells, groups: Groups) -> WhichHerbs:

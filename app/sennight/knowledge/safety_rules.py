@@ -29,7 +29,7 @@ from sennight.domain.safety.rules import (
 )
 from sennight.knowledge.client_facts import fact_records
 from sennight.knowledge.client_sentences import read_come_back, read_themes
-from sennight.knowledge.herb_rules import read_herb_rules
+from sennight.knowledge.herb_rules import read_herb_rules, read_record_themes
 from sennight.knowledge.materia_medica_facts import AMOUNT, Facts, read_source, values
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.toml_tables import DAY, TEXT, Report, Table, exact, one_of, whole
@@ -67,6 +67,7 @@ def read_safety_rules(folder: Path) -> SafetyRules:
         themes=_read(folder / "themes.toml", read_themes),
         come_back=_read(folder / "come_back.toml", read_come_back),
         herb_rules=read_herb_rules(folder),
+        record_themes=read_record_themes(folder),
     )
 
 

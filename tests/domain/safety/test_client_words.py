@@ -53,6 +53,14 @@ def test_at_a_herb_s_last_day_going_on_is_agreed_and_nothing_contradicts_the_tab
         ("valerian", "sedative", "drive"),
         ("st-johns-wort", "hormonal-contraceptive", "condoms"),
         ("st-johns-wort", "ssri", "mood"),
+        # What the herb does is told, not what else may concern the medicine.
+        ("liquorice", "hormonal-contraceptive-combined", "blood pressure measured"),
+        ("liquorice", "hrt", "blood pressure measured"),
+        ("ashwagandha", "levothyroxine", "your heart races"),
+        ("st-johns-wort", "sedative", "may work less well"),
+        ("st-johns-wort", "hrt", "hormone treatment may work less well"),
+        ("gotu-kola", "alcohol", "urine turns dark"),
+        ("willow-bark", "ssri", "bleeding"),
     ],
 )
 def test_what_to_look_out_for(herb: str, tag: str, words: str) -> None:

@@ -141,8 +141,36 @@ def test_every_rule_speaks_in_the_vocabulary() -> None:
         assert rule.facts.not_medicines <= set(records.medicines), rule.id
         assert rule.herbs.constituents <= set(words.constituents), rule.id
         assert rule.herbs.actions <= set(words.actions), rule.id
-        assert rule.theme in ("", *(theme.id for theme in RULES.themes)), rule.id
         assert rule.text == rule.text.strip().removesuffix("."), rule.id
+
+
+def test_every_rule_is_told_by_a_theme_that_was_chosen_for_it() -> None:
+    """No rule falls silently to the theme of the client's fact, which may be another effect.
+
+    The reader refuses a rule without a theme; where “by the fact” was chosen, each has one.
+    """
+    known = {theme.id for theme in RULES.themes}
+    for rule in EVERY:
+        tags = (*rule.facts.tags, *rule.facts.properties, *rule.facts.herbs)
+        by_fact = (RULES.theme_of(tag) for tag in tags)
+        assert rule.theme in known if rule.theme else all(by_fact), rule.id
+
+
+def test_every_record_is_told_by_a_theme_that_was_chosen_for_it() -> None:
+    """What a record says of a medicine has its row; a new one is looked at before it is told."""
+    said = {
+        (herb.id, caution.tag)
+        for herb in MATERIA_MEDICA.herbs.values()
+        for caution in herb.all_cautions
+        if caution.level in SEVERITY_OF.keys() - {Level.SEPARATE}
+        and RULES.records.is_medicine(caution.tag)
+    }
+    assert said <= set(RULES.record_themes)
+    known = {theme.id for theme in RULES.themes}
+    for (herb, tag), theme in RULES.record_themes.items():
+        assert herb in MATERIA_MEDICA.herbs
+        assert tag in RULES.every_tag
+        assert theme in known if theme else RULES.theme_of(tag), (herb, tag)
 
 
 def test_hours_are_given_only_where_the_mechanism_is_absorption() -> None:

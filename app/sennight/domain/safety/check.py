@@ -75,8 +75,7 @@ def _with_names(finding: Finding, facts: ClientFacts) -> Finding:
     met = facts.behind(finding.met or facts.facts.get(finding.fact, ()), finding.days)
     named = isinstance(finding.rule, HoursBetween)
     because = () if named else facts.names(met, finding.fact)
-    of_fact = facts.rules.theme_of(finding.fact)
-    theme = finding.theme or (of_fact.id if of_fact else "")
+    theme = finding.theme or facts.rules.theme_id_of(finding.fact)
     return replace(finding, met=met, because=because, theme=theme)
 
 

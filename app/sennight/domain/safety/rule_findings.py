@@ -132,13 +132,21 @@ def rules_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
 
 
 def theme_id(herb: Herb, tag: str, rules: SafetyRules) -> str:
-    """The theme that a rule for a herb and a fact has; empty where the fact's own is meant."""
-    of_rules = (
-        rule.theme
+    """The theme of what a herb's record says of a fact; empty where there is none.
+
+    Where none was chosen for it, that of a rule for this herb, else of one for any herb; a rule
+    about hours is about something else.
+    """
+    chosen_theme = rules.record_themes.get((herb.id, tag))
+    if chosen_theme is not None:
+        return chosen_theme or rules.theme_id_of(tag)
+    meeting_tag = [
+        rule
         for rule in rules.herb_rules.of(herb)
-        if tag in rule.facts.tags or tag in rule.facts.properties
-    )
-    return next(of_rules, "")
+        if rule.hours is None and (tag in rule.facts.tags or tag in rule.facts.properties)
+    ]
+    first = min(meeting_tag, key=lambda rule: rule.herbs.every, default=None)
+    return (first.theme if first else "") or rules.theme_id_of(tag)
 
 
 def is_about_hours(rule: HerbRule, met: Met, facts: ClientFacts) -> bool:
@@ -162,9 +170,9 @@ def _gravest(
 
 def _finding(use: Use, rule: HerbRule, met: Met, facts: ClientFacts) -> Finding:
     spans = [*met.spans, *(rule_span(rule, fact, met.tag, use, facts) for fact in met.facts)]
-    return _made(
-        use, rule, met.tag, met.facts, meeting(taken_for(use, rule, met.tag, facts), spans)
-    )
+    where = meeting(taken_for(use, rule, met.tag, facts), spans)
+    made = _made(use, rule, met.tag, met.facts, where)
+    return replace(made, theme=rule.theme or facts.rules.theme_id_of(met.tag))
 
 
 def _made(

@@ -164,7 +164,8 @@ class SafetyRules:
     skin; `words` how tags are read; `tags` all that there are of conditions, medicines and
     constituents; `records` what medicines and conditions bring with them. `names_fact` are
     texts of records that name the client's fact themselves, `tells_length` those that add
-    nothing to the length that they stand beside.
+    nothing to the length that they stand beside. `record_themes` say by which theme it is told
+    what a herb's own record says, by herb and tag; empty where it is that of the fact.
     """
 
     as_of: date
@@ -176,6 +177,7 @@ class SafetyRules:
     for_some: tuple[ForSome, ...] = ()
     trials: tuple[TrialLength, ...] = ()
     themes: tuple[Theme, ...] = ()
+    record_themes: Mapping[tuple[str, str], str] = field(default_factory=dict)
     come_back: ComeBackRules | None = None
     advice: tuple[AdviceRule, ...] = ()
     flags: tuple[RedFlag, ...] = ()
@@ -208,6 +210,11 @@ class SafetyRules:
     def theme_of(self, tag: str) -> Theme | None:
         """The theme of a fact, by its tag."""
         return next((theme for theme in self.themes if tag in theme.tags), None)
+
+    def theme_id_of(self, tag: str) -> str:
+        """The id of a fact's theme; empty where it has none."""
+        theme = self.theme_of(tag)
+        return theme.id if theme else ""
 
     def theme_of_sum(self, group: str) -> Theme | None:
         """The theme of what adds up over herbs."""
