@@ -201,14 +201,12 @@ def _last(chart: ScoreChart, axis: TimeAxis, scale: Scale, at: tuple[float, floa
     return Words(x + text * shift, place, told, text, align=align, is_strong=True)
 
 
-def _figure_places(y: float, scale: Scale, text: float) -> Iterator[float]:
+def _figure_places(y: float, scale: Scale, text: float) -> tuple[float, ...]:
     """Where a dot's figure may stand, the best first: near it, then further off; on the scale."""
-    is_high = y - scale.top <= text * 1.4
-    for off in (0.9, 1.7):
-        sides = (off, -off) if is_high else (-off, off)
-        for place in (y + text * side for side in sides):
-            if scale.top < place < scale.bottom or off == 0.9:
-                yield place
+    side = 1 if y - scale.top <= text * 1.4 else -1
+    near = (y + side * text * 0.9, y - side * text * 0.9)
+    far = (y + side * text * 1.7, y - side * text * 1.7)
+    return *near, *(place for place in far if scale.top < place < scale.bottom)
 
 
 def _gates_beside(chart: ScoreChart, axis: TimeAxis, scale: Scale, x: float) -> Iterator[float]:
