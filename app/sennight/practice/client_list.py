@@ -29,7 +29,8 @@ class ClientStanding(NamedTuple):
 
     `course` is its id, empty for a client without one that brings anything. `next` is the next
     review or appointment, or a review that is overdue; `diary_since` the first day of the running
-    course that is not entered, None where no diary is kept; `red_flags` how many stand.
+    course that is not entered, None where no diary is kept; `red_flags` how many stand,
+    and `asked_for_flags` whether anybody ever asked: none stand, too, where nobody did.
     """
 
     title: ClientTitle
@@ -38,6 +39,7 @@ class ClientStanding(NamedTuple):
     next: Due | None
     diary_since: date | None
     red_flags: int
+    asked_for_flags: bool
 
     @property
     def id(self) -> str:
@@ -62,6 +64,7 @@ def list_client_standings(
         reader = MatterReader(unit.matters, today, names, REVIEWS_WITHIN, standings)
         due = reader.next_seen()
         flags = {client: count for client, (_, count) in unit.matters.red_flags().items()}
+        asked = unit.matters.asked_for_red_flags()
     made = partial(tuple.__new__, ClientStanding)
     day, no_course, due_of, flags_of = today.toordinal(), _NO_COURSE, due.get, flags.get
     found = []
@@ -70,7 +73,8 @@ def list_client_standings(
         _, course, _, _, first, last, since = courses.get(client, no_course)
         running = first <= day <= last
         behind = date.fromordinal(since) if running and since and since <= day else None
-        found.append(made((title, course, running, due_of(client), behind, flags_of(client, 0))))
+        standing = title, course, running, due_of(client), behind
+        found.append(made((*standing, flags_of(client, 0), client in asked)))
     return tuple(found)
 
 

@@ -228,10 +228,15 @@ def read_entry(
         materia_medica=materia_medica,
         standing=checks[-1] if checks else None,
     )
+    return with_records(unit, entry, reading)
+
+
+def with_records(unit: UnitOfWork, entry: CourseEntry, reading: CourseReading) -> CourseReading:
+    """A reading with what else is kept of its client: supply, own measures, next appointment."""
     return replace(
         reading,
         lasts=lasting_in(unit, reading.layout),
         measures=unit.diaries.measures(entry.id),
-        appointment=unit.consultations.next_appointment(entry.client_id, today),
+        appointment=unit.consultations.next_appointment(entry.client_id, reading.today),
         settings=unit.pricing.settings().supply,
     )

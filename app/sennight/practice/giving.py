@@ -14,7 +14,7 @@ from uuid import uuid4
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.reminders.published import Published
-from sennight.practice.course_reading import CourseReading, read_entry
+from sennight.practice.course_reading import CourseReading, read_entry, with_records
 from sennight.practice.diary_sheets import has_diary
 from sennight.practice.given_papers import (
     GiveChoices,
@@ -60,6 +60,14 @@ def last_given(practice: OpenPractice, course_id: str) -> Published:
 
 def _record(last: Publication | None, course_id: str) -> Published:
     return read_record(last.content) if last else Published(course_id)
+
+
+def reading_to_give(
+    practice: OpenPractice, course_id: str, reading: CourseReading
+) -> CourseReading:
+    """A course as it is on screen, with all that its papers tell of what is kept beside it."""
+    with practice.file.reading() as unit:
+        return with_records(unit, unit.courses.get(course_id), reading)
 
 
 def give(

@@ -206,6 +206,10 @@ class MatterRepository:
         rows = self._session.execute(query)
         return {client_id: (day, count) for client_id, day, count in rows}
 
+    def asked_for_red_flags(self) -> frozenset[str]:
+        """The clients who were ever asked for red flags, whatever was found."""
+        return frozenset(self._session.scalars(select(RedFlagCheckRow.client_id).distinct()))
+
     def visits(self, since: date) -> list[VisitRow]:
         """The consultations of a day and later, and those with an appointment from then on."""
         latest = select(func.max(_SEEN.id)).group_by(_SEEN.consultation_id)

@@ -67,17 +67,27 @@ def test_what_is_due_stands_with_the_client(page: ClientsPage, theme: Theme) -> 
     assert [cell(page, 0, column) for column in (NEXT, DIARY, FLAGS)] == [
         "review 14 Feb",
         "11 days",
-        "",
+        "not asked",
     ]
     assert [cell(page, 1, column) for column in (NEXT, DIARY, FLAGS)] == [
         "visit 24 Feb",
         "",
         "1 red flag",
     ]
-    assert [cell(page, 2, column) for column in (NEXT, DIARY, FLAGS)] == ["", "", ""]
+    assert [cell(page, 2, column) for column in (NEXT, DIARY, FLAGS)] == ["", "", "not asked"]
     model, role = page.list.model, Qt.ItemDataRole.ForegroundRole
     late = [model.data(model.index(row, NEXT), role) for row in range(2)]
     assert late == [QColor(theme.alarm), None]
+    flags = [model.data(model.index(row, FLAGS), role) for row in range(2)]
+    assert flags == [QColor(theme.doubt), QColor(theme.alarm)]
+
+
+def test_asked_and_none_is_not_the_same_as_not_asked(page: ClientsPage, sample: Sample) -> None:
+    record_check(sample.practice, sample.clients["efua"], RedFlagCheck(TODAY, ()), now=NOW)
+    page.load()
+    assert [cell(page, row, FLAGS) for row in range(3)] == ["none", "1 red flag", "not asked"]
+    page.order.setCurrentIndex(page.order.findData(Order.FLAGS))
+    assert [name.split()[0] for name in names(page)] == ["Noor", "Oskar", "Efua"]
 
 
 def test_the_trend_is_of_what_was_rated_most_and_is_read_aloud(page: ClientsPage) -> None:

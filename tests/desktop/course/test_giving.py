@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import datetime, time, timedelta
 from io import BytesIO
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -19,9 +19,15 @@ from sennight.desktop.course.giving.dialog import GiveDialog
 from sennight.desktop.course.giving.request import HandoutRequest
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.clients import Client
+from sennight.domain.follow_up.consultations import (
+    Appointment,
+    Consultation,
+    ConsultationKind,
+)
 from sennight.domain.papers import PaperKind
 from sennight.domain.take_home.choices import FOLDED
 from sennight.practice.clients import add_client
+from sennight.practice.consultations import add_consultation
 from sennight.practice.course_reading import read_course
 from sennight.practice.courses import add_course, course_entry
 from sennight.practice.opening import OpenPractice
@@ -69,6 +75,23 @@ def test_what_will_be_printed_is_seen_before_anything_is_kept(
     papers.which.setCurrentIndex(1)
     qtbot.waitUntil(lambda: papers.view.accessibleName().startswith("Diary sheet: Page 1"))
     assert given(asked) == []
+
+
+def test_the_appointment_that_was_agreed_is_on_the_sheet_that_is_seen(
+    qtbot: QtBot, empty_practice: OpenPractice, theme: Theme
+) -> None:
+    client_id = add_client(empty_practice, Client("Una Example"))
+    course_id = add_course(empty_practice, client_id, course_cases.full_course(), now=NOW)
+    agreed = Appointment(NOW.date() + timedelta(days=2), time(10, 30))
+    seen = Consultation(NOW.date(), ConsultationKind.FOLLOW_UP, next=agreed)
+    add_consultation(empty_practice, client_id, seen)
+    reading = read_course(course_entry(empty_practice, course_id).course, today=NOW.date())
+    dialog = GiveDialog(HandoutRequest(empty_practice, course_id, reading, NOW), theme)
+    qtbot.addWidget(dialog)
+    dialog.papers.show_now()
+    first = PdfReader(stream(dialog.papers.papers[0].content)).pages[0].extract_text()
+    assert "Friday 5 March at 10:30." in " ".join(first.split())
+    dialog.done(0)
 
 
 def test_a_change_is_seen_a_moment_later(asked: GiveDialog, qtbot: QtBot) -> None:

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sennight.domain.courses.clients import Client, Fact, Topic
+from sennight.domain.courses.clients import Client, Fact, Reaction, Topic
 from sennight.domain.safety.findings import Severity
 from sennight.knowledge.fact_names import fact_of
 from support.safety_samples import START, course, day, found, remedy
@@ -202,3 +202,16 @@ def test_one_more_fact_takes_no_finding_away_and_makes_none_milder(
         for key, finding in before.items():
             graver = _SEVERITIES.index(after[key].severity)
             assert graver <= _SEVERITIES.index(finding.severity), key
+
+
+def test_what_nobody_asked_about_is_known() -> None:
+    nobody = Client("Una Example")
+    assert nobody.unasked == tuple(Topic)
+    reacted = Reaction(START, "Tea", ("ginger",), "a rash")
+    told = replace(
+        nobody,
+        medicines=(Fact("warfarin"),),
+        reactions=(reacted,),
+        asked=(Topic.ALLERGIES, Topic.MEDICINES),
+    )
+    assert told.unasked == (Topic.CONDITIONS,)

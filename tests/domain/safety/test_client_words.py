@@ -166,15 +166,15 @@ def test_what_is_not_taken_is_not_told_of() -> None:
             "your joints or muscles are no better",
         ),
         (("ginger",), ("carminative",), "your digestion is no better"),
-        (("willow-bark",), (), "your joints or muscles are no better after 4 weeks"),
+        (("willow-bark",), (), "your joints or muscles are no better by 1 February 2027"),
         (
             ("thyme", "elderflower"),
             ("expectorant",),
-            "your cough or cold is no better after 1 week",
+            "your cough or cold is no better by 11 January 2027",
         ),
-        (("valerian",), (), "you sleep or feel no better after"),
-        (("agrimony",), ("astringent",), "your bowels are no better after 3 days"),
-        (("nobody-knows",), (), "you are no better after 4 weeks"),
+        (("valerian",), (), "you sleep or feel no better by"),
+        (("agrimony",), ("astringent",), "your bowels are no better by 7 January 2027"),
+        (("nobody-knows",), (), "you are no better by 1 February 2027"),
     ],
 )
 def test_when_to_come_back_goes_by_what_the_remedy_is_for(
@@ -203,6 +203,29 @@ def test_remedies_for_one_purpose_share_a_sentence() -> None:
         remedy("willow-bark"), remedy("devils-claw", name="r2"), aims=("antirheumatic",)
     )
     assert joints.remedies == ("r1", "r2")
+
+
+@pytest.mark.parametrize(
+    ("usual", "in_flare", "days"),
+    [
+        ("willow-bark", "devils-claw", {("r1", "r2"): day(29)}),
+        ("", "willow-bark", {("r2",): None}),
+    ],
+)
+def test_what_is_kept_for_a_flare_up_has_no_day_of_its_own_to_come_back_by(
+    usual: str, in_flare: str, days: dict[tuple[str, ...], date | None]
+) -> None:
+    """It joins what is taken every day."""
+    every = (remedy(usual or "thyme"), remedy(in_flare, name="r2"))
+    made = course(*every, aims=("antirheumatic", "anti-inflammatory"))
+    (base,) = made.protocol.phases
+    first = replace(base, lines=base.lines[:1] if usual else ())
+    rescue = replace(base, id="rescue", purpose="rescue", length=None, lines=base.lines[1:])
+    layout = lay_out(replace(made, protocol=replace(made.protocol, phases=(first, rescue))))
+    assert RULES.come_back
+    told = list(come_back_sentences(layout, MATERIA_MEDICA, RULES.come_back))
+    assert {sentence.remedies: sentence.day for sentence in told} == days
+    assert all(" after " in sentence.says for sentence in told if sentence.day is None)
 
 
 def test_every_remark_of_the_herbs_is_of_a_purpose_or_left_out_knowingly() -> None:

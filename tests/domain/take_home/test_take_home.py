@@ -212,6 +212,8 @@ def test_a_stopped_remedy_is_named_on_the_card_and_not_described() -> None:
 def test_how_long_the_supply_lasts_is_told_where_it_is_known() -> None:
     told = said(tea_course(), lasts_until={"t1": day(20)})
     assert "Supply | Joint tea lasts until about Monday 25 January. Ask for more" in told
+    soon = said(tea_course(), today=day(13), lasts_until={"t1": day(20)})
+    assert "until about Monday 25 January. Ask us for more now." in soon, "a week before is today"
     assert "Supply" not in said(tea_course())
     assert "Supply" not in said(tea_course(), today=day(22), lasts_until={"t1": day(20)})
 
@@ -360,6 +362,9 @@ def test_what_concerns_several_remedies_stands_apart_and_all_of_them_need_no_nam
     assert f"{drive} | Come back. | We checked this." in text
     assert "Old tea" not in text
     assert "stop if you bleed." in text
+    by = [replace(back, day=day(3)), replace(back, day=day(2))]
+    told = [said(course, today=day(3), told=(sentence,)) for sentence in by]
+    assert ["Come back." in text for text in told] == [True, False], "left out once past"
 
 
 def test_a_bath_is_one_bath() -> None:

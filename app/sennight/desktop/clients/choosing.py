@@ -67,6 +67,8 @@ def in_order(
         case Order.DIARY:
             return tuple(sorted(clients, key=lambda client: -(diary_age(client, today) or 0)))
         case Order.FLAGS:
-            return tuple(sorted(clients, key=lambda client: -client.red_flags))
+            return tuple(
+                sorted(clients, key=lambda client: (-client.red_flags, client.asked_for_flags))
+            )
         case _:
             assert_never(order)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from datetime import date
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QAction
+from PySide6.QtGui import QAction, QColor
 from PySide6.QtWidgets import QComboBox
 
 from sennight.desktop.clients.actions import list_specs
@@ -23,6 +23,7 @@ from sennight.desktop.clients.list_table import (
     TrendDelegate,
     diary_age,
     diary_words,
+    flags_words,
     list_columns,
     next_words,
     trend_words,
@@ -98,7 +99,7 @@ class ClientsPage(Page):
             letters=(8, 20),
         )
         self.list.rows.setItemDelegateForColumn(TREND, self.trend)
-        self.table.late, self.table.trend = self._is_late, self._trend
+        self.table.tone, self.table.trend = self._tone, self._trend
         fill_with(self, self.list)
 
     def _choice(self, choices: Sequence[tuple[str, object]]) -> QComboBox:
@@ -191,25 +192,28 @@ class ClientsPage(Page):
         entry, today = self._shown[row], self._today()
         if entry.id not in self._courses:
             self._read_courses(row)
-        flags = counted(entry.red_flags, self.tr("red flag")) if entry.red_flags else ""
         return (
             *client_row(entry.title, tuple(self._courses[entry.id]), today).cells(today),
             next_words(entry.next, today),
             diary_words(entry, today),
             trend_words(self._trends.get(entry.course)),
-            flags,
+            flags_words(entry),
         )
 
     def _trend(self, row: int) -> Trend | None:
         return self._trends.get(self._shown[row].course)
 
-    def _is_late(self, row: int, column: int) -> bool:
+    def _tone(self, row: int, column: int, theme: Theme) -> QColor | None:
+        """What is late or stands, in alarm; what nobody asked for, as a doubt."""
         entry, today = self._shown[row], self._today()
-        if column == NEXT:
-            return entry.next is not None and entry.next.day < today
-        if column == DIARY:
-            return (diary_age(entry, today) or 0) >= BEHIND
-        return column == FLAGS
+        if column == FLAGS and not entry.red_flags:
+            return theme.slate if entry.asked_for_flags else theme.doubt
+        is_late = (
+            (column == NEXT and entry.next is not None and entry.next.day < today)
+            or (column == DIARY and (diary_age(entry, today) or 0) >= BEHIND)
+            or column == FLAGS
+        )
+        return theme.alarm if is_late else None
 
     def _read_courses(self, row: int) -> None:
         """Read the courses of the clients that come into view with a row, and of no others."""

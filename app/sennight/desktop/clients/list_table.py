@@ -7,7 +7,7 @@ from datetime import date
 from fractions import Fraction
 
 from PySide6.QtCore import QModelIndex, QObject, QPersistentModelIndex, QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter, QPen, QPolygonF
+from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem
 
 from sennight.desktop.kit.grid_model import Index
@@ -66,6 +66,17 @@ def diary_words(client: ClientStanding, today: date) -> str:
     return counted(age, translate("Clients", "day")) if age else ""
 
 
+def flags_words(client: ClientStanding) -> str:
+    """`2 red flags` that stand; where none does, whether anybody asked."""
+    if client.red_flags:
+        return counted(client.red_flags, translate("Clients", "red flag"))
+    return (
+        translate("Clients", "none")
+        if client.asked_for_flags
+        else translate("Clients", "not asked")
+    )
+
+
 def trend_words(trend: Trend | None) -> str:
     """`Pain 7 to 4.5`; nothing for fewer than two ratings."""
     if trend is None or len(trend.values) < 2:
@@ -76,12 +87,12 @@ def trend_words(trend: Trend | None) -> str:
 
 
 class ClientsTable(TextTable):
-    """The texts of the list; what is late or stands in red, and the scores of each row."""
+    """The texts of the list; what is late or stands in its colour, and the scores of each row."""
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(list_columns(), parent)
         self.theme: Theme | None = None
-        self.late: Callable[[int, int], bool] = lambda _row, _column: False
+        self.tone: Callable[[int, int, Theme], QColor | None] = lambda _row, _column, _theme: None
         self.trend: Callable[[int], Trend | None] = lambda _row: None
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
@@ -95,9 +106,10 @@ class ClientsTable(TextTable):
             return self.trend(row)
         if column == TREND and role == Qt.ItemDataRole.AccessibleTextRole:
             return super().data(index)
-        is_late = role == Qt.ItemDataRole.ForegroundRole and self.late(row, column)
-        if is_late and self.theme is not None:
-            return self.theme.alarm
+        if role == Qt.ItemDataRole.ForegroundRole and self.theme is not None:
+            tone = self.tone(row, column, self.theme)
+            if tone is not None:
+                return tone
         return super().data(index, role)
 
 

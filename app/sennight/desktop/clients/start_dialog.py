@@ -133,10 +133,11 @@ class StartDialog(FormDialog):
 
     # Behaviour
 
-    def tell_flags(self, text: str, *, stands: bool) -> None:
+    def tell_flags(self, text: str, *, stands: bool, is_asked: bool) -> None:
         """Say when red flags were asked for last, and what stands."""
         self.flags.setText(text)
-        self.flags.setProperty("role", "alarm" if stands else "quiet")
+        role = "alarm" if stands else "quiet" if is_asked else "doubt"
+        self.flags.setProperty("role", role)
         restyle(self.flags)
         self.flags.show()
 

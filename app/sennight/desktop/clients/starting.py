@@ -28,7 +28,7 @@ def ask_for_start(
     dialog = StartDialog(page, entry.client, own, today=today, supplied=supplied)
     dialog.keep_draft(practice, "start", entry.id)
     dialog.tell_unsaved([draft.remedy.id for draft in formula_drafts(practice)])
-    dialog.tell_flags(flags.asked_words(), stands=flags.stands)
+    dialog.tell_flags(flags.asked_words(), stands=flags.stands, is_asked=flags.is_asked)
     started: list[str] = []
     is_saved = saved_from(
         dialog, lambda: started.append(_start(practice, entry.id, dialog.answer, now))

@@ -31,7 +31,7 @@ class FoldHead(QPushButton):
 
     def __init__(self, title: str, theme: Theme) -> None:
         super().__init__()
-        self._title, self._verdict = title, ""
+        self._title, self._verdict, self._short = title, "", ""
         self.role = Role.HEADING
         self._tone: Callable[[Theme], QColor] | None = None
         self._is_shown = True
@@ -48,11 +48,16 @@ class FoldHead(QPushButton):
         self.updateGeometry()
         self.update()
 
-    def say(self, verdict: str, tone: Callable[[Theme], QColor] | None = None) -> None:
-        """Tell what it comes to, in slate or in the colour that `tone` picks from the look."""
+    def say(
+        self, verdict: str, tone: Callable[[Theme], QColor] | None = None, *, short: str = ""
+    ) -> None:
+        """Tell what it comes to, in slate or in the colour that `tone` picks from the look.
+
+        Where there is no room for it `short` stands there instead, if given.
+        """
         if self.accessibleName() and self._is_said(verdict, tone):
             return
-        self._verdict, self._tone = verdict, tone
+        self._verdict, self._short, self._tone = verdict, short, tone
         self.setAccessibleName(f"{self._title}: {verdict}" if verdict else self._title)
         self.setToolTip(plain_tip(self.accessibleName()))
         self.update()
@@ -91,9 +96,9 @@ class FoldHead(QPushButton):
         left += b.metrics(self.role).horizontalAdvance(self._title) + b.unit * 2
         self._chevron(painter, rect)
         room = rect.adjusted(left, 0, -b.unit * 4, 0)
-        cut = b.metrics(Role.QUIET).elidedText(
-            self._verdict, Qt.TextElideMode.ElideRight, room.width()
-        )
+        metrics, right = b.metrics(Role.QUIET), Qt.TextElideMode.ElideRight
+        fits = not self._short or metrics.horizontalAdvance(self._verdict) <= room.width()
+        cut = metrics.elidedText(self._verdict if fits else self._short, right, room.width())
         painter.setFont(b.font(Role.QUIET))
         painter.setPen(QPen(self._tone(b.theme)) if self._tone else b.quiet)
         painter.drawText(room, RIGHT, cut)

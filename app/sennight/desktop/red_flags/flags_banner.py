@@ -96,6 +96,11 @@ class FlagsBanner(QFrame):
         """Whether the last check found something."""
         return bool(self.check and self.check.ticked)
 
+    @property
+    def is_asked(self) -> bool:
+        """Whether anybody ever asked for red flags."""
+        return self.check is not None
+
     def asked_words(self) -> str:
         """When red flags were asked for last, in words."""
         if self.check is None:

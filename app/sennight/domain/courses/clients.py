@@ -139,3 +139,11 @@ class Client:
                 return ()
             case _:
                 assert_never(topic)
+
+    @property
+    def unasked(self) -> tuple[Topic, ...]:
+        """The topics under which nothing is recorded and nobody asked, which proves nothing."""
+        there = {topic for topic in Topic if self.facts(topic)}
+        if self.reactions:
+            there.add(Topic.REACTIONS)
+        return tuple(topic for topic in Topic if topic not in there and topic not in self.asked)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date, timedelta
 from fractions import Fraction
 
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.directions.plain_words import counted, listed
+from sennight.domain.directions.plain_words import counted, listed, plain_date
 from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Herb, MateriaMedica
 from sennight.domain.remedies.forms import is_for_skin, is_taken_by_mouth
 from sennight.domain.remedies.remedies import Remedy
@@ -49,7 +50,11 @@ class ComeBackRules:
 def come_back_sentences(
     layout: Layout, materia_medica: MateriaMedica, rules: ComeBackRules
 ) -> Iterator[ClientSentence]:
-    """One sentence a purpose, with the remedies that are for it and the least of their days."""
+    """One sentence a purpose, with the remedies that are for it and the least of their days.
+
+    It has the day by which to come back, counted from the first day on which a remedy is taken.
+    What is kept for a flare-up has none: when it begins is not known, and the client calls then.
+    """
     taken = remedies_given(layout)
     wanted = frozenset(layout.course.protocol.aims)
     for_it: dict[Purpose, list[tuple[Remedy, int]]] = {}
@@ -59,7 +64,30 @@ def come_back_sentences(
             purpose = purpose_of(remedy, herbs, wanted, rules)
             for_it.setdefault(purpose, []).append((remedy, days_for(purpose, herbs, rules)))
     for purpose, remedies in for_it.items():
-        yield _sentence(purpose, remedies)
+        yield _told(purpose, remedies, _first_days(layout))
+
+
+def _first_days(layout: Layout) -> Mapping[str, date]:
+    """The first day of each remedy of the usual plan."""
+    usual = {phase.id for phase in layout.course.protocol.sequence}
+    firsts: dict[str, date] = {}
+    for stretch in layout.stretches:
+        if stretch.phase in usual:
+            first = stretch.span.first
+            firsts[stretch.remedy] = min(first, firsts.get(stretch.remedy, first))
+    return firsts
+
+
+def _told(
+    purpose: Purpose, remedies: Sequence[tuple[Remedy, int]], firsts: Mapping[str, date]
+) -> ClientSentence:
+    dated = [firsts[r.id] + timedelta(days=days) for r, days in remedies if r.id in firsts]
+    day = min(dated, default=None)
+    when = f"by {plain_date(day)}" if day else _after(min(days for _, days in remedies))
+    says = f"come back to us or see a doctor if {purpose.no_better} {when}"
+    names = listed([remedy.name for remedy, _ in remedies])
+    ids = tuple(remedy.id for remedy, _ in remedies)
+    return ClientSentence(Place.COME_BACK, says, f"{names}: {says}.", ids, day=day)
 
 
 def _herbs(remedy: Remedy, materia_medica: MateriaMedica) -> tuple[Herb, ...]:
@@ -121,10 +149,6 @@ def _in_days(duration: Duration) -> int:
     return duration.count * _DAYS[duration.unit]
 
 
-def _sentence(purpose: Purpose, remedies: Sequence[tuple[Remedy, int]]) -> ClientSentence:
-    days = min(days for _, days in remedies)
-    after = counted(days // _WEEK, "week") if days % _WEEK == 0 else counted(days, "day")
-    says = f"come back to us or see a doctor if {purpose.no_better} after {after}"
-    names = listed([remedy.name for remedy, _ in remedies])
-    ids = tuple(remedy.id for remedy, _ in remedies)
-    return ClientSentence(Place.COME_BACK, says, f"{names}: {says}.", ids)
+def _after(days: int) -> str:
+    weeks, rest = divmod(days, _WEEK)
+    return f"after {counted(days, 'day') if rest else counted(weeks, 'week')}"

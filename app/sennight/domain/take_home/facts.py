@@ -160,9 +160,20 @@ class TakeHomeFacts:
         return tuple(s for s in self.told if remedy in s.remedies and _stands_with_remedy(s))
 
     def told_apart(self, *places: Place) -> tuple[str, ...]:
-        """What is told under a heading of its own, the sentences of these places."""
+        """What is told under a heading of its own, the sentences of these places.
+
+        When to come back is left out once its day is past.
+        """
         here = {remedy.id for remedy in self.remedies}
-        apart = (s for s in self.told if s.place in places and not _stands_with_remedy(s))
+        apart = (
+            sentence
+            for sentence in self.told
+            if sentence.place in places
+            and not _stands_with_remedy(sentence)
+            and not (
+                sentence.place is Place.COME_BACK and sentence.day and sentence.day < self.today
+            )
+        )
         return tuple(
             self._text(sentence)
             for sentence in apart

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 
 from sennight.domain.courses.phase_words import advice_words, ceiling_words, trigger_words
 from sennight.domain.courses.plan import PhaseRun
@@ -36,6 +36,7 @@ from sennight.domain.take_home.grids import grid_of, night_note
 from sennight.domain.take_home.names import phase_name, plan_name
 
 OVER = "This course is over. Do not take these remedies again unless we tell you to."
+A_WEEK = timedelta(days=7)
 MADE = "It replaces older sheets, but keep the pages that you ticked."
 
 
@@ -163,7 +164,10 @@ def _supply(facts: TakeHomeFacts) -> Iterator[Sentence]:
     for remedy, day in facts.lasts_until.items():
         if day >= facts.window.first:
             name, last = facts.mark(remedy).name, facts.saying.day(day)
-            yield Sentence(f"{name} lasts until about {last}. Ask for more a week before.")
+            ask = "Ask for more a week before."
+            if day - A_WEEK <= facts.today:
+                ask = "Ask us for more now."
+            yield Sentence(f"{name} lasts until about {last}. {ask}")
 
 
 def _stopped_before(facts: TakeHomeFacts) -> Iterator[str]:

@@ -22,6 +22,7 @@ from sennight.desktop.course.safety.rows import (
     days_words,
     finding_rows,
     summary,
+    without_finding,
 )
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.parts.severity_marks import mark_icon
@@ -118,6 +119,15 @@ def test_without_a_finding_it_is_told_what_was_checked_and_that_it_proves_nothin
     assert row.more == (("What was checked", "Checked: 2 herbs against no conditions."),)
     assert summary(none) == "No finding. That does not mean it is safe."
     assert summary(ALL) == "1 to avoid, 1 caution, 1 note"
+
+
+def test_no_finding_tells_how_much_nobody_asked_about() -> None:
+    told = [without_finding(unasked) for unasked in (0, 1, 3)]
+    assert told == [
+        ("no finding", ""),
+        ("no finding; 1 thing not asked", "1 not asked"),
+        ("no finding; 3 things not asked", "3 not asked"),
+    ]
 
 
 def test_many_runs_of_days_are_told_in_short() -> None:

@@ -34,7 +34,14 @@ from sennight.domain.papers import PaperKind
 from sennight.practice.card import practice_card
 from sennight.practice.diaries import diary, scores
 from sennight.practice.given_papers import GiveChoices, Reported, printed_papers
-from sennight.practice.giving import give, last_given, left_over, planned_files, record_printed
+from sennight.practice.giving import (
+    give,
+    last_given,
+    left_over,
+    planned_files,
+    reading_to_give,
+    record_printed,
+)
 from sennight.practice.opening import MissingRecordError, PracticeFileError
 from sennight.practice.papers import Paper, UnwrittenError, write_again
 from sennight.practice.reminding import Reminders, reminders, usual_choices
@@ -63,9 +70,9 @@ class GiveDialog(FormDialog):
         self.is_done = False
         self.paths: tuple[Path, ...] = ()
         self._kept: tuple[int, GiveChoices] | None = None
-        lasts = lasting_for(to.practice, to.reading.layout)
         reported = Reported(diary(to.practice, to.course_id), scores(to.practice, to.course_id))
-        self._known = practice_card(to.practice), reported, lasts
+        reading = reading_to_give(to.practice, to.course_id, to.reading)
+        self._known = practice_card(to.practice), reported, reading
         self.fields = GiveFields(usual_choices(to.course))
         # Without its folder a subscribed phone would stay on what it was told before, unsaid.
         self.fields.subscribed.setText(last_given(to.practice, to.course_id).subscribed_in)
@@ -144,8 +151,7 @@ class GiveDialog(FormDialog):
 
     def _make(self) -> tuple[Paper, ...]:
         """The papers as they would be printed now; on another thread."""
-        card, known, lasts = self._known
-        reading = replace(self.to.reading, lasts=lasts)
+        card, known, reading = self._known
         return printed_papers(reading, card, known, self._now_chosen)
 
     def preview(self) -> None:

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QScrollArea, QWidget
 
 from sennight.desktop.course.safety.acts import ActButtons
 from sennight.desktop.course.safety.findings_view import FindingsView
-from sennight.desktop.course.safety.rows import counts, finding_rows, summary
+from sennight.desktop.course.safety.rows import counts, finding_rows, summary, without_finding
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button
@@ -86,9 +86,13 @@ class SafetyPanel(Fold):
         self.head.setIconSize(QSize(side, side))
         self.head.setAccessibleDescription(summary(self.checked))
         self.head.setIcon(mark_icon(self._theme, worst, side, hollow=hollow))
-        is_grave = bool(self.checked.stopping)
-        told = counts(self.checked) or self.tr("no finding")
-        self.head.say(told, (lambda theme: theme.alarm) if is_grave else None)
+        if told := counts(self.checked):
+            is_grave = bool(self.checked.stopping)
+            self.head.say(told, (lambda theme: theme.alarm) if is_grave else None)
+            return
+        unasked = len(self._reading.course.client.unasked) if self._reading else 0
+        told, short = without_finding(unasked)
+        self.head.say(told, (lambda theme: theme.doubt) if unasked else None, short=short)
 
     def _fill(self) -> None:
         if self._reading is not None:

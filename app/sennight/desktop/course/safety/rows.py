@@ -83,6 +83,15 @@ def counts(checked: SafetyReport) -> str:
     return ", ".join(told)
 
 
+def without_finding(unasked: int) -> tuple[str, str]:
+    """That there is no finding, and how many things nobody asked about; and the same in short."""
+    if not unasked:
+        return translate("Safety", "no finding"), ""
+    things = counted(unasked, translate("Safety", "thing"))
+    told = translate("Safety", "no finding; {things} not asked").format(things=things)
+    return told, translate("Safety", "{number} not asked").format(number=unasked)
+
+
 def finding_rows(
     checked: SafetyReport, course: Course, unfolded: Collection[str]
 ) -> tuple[FindingRow, ...]:
