@@ -38,9 +38,9 @@ def how_words(measures: Sequence[str]) -> str:
 
 
 def rating_words(measure: str, known: Measures) -> str:
-    """What stands beside the boxes of a measure: its name, and what its ends mean.
+    """What stands beside the boxes of a measure: its name, and what an end of its scale means.
 
-    The ends are not named where nothing is held of a measure but its name.
+    Short, so that the boxes keep their room. No end is named where nothing is held of a measure but its name.
     """
     if is_in_minutes(measure):
         return STIFF
@@ -48,12 +48,12 @@ def rating_words(measure: str, known: Measures) -> str:
     if of is None:
         return f"{upper_first(measure)}, 0 to 10"
     if is_activity(measure):
-        return f"{upper_first(of.name)}: 0 unable, 10 as before"
+        return f"{upper_first(of.name)}: 0 unable"
     match of.better:
         case Better.LESS:
-            return f"{upper_first(measure)}: 0 none, 10 worst"
+            return f"{upper_first(measure)}: 10 is worst"
         case Better.MORE:
-            return f"{upper_first(measure)}: 0 worst, 10 best"
+            return f"{upper_first(measure)}: 10 is best"
         case _:
             assert_never(of.better)
 
