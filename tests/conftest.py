@@ -1,6 +1,6 @@
 """How hypothesis draws in every test: never failing for slowness, in CI the same examples.
 
-Also which tests begin first, and when lines are counted.
+Also which tests begin first, when lines are counted, and when garbage is collected.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from collections.abc import Generator
 import pytest
 from hypothesis import HealthCheck, settings
 
+from sennight.collecting import collecting_later, keep_what_is_there
 from support.counted import count_imports, counted, counting
 from support.draws import DRAWS, USUAL
 from support.statements import share_compiled_statements
@@ -36,11 +37,16 @@ settings.load_profile("CI" if os.environ.get("CI") == "true" and DRAWS != "long"
 share_compiled_statements()
 
 
-@pytest.hookimpl(tryfirst=True)
-def pytest_collection(session: pytest.Session) -> None:
+@pytest.hookimpl(wrapper=True, tryfirst=True)
+def pytest_collection(session: pytest.Session) -> Generator[None, object, object]:
+    """Import all tests, none of which is garbage before the end: that is looked for from then."""
     if counter := counting(session.config):
         count_imports("sennight.domain")
         counter.pause()
+    with collecting_later():
+        result = yield
+    keep_what_is_there()
+    return result
 
 
 @pytest.hookimpl(wrapper=True)

@@ -10,6 +10,8 @@ from collections.abc import Iterator
 from functools import cache
 from typing import TypeVar
 
+import numpy as np
+import numpy.typing as npt
 from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtGui import QAction, QColor, QImage, QShortcut
 from PySide6.QtWidgets import (
@@ -185,7 +187,8 @@ class Picture:
         self.screen = screen
         image = screen.grab().toImage().convertToFormat(QImage.Format.Format_RGB32)
         self.width, self.height = image.width(), image.height()
-        self.dots = memoryview(bytes(image.constBits())).cast("I")
+        dots = np.frombuffer(bytes(image.constBits()), np.uint32)
+        self.dots: npt.NDArray[np.uint32] = dots.reshape(self.height, self.width)
 
     def rect_of(self, part: QWidget) -> QRect:
         """Where a part is, as far as it is in view."""
@@ -193,16 +196,16 @@ class Picture:
         shown.translate(part.mapTo(self.screen, QPoint(0, 0)))
         return shown.intersected(QRect(0, 0, self.width, self.height))
 
-    def row(self, y: int, left: int, right: int) -> memoryview:
+    def row(self, y: int, left: int, right: int) -> list[int]:
         """The dots of a row, from one place to before another."""
-        return self.dots[y * self.width + left : y * self.width + right]
+        dots: list[int] = self.dots[y, left:right].tolist()
+        return dots
 
     def colours(self, rect: QRect) -> Counter[int]:
         """How many dots of each colour there are in a place."""
-        found = Counter[int]()
-        for y in range(rect.top(), rect.bottom() + 1):
-            found.update(self.row(y, rect.left(), rect.right() + 1))
-        return found
+        part = self.dots[rect.top() : rect.bottom() + 1, rect.left() : rect.right() + 1]
+        found, counts = np.unique(part, return_counts=True)
+        return Counter(dict(zip(found.tolist(), counts.tolist(), strict=True)))
 
 
 def faint(picture: Picture) -> list[str]:

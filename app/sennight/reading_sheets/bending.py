@@ -50,12 +50,14 @@ class Followed:
     """The boxes' upper left corners in points, and how much of their lines is seen there.
 
     `lines` is how much the clearest of a box's four lines stands out, `frames` how much the
-    fainter of two that face each other, both as shares of the paper's light.
+    fainter of two that face each other, `least_frames` the same of the other two where they stand
+    out less, all as shares of the paper's light.
     """
 
     corners: Points
     lines: NDArray[np.float64]
     frames: NDArray[np.float64]
+    least_frames: NDArray[np.float64]
 
 
 def follow_lines(dark: Grey, page: Page, dots: int) -> Followed:
@@ -84,12 +86,12 @@ def follow_lines(dark: Grey, page: Page, dots: int) -> Followed:
     for axis in (0, 1):
         _settle(lines, basis, printed, corners, axis, dots)
     steps = np.arange(-round(_OWN * dots), round(_OWN * dots) + 1)
-    clearest, frames = np.zeros(len(printed)), np.zeros(len(printed))
+    clearest, frames = np.zeros((2, 2, len(printed)))
     for axis in (0, 1):
         first, second = lines.pairs(corners, steps, axis)
-        clearest = np.maximum(clearest, np.maximum(first, second).max(axis=1, initial=0))
-        frames = np.maximum(frames, np.minimum(first, second).max(axis=1, initial=0))
-    return Followed(corners, clearest * DARKEST / 255, frames * DARKEST / 255)
+        clearest[axis] = np.maximum(first, second).max(axis=1, initial=0) * DARKEST / 255
+        frames[axis] = np.minimum(first, second).max(axis=1, initial=0) * DARKEST / 255
+    return Followed(corners, clearest.max(axis=0), frames.max(axis=0), frames.min(axis=0))
 
 
 def _settle(

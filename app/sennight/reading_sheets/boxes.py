@@ -14,6 +14,9 @@ _CLEAN, _SURE = 0.03, 0.035
 """Shares of dark inside: less is a neighbour's pen at the edge; a mark, for what is usual."""
 _MIDDLE_CLEAN, _MIDDLE_SURE = 0.02, 0.1
 """Shares of dark in the middle: less is nothing; more is a mark."""
+_LITTLE, _CENTRED = 0.2, 1.8
+"""So little dark in a box may be its own line or a neighbour's mark, if the box lies elsewhere;
+but not where its middle has so many times as much: that is a dot."""
 _MOST_BESIDE = 0.3
 """More ink beside a box than this share says no more."""
 
@@ -24,8 +27,8 @@ _ACROSS, _MOST, _SECOND, _THIRD = 32.3, 12.6, 5.2, 24.8
 """Ink at the left and the right, and beside the side that has the most, the second, the third."""
 _HEAVY, _HEAVIER, _LINED, _LINED_OTHERWISE = 10.9, 8.9, 1.8, 13.8
 """Full ink inside, and more than usual; lines, and lines where marks are usually light."""
-_TAKEN_BACK = 17.5
-"""From where on a mark may be taken back."""
+_TAKEN_BACK, _OVER_LINES = 17.5, 15.5
+"""From where on a mark may be taken back; and one that hides its box's lines."""
 _MORE, _MOST_MARKS = 1.5, 75
 """And by how much more than so many hundredths of the sheet's marks."""
 
@@ -41,7 +44,8 @@ def box_states(flat: FlatPage, page: Page) -> tuple[BoxState, ...]:
     inks = measure_inks(flat, page)
     is_empty = (inks.dark <= _CLEAN) & (inks.middle <= _MIDDLE_CLEAN)
     is_faint = inks.middle < _MIDDLE_SURE
-    is_asked = ~is_empty & (is_faint | _is_taken_back(inks))
+    is_elsewhere = flat.adrift & (inks.dark < _LITTLE) & (inks.middle < _CENTRED * inks.dark)
+    is_asked = ~is_empty & (is_faint | is_elsewhere | _is_taken_back(inks, flat.hidden))
     is_asked |= flat.covered | (is_empty & flat.unframed)
     states = [
         BoxState.UNCLEAR if asked else BoxState.EMPTY if empty else BoxState.MARKED
@@ -50,11 +54,12 @@ def box_states(flat: FlatPage, page: Page) -> tuple[BoxState, ...]:
     return with_ratings(states, page.boxes, inks)
 
 
-def _is_taken_back(inks: Inks) -> NDArray[np.bool_]:
+def _is_taken_back(inks: Inks, hidden: NDArray[np.bool_]) -> NDArray[np.bool_]:
     """Which marks may have been taken back: by what they look like, alone and on their sheet."""
     looks, is_marked = _taken_back(inks), inks.dark >= _SURE
     usual = float(np.percentile(looks[is_marked], _MOST_MARKS)) if is_marked.any() else 0.0
-    return np.asarray(looks > max(_TAKEN_BACK, usual + _MORE))
+    least = np.where(hidden, _OVER_LINES, _TAKEN_BACK)
+    return np.asarray(looks > np.maximum(least, usual + _MORE))
 
 
 def _taken_back(inks: Inks) -> Shares:

@@ -24,6 +24,9 @@ _LINES = 0.04
 _FAINT, _UNFRAMED = 0.3, 0.15
 """Shares of how far most boxes' lines stand out: a box is covered where its clearest line stands
 out less; one of which no two lines do is not told to be empty."""
+_HIDDEN, _ADRIFT = 0.35, 0.1
+"""And a box's lines are hidden where no two stand out more; it may lie beside where it is taken to
+be where two that face each other do not."""
 _BESIDE_COVERED = 11.0
 """Millimetres from a covered box within which others may be covered in part."""
 _MOST_COVERED = 0.1
@@ -37,7 +40,8 @@ class FlatPage:
     """A page from above: `grey`, the same without narrow dark things, and the boxes' corners.
 
     `corners` are the upper left ones, in points of the flat page, in the page's order; of boxes
-    that are `covered` no line is seen, of those `unframed` no two that face each other.
+    that are `covered` no line is seen, of those `unframed` no two that face each other, of those
+    `hidden` hardly two; of those `adrift` two are seen at most, and not where the others are.
     """
 
     grey: Grey
@@ -45,6 +49,8 @@ class FlatPage:
     corners: Points
     covered: NDArray[np.bool_]
     unframed: NDArray[np.bool_]
+    hidden: NDArray[np.bool_]
+    adrift: NDArray[np.bool_]
 
 
 def flatten(photo: Grey, page: Page, code: FoundCode) -> FlatPage:
@@ -60,7 +66,15 @@ def flatten(photo: Grey, page: Page, code: FoundCode) -> FlatPage:
     if usual < _LINES or covered.mean() > _MOST_COVERED:
         raise SheetError(Trouble.NO_BOXES if marks.missing is None else Trouble.CORNER)
     covered = _with_neighbours(page, covered)
-    return FlatPage(grey, paper, followed.corners, covered, followed.frames < _UNFRAMED * usual)
+    return FlatPage(
+        grey,
+        paper,
+        followed.corners,
+        covered,
+        unframed=followed.frames < _UNFRAMED * usual,
+        hidden=followed.frames < _HIDDEN * usual,
+        adrift=followed.least_frames < _ADRIFT * usual,
+    )
 
 
 def _with_neighbours(page: Page, covered: NDArray[np.bool_]) -> NDArray[np.bool_]:

@@ -58,7 +58,7 @@ class AdviceSays:
 
 @dataclass(frozen=True, slots=True, order=True)
 class ScoreSays:
-    """A mark says: the week that ends on this day is rated so, from 0 to 10."""
+    """A mark says: the week that ends on this day is rated so: from 0 to 10, or in minutes."""
 
     day: date
     measure: str

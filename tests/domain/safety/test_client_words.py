@@ -45,6 +45,26 @@ def test_at_a_herb_s_last_day_going_on_is_agreed_and_nothing_contradicts_the_tab
     )
 
 
+def test_an_allergy_that_was_accepted_names_the_herb_and_stands_with_the_remedy() -> None:
+    client = with_facts("asteraceae-allergy")
+    finding = found(course(remedy("chamomile"), client=client))["chamomile.asteraceae-allergy"]
+    sentence = finding.for_client
+    assert sentence
+    assert sentence.place is Place.USE, "bold under the remedy"
+    assert sentence.says.startswith(
+        "it contains chamomile (German), and you told us of your allergy to the daisy family: "
+        "the first time take only a very small amount of it and wait a day"
+    )
+
+
+@pytest.mark.parametrize("form", [Form.TEA, Form.TINCTURE])
+def test_what_is_said_of_coated_capsules_of_an_oil_is_not_told_of_a_tea(form: Form) -> None:
+    taken = replace(remedy("peppermint"), form=form)
+    layout = lay_out(course(taken, client=with_facts("antacid-acid-reducer")))
+    told = advice_sentences(layout, MATERIA_MEDICA, RULES)
+    assert not any("coated" in sentence.text for sentence in told)
+
+
 @pytest.mark.parametrize(
     ("herb", "tag", "words"),
     [

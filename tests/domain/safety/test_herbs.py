@@ -14,7 +14,9 @@ import pytest
 from sennight.domain.courses.clients import Client, Fact, Reaction
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span, add_months
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Caution, Herb, Level
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
 from sennight.domain.safety.advice import advice_sentences
 from sennight.domain.safety.findings import SEVERITY_OF, Severity
@@ -94,7 +96,12 @@ def test_what_a_record_says_is_found_where_the_fact_is_there(herb: Herb, one: Ca
         )
     if one.forms:
         form = Form.TINCTURE
-    made = course(remedy(herb.id, form=form), client=client_with(herb, one))
+    taken = remedy(herb.id, form=form)
+    if one.forms == (TakenAs.EXTRACT,):
+        (held,) = taken.ingredients
+        capsule = replace(held, parts=None, mg=Fraction(200), filling=Filling.ESSENTIAL_OIL)
+        taken = replace(taken, form=Form.CAPSULE, ingredients=(capsule,))
+    made = course(taken, client=client_with(herb, one))
     if one.tag in TOLD or one.level is Level.INFO:
         lines = advice_sentences(lay_out(made), MATERIA_MEDICA, RULES)
         says = [told.says for told in RULES.advice if told.tag == one.tag] or [one.text]

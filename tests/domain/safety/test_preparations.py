@@ -56,6 +56,8 @@ def test_sugar_a_dose_and_a_day_for_diabetes() -> None:
     [
         (syrup("1", 20), "note"),  # 1.5 g a day
         (replace(syrup(), base=None), "caution"),  # not known
+        (syrup("0", 60), "caution"),  # of no parts, so not known either
+        (syrup("0", 0), None),
         (syrup(sugar=0), None),
         (remedy("thyme"), None),
     ],

@@ -173,3 +173,23 @@ def test_each_is_refused_with_its_place_named(case: Case) -> None:
     with pytest.raises(CourseFileError) as raised:
         parse_course(case.text, HERBS)
     assert case.place in str(raised.value)
+
+
+SYRUP = """[[remedy]]
+id = "t1"
+form = "syrup"
+{base}
+parts = [{{ herb = "ginger", parts = 20, ratio = "1:5", ethanol = 60 }}]"""
+
+
+@pytest.mark.parametrize("base", ["sugar = 60", 'base = "simple syrup"'])
+def test_sugar_in_no_base_is_a_mistake(base: str) -> None:
+    """It would pass for a syrup without sugar, and be told to nobody with diabetes."""
+    text = COURSE.format(remedy=SYRUP.format(base=base), unit="mL")
+    with pytest.raises(CourseFileError) as caught:
+        parse_course(text, HERBS)
+    assert "remedy[1].base_parts: how much of the base is in it" in str(caught.value)
+    with_base = SYRUP.format(base=f"{base}\nbase_parts = 20")
+    parse_course(COURSE.format(remedy=with_base, unit="mL"), HERBS)
+    without = SYRUP.format(base="sugar = 0")
+    parse_course(COURSE.format(remedy=without, unit="mL"), HERBS)

@@ -200,6 +200,12 @@ def _dried(ml: Fraction | Unknown, ingredient: Ingredient) -> Fraction | Unknown
     return ml / ingredient.ratio
 
 
+def has_sugar_in_nothing(remedy: Remedy) -> bool:
+    """Whether a base has sugar of which no parts are said, so that nothing can be counted."""
+    base = remedy.base
+    return remedy.form.facts.has_sugar and bool(base and base.sugar and not base.parts)
+
+
 def sugar_grams(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | Unknown | None:
     """Grams of sugar in one dose: mL × the base's share × its sugar; None for what has none."""
     if not remedy.form.facts.has_sugar:
@@ -208,7 +214,7 @@ def sugar_grams(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | Unkn
     if ml is None:
         return Unknown(_no_measure(unit, remedy))
     known = [share for share in shares(remedy) if share is not None]
-    if remedy.base is None or len(known) < len(remedy.ingredients):
+    if remedy.base is None or has_sugar_in_nothing(remedy) or len(known) < len(remedy.ingredients):
         return Unknown("how much syrup is in it is not recorded")
     return ml * (1 - sum(known, Fraction(0))) * remedy.base.sugar / 100
 

@@ -10,7 +10,9 @@ from collections.abc import Iterator
 
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.plain_words import listed
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Herb, Level, MateriaMedica
+from sennight.domain.remedies.contents import taken_as
 from sennight.domain.remedies.form_facts import Taking
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Remedy
@@ -57,8 +59,12 @@ def _advice_on(
     for rule in facts.rules.advice:
         if rule.tag in tags and _is_about(rule, remedy.form):
             yield rule.place, rule.says
+    forms: dict[str, frozenset[TakenAs]] = {}
+    for ingredient in remedy.ingredients:
+        held = taken_as(remedy.form, ingredient)
+        forms[ingredient.herb] = forms.get(ingredient.herb, frozenset()) | held
     for herb in herbs:
-        yield from ((Place.USE, says) for says in _mentioned(herb, facts))
+        yield from ((Place.USE, says) for says in _mentioned(herb, facts, forms[herb.id]))
 
 
 _TOLD_OF = {Taking.SWALLOWED: "oral", Taking.ON_SKIN: "rub", Taking.RINSED: ""}
@@ -68,11 +74,17 @@ def _is_about(rule: AdviceRule, form: Form) -> bool:
     return rule.form in ("", _TOLD_OF[form.facts.taking])
 
 
-def _mentioned(herb: Herb, facts: ClientFacts) -> Iterator[str]:
-    """What a text says for this client without warning of it."""
+def _mentioned(herb: Herb, facts: ClientFacts, forms: frozenset[TakenAs]) -> Iterator[str]:
+    """What a text says for this client without warning of it, of the forms that are taken."""
     for caution in herb.all_cautions:
         is_told = caution.tag in facts.rules.advice_tags
-        if caution.level is Level.INFO and caution.tag in facts.facts and not is_told:
+        is_of_form = not caution.forms or bool(forms.intersection(caution.forms))
+        if (
+            caution.level is Level.INFO
+            and caution.tag in facts.facts
+            and is_of_form
+            and not is_told
+        ):
             fact = upper_first(facts.rules.words.phrase(caution.tag))
             says = lower_first(words_of(caution.text, caution.level))
             yield f"It contains {lower_first(herb.name)}. {fact}: {says}."

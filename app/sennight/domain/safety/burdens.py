@@ -38,15 +38,15 @@ ZERO = Fraction(0)
 
 
 def count_findings(uses: Sequence[Use], facts: ClientFacts) -> Iterator[Finding]:
-    """Several herbs of a group on the same days."""
+    """Several herbs of a group swallowed on the same days; what goes on the skin adds nothing."""
     for rule in facts.rules.counts:
-        group = [use for use in uses if rule.group.holds(use.herb)]
+        group = [use for use in uses if use.oral and rule.group.holds(use.herb)]
         if len(group) >= rule.count:
             yield _count(rule, group)
 
 
 def _count(rule: CountRule, group: Sequence[Use]) -> Finding:
-    runs = [(use.herb.id, joined(tuple(chain(*use.all.values())))) for use in group]
+    runs = [(use.herb.id, joined(tuple(chain(*use.oral.values())))) for use in group]
     edges = sorted(
         {edge for _, spans in runs for span in spans for edge in (span.first, span.end)}
     )
@@ -60,7 +60,10 @@ def _count(rule: CountRule, group: Sequence[Use]) -> Finding:
             days.append(Span(first, end))
             herbs |= dict.fromkeys(current)
     taken = {
-        remedy: spans for use in group if use.herb.id in herbs for remedy, spans in use.all.items()
+        remedy: spans
+        for use in group
+        if use.herb.id in herbs
+        for remedy, spans in use.oral.items()
     }
     return Finding(
         severity=SEVERITY_OF[rule.level],

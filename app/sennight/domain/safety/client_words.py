@@ -46,6 +46,8 @@ from sennight.domain.safety.steps import (
 from sennight.domain.safety.themes import Theme
 from sennight.domain.tag_words import lower_first
 
+ALLERGY = "allergy"
+"""The theme of what may set off an allergy."""
 SUGAR = "count the sugar, and test your blood sugar as usual"
 ALCOHOL = "because of the alcohol, take no more than this sheet says"
 NO_MORE = "use no more than this sheet says"
@@ -69,6 +71,8 @@ def _said(finding: Finding, theme: Theme | None, names: Names) -> tuple[Place, s
     match finding.rule:
         case HerbWithFact(_, tag):
             place, says = _of_theme(theme) if theme else _of_fact(tag, finding, names)
+            if theme and theme.id == ALLERGY:
+                says = f"{_allergen(tag, finding, names)}: {says}"
             return place, f"{last}, and {says}" if last else says
         case HoursBetween():
             return Place.DAY, _hours(finding, names)
@@ -106,6 +110,12 @@ def _said(finding: Finding, theme: Theme | None, names: Names) -> tuple[Place, s
 def _of_theme(theme: Theme | None) -> tuple[Place, str]:
     """What a theme tells the client; where it tells nothing, to keep to the dose."""
     return (theme.place, theme.client) if theme and theme.client else (Place.USE, NO_MORE)
+
+
+def _allergen(tag: str, finding: Finding, names: Names) -> str:
+    """Which herb it is, and that the client told of the allergy: said with the remedy itself."""
+    herbs = listed([lower_first(names.herb(herb)) for herb in finding.herbs])
+    return f"it contains {herbs}, and you told us of your {_called(tag, finding, names)}"
 
 
 def _of_fact(tag: str, finding: Finding, names: Names) -> tuple[Place, str]:

@@ -8,7 +8,7 @@ from typing import assert_never
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.parser import DirectionsError
 from sennight.domain.herbs.naming import HerbNames
-from sennight.domain.remedies.contents import percent_of
+from sennight.domain.remedies.contents import has_sugar_in_nothing, percent_of
 from sennight.domain.remedies.form_facts import Composition, Filling
 from sennight.domain.remedies.forms import Form, called, composition_of, is_made_in_water
 from sennight.domain.remedies.portions import (
@@ -79,6 +79,7 @@ def _remedy(table: Table, herbs: HerbNames) -> Remedy:
         container=table.perhaps("container", _container(form)),
     )
     _check_percents(table, remedy)
+    _check_base(table, remedy)
     return remedy
 
 
@@ -136,6 +137,16 @@ def _measured(
 def _container(form: Form) -> ValueKind[Portion]:
     units = container_units(form)
     return _measured(units, f"100 {units[0]}", CONTAINER_BOUNDS)
+
+
+def _check_base(table: Table, remedy: Remedy) -> None:
+    """Report a base with sugar of which there is none in the bottle."""
+    if has_sugar_in_nothing(remedy):
+        message = (
+            "how much of the base is in it, beside the parts of the herbs; expected a number "
+            "above 0, or sugar = 0 for a base without sugar"
+        )
+        table.report.add((*table.place, "base_parts"), message)
 
 
 def _check_percents(table: Table, remedy: Remedy) -> None:

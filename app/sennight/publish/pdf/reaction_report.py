@@ -16,8 +16,8 @@ from sennight.publish.pdf.style import Page
 
 TITLE = "Report of a suspected reaction"
 WHERE = (
-    "Send this report to the body that collects reactions where you practise, if local rules ask "
-    "for one. It contains health information: send it only in a way that keeps it private."
+    "In the UK send it to the Yellow Card scheme of the MHRA, elsewhere to the body where you "
+    "practise. It contains health information: send it only in a way that keeps it private."
 )
 
 

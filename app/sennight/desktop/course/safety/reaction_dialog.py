@@ -113,7 +113,10 @@ class ReactionDialog(FormDialog):
         self.effect_label = text_label("", Role.STRONG, wrap=True)
         self.effect_label.setAccessibleName(self.tr("What this does"))
         self.foot.addWidget(self.effect_label)
-        note = self.tr("Permanent. If serious: get medical help first. Report it if required.")
+        note = self.tr(
+            "Permanent. If serious: get medical help first. Report it: in the UK to the Yellow "
+            "Card scheme of the MHRA, elsewhere to the body where you practise."
+        )
         self.foot.addWidget(text_label(note, Role.QUIET, wrap=True))
         body = QWidget()
         layout = QVBoxLayout(body)
