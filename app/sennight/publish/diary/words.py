@@ -40,7 +40,8 @@ def how_words(measures: Sequence[str]) -> str:
 def rating_words(measure: str, known: Measures) -> str:
     """What stands beside the boxes of a measure: its name, and what an end of its scale means.
 
-    Short, so that the boxes keep their room. No end is named where nothing is held of a measure but its name.
+    Short, so that the boxes keep their room. No end is named where nothing is held of a
+    measure but its name.
     """
     if is_in_minutes(measure):
         return STIFF
