@@ -219,13 +219,13 @@ def test_a_rating_says_which_end_is_bad_as_far_as_that_is_known() -> None:
     made = diary_sheet(three(), CARD, DAYS, recorded=recorded, measures=Measures((energy,)))
     words = {run.text for run in runs(made.pdf)}
     assert {
-        "Pain: 10 is worst",
-        "Sleep: 10 is best",
+        "Pain: 10 worst",
+        "Sleep: 10 best",
         "Climb stairs: 0 unable",
-        "Energy: 10 is best",
+        "Energy: 10 best",
         "Warmth, 0 to 10",
     } <= words
-    assert "Overall: 10 is best" in {run.text for run in runs(printed("A4").pdf)}
+    assert "Overall: 10 best" in {run.text for run in runs(printed("A4").pdf)}
 
 
 def test_how_to_fill_it_in_is_one_line_with_the_day_on_which_to_rate() -> None:

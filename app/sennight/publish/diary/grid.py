@@ -29,7 +29,7 @@ from sennight.publish.diary.content import (
     first_amounts,
 )
 from sennight.publish.diary.measures import EDGE, LEFT, Paper
-from sennight.publish.diary.words import rating_words
+from sennight.publish.diary.words import rating_words, scale_words
 from sennight.publish.pdf.typeface import TEXT
 
 _AIR = 2.0
@@ -258,15 +258,10 @@ class _Placing:
         self.y += height
         return line
 
-    def _side(self, words: str, boxes: float) -> float | None:
-        """The room for the longest label, so that the boxes of all stand in columns.
-
-        For its own label alone where a row's boxes need more; None where that is too little too.
-        """
-        room = self.paper.right - LEFT - boxes
-        longest = max(self._width(rating_words(name, self.known)) for name in self.measures)
-        sides = (width + 3 for width in (longest, self._width(words)))
-        return next((side for side in sides if side <= room), None)
+    def _side(self) -> float:
+        """The room for the longest label, so that the boxes of all stand in columns."""
+        longest = max(self.measures, key=lambda name: self._width(scale_words(name)))
+        return self._width(scale_words(longest)) + 3
 
     def _width(self, words: str) -> float:
         return stringWidth(words, TEXT, self.sizes.type) / mm
@@ -278,8 +273,8 @@ class _Placing:
         """
         words, values = rating_words(measure, self.known), choices_of(measure)
         room = self.paper.right - LEFT
-        side = self._side(words, sum(self._widths(values)))
-        if side is not None:
+        side = self._side()
+        if sum(self._widths(values)) <= room - side:
             label, room = TextLine(self.y, self.sizes.score, words), room - side
         else:
             label = self._line(words)

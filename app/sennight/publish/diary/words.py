@@ -37,24 +37,27 @@ def how_words(measures: Sequence[str]) -> str:
     return HOW_NEAREST if any(map(is_in_minutes, measures)) else HOW
 
 
+def scale_words(measure: str) -> str:
+    """A measure with its whole scale: about as long as what stands beside its boxes, or longer."""
+    return STIFF if is_in_minutes(measure) else f"{upper_first(measure)}, 0 to 10"
+
+
 def rating_words(measure: str, known: Measures) -> str:
     """What stands beside the boxes of a measure: its name, and what an end of its scale means.
 
     Short, so that the boxes keep their room. No end is named where nothing is held of a
     measure but its name.
     """
-    if is_in_minutes(measure):
-        return STIFF
     of = known.of(measure) or (OVERALL_MEASURE if measure == OVERALL else None)
-    if of is None:
-        return f"{upper_first(measure)}, 0 to 10"
+    if of is None or is_in_minutes(measure):
+        return scale_words(measure)
     if is_activity(measure):
         return f"{upper_first(of.name)}: 0 unable"
     match of.better:
         case Better.LESS:
-            return f"{upper_first(measure)}: 10 is worst"
+            return f"{upper_first(measure)}: 10 worst"
         case Better.MORE:
-            return f"{upper_first(measure)}: 10 is best"
+            return f"{upper_first(measure)}: 10 best"
         case _:
             assert_never(of.better)
 
