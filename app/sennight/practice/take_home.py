@@ -6,6 +6,9 @@ from collections.abc import Mapping
 from datetime import date
 
 from sennight.domain.practices import PracticeCard
+from sennight.domain.remedies.advice import Concern
+from sennight.domain.safety.come_back import purpose_of
+from sennight.domain.safety.facts import client_facts
 from sennight.domain.safety.for_client import ClientSentence
 from sennight.domain.tag_words import lower_first
 from sennight.domain.take_home.choices import USUAL, SheetChoices
@@ -36,8 +39,44 @@ def take_home_document(
             lasts_until=lasts_until(reading),
             appointment=reading.appointment,
             choices=choices,
+            concerns=concerns(reading),
         )
     )
+
+
+_OF_PURPOSE = {
+    "joints": Concern.JOINTS,
+    "muscles": Concern.JOINTS,
+    "digestion": Concern.DIGESTION,
+    "bowel": Concern.DIGESTION,
+    "sleep": Concern.MOOD,
+}
+_OF_FACT = {
+    "anticoagulant": Concern.BLEEDING,
+    "antiplatelet": Concern.BLEEDING,
+    "depression": Concern.MOOD,
+    "suicidal-thoughts": Concern.MOOD,
+    "ssri": Concern.SEROTONIN,
+    "snri": Concern.SEROTONIN,
+    "maoi": Concern.SEROTONIN,
+    "serotonergic": Concern.SEROTONIN,
+}
+
+
+def concerns(reading: CourseReading) -> frozenset[Concern]:
+    """What chooses the signs of danger: what remedies are for, and the client's medicines."""
+    rules = safety_rules()
+    course, herbs = reading.course, reading.materia_medica
+    facts = client_facts(course.client, rules)
+    known = {*facts.facts, *facts.properties}
+    found = {concern for tag, concern in _OF_FACT.items() if tag in known}
+    if rules.come_back is None:
+        return frozenset(found)
+    for remedy in course.remedies:
+        held = [herb for part in remedy.ingredients if (herb := herbs.herb(part.herb))]
+        purpose = purpose_of(remedy, held, frozenset(course.protocol.aims), rules.come_back)
+        found.update({_OF_PURPOSE[purpose.id]} if purpose.id in _OF_PURPOSE else ())
+    return frozenset(found)
 
 
 def purposes(reading: CourseReading) -> Mapping[str, tuple[str, ...]]:

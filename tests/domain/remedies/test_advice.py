@@ -6,10 +6,10 @@ import re
 
 import pytest
 
-from sennight.domain.remedies.advice import Advice, advice_for, get_help
+from sennight.domain.remedies.advice import Advice, Concern, advice_for, get_help, see_soon
 from sennight.domain.remedies.forms import Form
 
-ALL = (*get_help(), *advice_for(frozenset(Form)))
+ALL = (*get_help(concerns=frozenset(Concern)), *advice_for(frozenset(Form)))
 EVERYTHING = " ".join([*(item for advice in ALL for item in advice.items)])
 USES = " ".join(item for form in Form for item in form.facts.use)
 
@@ -58,6 +58,26 @@ def test_what_published_texts_ask_for_is_said(words: str, source: str) -> None:
 )
 def test_a_rub_says_how_it_is_used(words: str, source: str) -> None:
     assert any(words in item for item in Form.RUB.facts.use), source
+
+
+@pytest.mark.parametrize(
+    ("concern", "words", "source"),
+    [
+        (Concern.JOINTS, "one joint that flares", "hot swollen joints, professional article"),
+        (Concern.DIGESTION, "trouble swallowing", "a general practice's page on indigestion"),
+        (Concern.MOOD, "harming yourself", "common practice"),
+        (Concern.BLEEDING, "a blow to the head", "NPSA signal 2010, head injury on warfarin"),
+        (Concern.SEROTONIN, "shaking or heavy sweating", "MSD manual, serotonin syndrome"),
+    ],
+)
+def test_signs_go_by_what_the_course_is_for_and_its_client_takes(
+    concern: Concern, words: str, source: str
+) -> None:
+    assert said(get_help(concerns={concern}), words), source
+    assert not said(get_help(concerns=set(Concern) - {concern}), words), source
+    for concerns in (set(), {concern}):
+        assert said(get_help(concerns=concerns), "trouble breathing"), "told to everyone"
+    assert bool(see_soon({concern})) == (concern is Concern.DIGESTION)
 
 
 def test_tea_alone_says_how_long_made_tea_keeps() -> None:

@@ -342,7 +342,44 @@ def test_where_no_moment_is_far_enough_it_is_said() -> None:
         remedy("nettle-leaf"), client=with_facts(Fact("iron", at=hours)), take="1 cup od"
     )
     (said,) = found(made)["hours.iron.nettle-leaf"].instead
-    assert said == "No time of the client's day is far enough from the medicine for r1."
+    assert said == f"{NONE_FIT} for r1."
+
+
+NONE_FIT = "No times of the client's day are far enough from the medicines and other doses"
+
+
+def test_times_given_are_far_from_other_medicines_and_from_the_other_doses() -> None:
+    """Iron at 08:00: 10:30 would do for it alone, but is taken by another medicine."""
+    iron = Fact("iron", at=(time(8, 0),))
+    alone = found(course(remedy("nettle-leaf"), client=with_facts(iron), take="1 cup mane"))
+    assert alone["hours.iron.nettle-leaf"].instead == (
+        "Take r1 at 10:30 (mid-morning) instead of 07:00.",
+    )
+    both = with_facts(iron, Fact("warfarin", at=(time(10, 30),)))
+    told = found(course(remedy("nettle-leaf"), client=both, take="1 cup mane"))
+    assert told["hours.iron.nettle-leaf"].instead == (
+        "Take r1 at 12:30 (lunch) instead of 07:00.",
+    )
+    twice = course(remedy("nettle-leaf"), client=with_facts(iron), take="1 cup at 07:30,11:00")
+    assert found(twice)["hours.iron.nettle-leaf"].instead == (
+        "Take r1 at 15:30 (mid-afternoon) instead of 07:30.",
+    )
+    full = course(
+        remedy("nettle-leaf"),
+        client=with_facts(iron),
+        take="1 cup at 07:30,11:00,13:30,16:00,18:30,21:00,23:30",
+    )
+    assert found(full)["hours.iron.nettle-leaf"].instead == (f"{NONE_FIT} for r1.",)
+
+
+def test_two_doses_are_not_moved_to_the_same_time() -> None:
+    client = with_facts(Fact("iron", at=(time(8, 0),)))
+    made = course(remedy("nettle-leaf"), client=client, take="1 cup at 07:00,09:00")
+    told = found(made)["hours.iron.nettle-leaf"].instead
+    assert told == (
+        "Take r1 at 10:30 (mid-morning) instead of 07:00.",
+        "Take r1 at 12:30 (lunch) instead of 09:00.",
+    )
 
 
 def test_hours_are_those_of_the_herbs_own_group_and_of_that_medicine() -> None:

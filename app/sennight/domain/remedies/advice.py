@@ -9,8 +9,19 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass, replace
+from enum import StrEnum
 
 from sennight.domain.remedies.forms import Form, is_made_in_water
+
+
+class Concern(StrEnum):
+    """What signs of danger are chosen by: the course's complaint, or a class of medicines."""
+
+    JOINTS = "joints"
+    DIGESTION = "digestion"
+    MOOD = "mood"
+    BLEEDING = "bleeding"
+    SEROTONIN = "serotonin"
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,43 +40,77 @@ class Advice:
 # Warning sections of the EMA herbal monographs; NICE and BSR guidance on the hot swollen joint
 # (Rheumatology 2006, read); NICE NG59 (cauda equina), NG158 (clot); Ottawa rules; BSR on giant
 # cell arteritis.
+# A blow to the head while on an anticoagulant: NPSA signal, 2010 (read). Raised serotonin: MSD
+# manual for consumers (read). Swallowing, weight: advice of a general practice on indigestion
+# (read). Thoughts of self-harm, belly pain, a changed bowel habit: from memory.
 _EMERGENCY = (
-    "trouble breathing, or swelling of the face, lips, tongue or throat",
-    "chest pain, or sudden breathlessness",
-    "vomiting blood, or poo that is black or has blood in it",
-    "back pain with loss of bladder or bowel control, numbness between the legs, or weak legs",
-    "a swollen, warm, painful calf on one side",
-    "an injured joint that will not bear your weight, looks the wrong shape or is numb",
-    "a fit (seizure), fainting or sudden confusion",
+    (None, "trouble breathing, or swelling of the face, lips, tongue or throat"),
+    (None, "chest pain, or sudden breathlessness"),
+    (None, "vomiting blood, or poo that is black or has blood in it"),
+    (Concern.MOOD, "thoughts of harming yourself"),
+    (Concern.SEROTONIN, "agitation or confusion with fever, shaking or heavy sweating"),
+    (Concern.BLEEDING, "a blow to the head, though you feel well, or bleeding that does not stop"),
+    (Concern.DIGESTION, "severe belly pain"),
+    (
+        Concern.JOINTS,
+        "back pain with loss of bladder or bowel control, numbness between the legs, or weak legs",
+    ),
+    (None, "a swollen, warm, painful calf on one side"),
+    (
+        Concern.JOINTS,
+        "an injured joint that will not bear your weight, looks the wrong shape or is numb",
+    ),
+    (None, "a fit (seizure), fainting or sudden confusion"),
 )
 _SAME_DAY = (
-    "a joint that turns hot, red, swollen and painful, with or without a fever",
-    "one joint that flares far more than the rest",
-    "yellow skin or eyes, or dark urine",
-    "a new bad headache, jaw pain or any change in your sight",
+    (Concern.JOINTS, "a joint that turns hot, red, swollen and painful, with or without a fever"),
+    (Concern.JOINTS, "one joint that flares far more than the rest"),
+    (Concern.DIGESTION, "trouble swallowing, or food that sticks"),
+    (None, "yellow skin or eyes, or dark urine"),
+    (None, "a new bad headache, jaw pain or any change in your sight"),
 )
+_SOON = (
+    (
+        Concern.DIGESTION,
+        "See a doctor soon if you lose weight without trying or your bowels change for weeks.",
+    ),
+)
+_Lines = tuple[tuple[Concern | None, str], ...]
+JOINTS_ALONE = frozenset({Concern.JOINTS})
 
 
-def get_help(emergency: str = "") -> tuple[Advice, Advice]:
+def get_help(
+    emergency: str = "", concerns: Collection[Concern] = JOINTS_ALONE
+) -> tuple[Advice, Advice]:
     """When to call for help at once, and when to see a doctor the same day.
 
     `emergency` is the number to call where the client lives; empty where it is not known.
+    `concerns` are what the course is for, and what the client's medicines bring with them.
     """
     number = emergency or "your local emergency number"
     return (
         Advice(
             "Get help at once",
-            _EMERGENCY,
+            _of(_EMERGENCY, concerns),
             urgent=True,
             lead=f"Stop all remedies and call {number} if you have:",
         ),
         Advice(
             "See a doctor the same day",
-            _SAME_DAY,
+            _of(_SAME_DAY, concerns),
             urgent=True,
             lead="Stop all remedies and see a doctor the same day if you have:",
         ),
     )
+
+
+def see_soon(concerns: Collection[Concern]) -> tuple[str, ...]:
+    """The signs for which a doctor is seen, though not on the same day."""
+    return _of(_SOON, concerns)
+
+
+def _of(lines: _Lines, concerns: Collection[Concern]) -> tuple[str, ...]:
+    return tuple(words for concern, words in lines if concern is None or concern in concerns)
 
 
 _PREGNANT = "you find out that you are pregnant"

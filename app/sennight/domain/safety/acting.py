@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
+from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Reformulate
 from sennight.domain.courses.protocols import Line
 from sennight.domain.dates import ONE_DAY, Span
@@ -18,7 +19,7 @@ from sennight.domain.directions.directions import AtTimes, Directions
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.safety.finding_rules import HoursBetween
 from sennight.domain.safety.findings import Finding, Severity
-from sennight.domain.safety.hours_apart import apart
+from sennight.domain.safety.hours_apart import apart, are_apart, free_moments, gap_of_doses
 from sennight.domain.safety.statements import (
     TooNear,
 )
@@ -89,7 +90,7 @@ Act = MoveHour | LeaveHerbOut | SwapHerb | StopFrom | PauseOver | GiveOtherwise
 def acts(findings: Iterable[Finding], course: Course) -> tuple[Act, ...]:
     """What can be done about findings that are told as one, the least change first."""
     each = tuple(findings)
-    found = [*_hours(each, course.client.day)]
+    found = [*_hours(each, course.client)]
     for finding in each:
         found += _days(finding)
     for finding in each:
@@ -98,24 +99,37 @@ def acts(findings: Iterable[Finding], course: Course) -> tuple[Act, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def _hours(findings: Sequence[Finding], day: ClientDay) -> Iterator[Act]:
-    """For each dose that comes too near the nearest moments that are far enough from all."""
+def _hours(findings: Sequence[Finding], client: Client) -> Iterator[Act]:
+    """For each dose that comes too near the nearest moments that are far enough from all.
+
+    Far enough from every medicine, and from the other doses of the remedy.
+    """
     near = [s for finding in findings for s in finding.statements if isinstance(s, TooNear)]
-    free = [moment for moment in Moment if _is_free(day.minute(moment), near)]
-    for step in (step for finding in findings for step in finding.steps):
-        if isinstance(step, MoveDose):
-            for moment in _nearest(free, step.minute, day):
-                yield MoveHour(step.remedy, step.minute, moment, day.minute(moment))
+    for finding in findings:
+        mine = [s for s in finding.statements if isinstance(s, TooNear)]
+        hours = max((statement.hours for statement in mine), default=0)
+        doses = {dose.remedy: dose.times for statement in mine for dose in statement.doses}
+        far = free_moments(client, hours)
+        free = [moment for moment in far if _is_free(far[moment], near)]
+        for step in finding.steps:
+            if isinstance(step, MoveDose):
+                fits = [to for to in free if _fits(far[to], step, doses[step.remedy], hours)]
+                for moment in _nearest(fits, step.minute, client.day):
+                    yield MoveHour(step.remedy, step.minute, moment, far[moment])
+
+
+def _fits(minute: int, step: MoveDose, times: Sequence[int], hours: int) -> bool:
+    """Whether a dose can be at a time beside the others, or is to be, which move too."""
+    others = [other for other in times if other != step.minute]
+    return minute == step.to_minute or are_apart(minute, others, gap_of_doses(times, hours))
+
+
+def _is_free(minute: int, near: Iterable[TooNear]) -> bool:
+    return all(are_apart(minute, kept.medicine_times, kept.hours * 60) for kept in near)
 
 
 def _nearest(free: Sequence[Moment], minute: int, day: ClientDay) -> Sequence[Moment]:
     return sorted(free, key=lambda moment: apart(day.minute(moment), minute))[:OFFERED]
-
-
-def _is_free(minute: int, near: Iterable[TooNear]) -> bool:
-    return all(
-        apart(minute, taken) >= kept.hours * 60 for kept in near for taken in kept.medicine_times
-    )
 
 
 def _days(finding: Finding) -> Iterator[Act]:

@@ -6,11 +6,12 @@ the medicine are not known, the finding says how many hours to keep and when the
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import combinations, permutations
 
 from sennight.domain.client_facts.records import ORAL_MEDICINE
-from sennight.domain.courses.clients import Fact
+from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
 from sennight.domain.day import DAY_MINUTES, ClientDay, Moment, as_minutes
@@ -204,25 +205,45 @@ def _dose_times(remedy: str, near: _Near) -> DoseTimes:
 
 
 def _better(layout: Layout, kept: _Kept, near: _Near) -> tuple[Step, ...]:
-    """For each dose too near, the nearest moment of the client's day that is far enough."""
+    """For the doses too near, the nearest moments of the client's day that are far enough.
+
+    Far enough from every medicine of which the times are known, and from the remedy's other
+    doses: times are given only where they do for the whole day.
+    """
     day = layout.course.client.day
     if not near.fact.at:
         return (KeepHours(kept.hours),)
     taken = minutes(near.fact, day)
-    moments = dict(zip(Moment, day.minutes, strict=True))
-    free = {moment: minute for moment, minute in moments.items() if _is_free(minute, taken, kept)}
+    free = free_moments(layout.course.client, kept.hours)
     steps: dict[Step, None] = {}
     for stretch in _ways(near.stretches):
-        for minute in stretch.times:
-            if not _is_free(minute, taken, kept):
-                steps[_move(stretch.remedy, minute, free)] = None
+        too_near = [minute for minute in stretch.times if not _is_free(minute, taken, kept)]
+        steps |= dict.fromkeys(_moves(stretch, too_near, free, kept.hours))
         if stretch.as_needed_max:
             steps[KeepNeededDoseApart(stretch.remedy, kept.hours)] = None
     return tuple(steps)
 
 
+def free_moments(client: Client, hours: int) -> dict[Moment, int]:
+    """The moments of a client's day that are so many hours from every medicine, in minutes."""
+    taken = [minute for fact in client.medicines for minute in minutes(fact, client.day)]
+    moments = zip(Moment, client.day.minutes, strict=True)
+    return {moment: minute for moment, minute in moments if are_apart(minute, taken, hours * 60)}
+
+
+def are_apart(minute: int, others: Iterable[int], gap: int) -> bool:
+    """Whether a clock time is so many minutes from all others."""
+    return all(apart(minute, other) >= gap for other in others)
+
+
+def gap_of_doses(times: Sequence[int], hours: int) -> int:
+    """Minutes kept between doses of one remedy: the hours, or what they are apart now if less."""
+    now = (apart(one, two) for one, two in combinations(times, 2))
+    return min(hours * 60, min(now, default=DAY_MINUTES))
+
+
 def _is_free(minute: int, taken: Iterable[int], kept: _Kept) -> bool:
-    return all(apart(minute, other) >= kept.hours * 60 for other in taken)
+    return are_apart(minute, taken, kept.hours * 60)
 
 
 def _ways(stretches: Iterable[Stretch]) -> Iterable[Stretch]:
@@ -232,8 +253,29 @@ def _ways(stretches: Iterable[Stretch]) -> Iterable[Stretch]:
     }.values()
 
 
-def _move(remedy: str, minute: int, free: Mapping[Moment, int]) -> Step:
-    if not free:
-        return NoMomentIsFree(remedy)
-    best = min(free, key=lambda moment: (apart(free[moment], minute), free[moment]))
-    return MoveDose(remedy, minute, best, free[best])
+def _moves(
+    stretch: Stretch, too_near: Sequence[int], free: Mapping[Moment, int], hours: int
+) -> tuple[Step, ...]:
+    """Each dose that is too near moved, by the least in all; none where they do not all fit."""
+    gap = gap_of_doses(stretch.times, hours)
+    stay = [minute for minute in stretch.times if minute not in too_near]
+    ways = [
+        way
+        for way in permutations(free, len(too_near))
+        if _are_spaced([free[moment] for moment in way], stay, gap)
+    ]
+    if not ways:
+        return (NoMomentIsFree(stretch.remedy),)
+
+    def moved(way: Iterable[Moment]) -> tuple[int, list[int]]:
+        to = [free[moment] for moment in way]
+        return sum(map(apart, to, too_near)), to
+
+    return tuple(
+        MoveDose(stretch.remedy, minute, moment, free[moment])
+        for minute, moment in zip(too_near, min(ways, key=moved), strict=True)
+    )
+
+
+def _are_spaced(to: Sequence[int], stay: Sequence[int], gap: int) -> bool:
+    return all(are_apart(minute, (*to[:n], *stay), gap) for n, minute in enumerate(to))

@@ -265,7 +265,7 @@ def step_words(step: Step, names: Names) -> str:
             at = f"{clock(to_minute)} ({plain_moment(moment)})"
             return f"Take {names.remedy(remedy)} at {at} instead of {clock(minute)}."
         case NoMomentIsFree(remedy):
-            far = "No time of the client's day is far enough from the medicine"
+            far = "No times of the client's day are far enough from the medicines and other doses"
             return f"{far} for {names.remedy(remedy)}."
         case KeepNeededDoseApart(remedy, hours):
             gap = counted(hours, "hour")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from functools import cached_property
 from types import MappingProxyType
@@ -15,6 +15,7 @@ from sennight.domain.dates import ONE_DAY, Span, whole_years
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.follow_up.consultations import Appointment
 from sennight.domain.practices import PracticeCard
+from sennight.domain.remedies.advice import JOINTS_ALONE, Concern
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.reminders.markers import visits
 from sennight.domain.safety.for_client import ClientSentence, Place
@@ -41,7 +42,7 @@ class TakeHomeFacts:
     with its place; `checked` that the course was checked, empty where it was not. By a remedy's
     id, `purposes` say what it is used for (`ease pain`), and `lasts_until` has the last day that
     the supply is known to last for. `appointment` is when the client comes next, where that was
-    agreed: it is the next visit, whatever the course plans.
+    agreed: it is the next visit, whatever the course plans. `concerns` choose the signs of danger.
     """
 
     layout: Layout
@@ -53,6 +54,7 @@ class TakeHomeFacts:
     purposes: Mapping[str, tuple[str, ...]] = field(default_factory=lambda: _NONE)
     lasts_until: Mapping[str, date] = field(default_factory=lambda: _NO_DATES)
     choices: SheetChoices = USUAL
+    concerns: frozenset[Concern] = JOINTS_ALONE
     appointment: Appointment | None = None
 
     # The days
@@ -157,7 +159,19 @@ class TakeHomeFacts:
 
     def told_with(self, remedy: str) -> tuple[ClientSentence, ...]:
         """What is told where a remedy is described: how it is used, and what concerns it alone."""
-        return tuple(s for s in self.told if remedy in s.remedies and _stands_with_remedy(s))
+        return tuple(s for s in self._told_once if remedy in s.remedies and _stands_with_remedy(s))
+
+    @property
+    def _told_once(self) -> tuple[ClientSentence, ...]:
+        """What is told at a heading of its own said once, of all the remedies that it concerns."""
+        once: dict[object, ClientSentence] = {}
+        for n, told in enumerate(self.told):
+            alone = told.place in (Place.USE, Place.DAY)
+            said = n if alone else (told.place, told.says, told.day)
+            before = once.setdefault(said, told)
+            remedies = tuple(dict.fromkeys((*before.remedies, *told.remedies)))
+            once[said] = replace(before, remedies=remedies)
+        return tuple(once.values())
 
     def told_apart(self, *places: Place) -> tuple[str, ...]:
         """What is told under a heading of its own, the sentences of these places.
@@ -167,7 +181,7 @@ class TakeHomeFacts:
         here = {remedy.id for remedy in self.remedies}
         apart = (
             sentence
-            for sentence in self.told
+            for sentence in self._told_once
             if sentence.place in places
             and not _stands_with_remedy(sentence)
             and not (

@@ -10,7 +10,7 @@ from sennight.domain.courses.plan import PhaseRun
 from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import listed, plain_date
 from sennight.domain.practices import PracticeCard
-from sennight.domain.remedies.advice import STOP, advice_for, get_help
+from sennight.domain.remedies.advice import STOP, advice_for, get_help, see_soon
 from sennight.domain.reminders.phone_steps import steps_on_paper
 from sennight.domain.reminders.published import Published
 from sennight.domain.safety.for_client import Place
@@ -180,7 +180,7 @@ def _stopped_before(facts: TakeHomeFacts) -> Iterator[str]:
 
 def _help(facts: TakeHomeFacts) -> Section:
     """When to get help, and whom to call: on the first page."""
-    advice = get_help(facts.card.emergency)
+    advice = get_help(facts.card.emergency, facts.concerns)
     urgent = (Entry(a.title, (Bullets(a.items, a.lead),)) for a in advice)
     return Section(Part.HELP, "Get help", (*urgent, *_contact(facts.card)))
 
@@ -222,7 +222,8 @@ def _advice(facts: TakeHomeFacts) -> Iterator[Entry]:
     forms = {remedy.form for remedy in facts.remedies}
     for advice in advice_for(forms, may_be_pregnant=facts.may_be_pregnant):
         yield Entry(advice.title, (Bullets(advice.items, advice.lead),))
-        more = facts.told_apart(Place.STOP) if advice.title == STOP.title else ()
+        signs = (*see_soon(facts.concerns), *facts.told_apart(Place.STOP))
+        more = signs if advice.title == STOP.title else ()
         if more:
             yield Entry("Signs to look out for", (Bullets(more),))
     if not facts.is_over:
