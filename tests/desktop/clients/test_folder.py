@@ -197,7 +197,7 @@ def test_the_phases_are_said_in_words(dialog: StartDialog, qtbot: QtBot) -> None
     assert dialog.phases.toPlainText().startswith("Loading, 6 weeks\nJoint tea: 1 cup three times")
     assert "from week 5 of it 1 cup twice a day" in dialog.phases.toPlainText()
     assert "Maintenance, to the course's last day" in dialog.phases.toPlainText()
-    assert "Rescue, 1 week, flare-up plan" in dialog.phases.toPlainText()
+    assert "Flare-up plan, 1 week" in dialog.phases.toPlainText()
 
 
 def test_names_with_signs_print_as_they_are(dialog: StartDialog, sample: Sample) -> None:

@@ -214,7 +214,7 @@ def test_a_course_as_it_would_be_stands_in_dashes_beneath_the_one_that_is() -> N
     early = replace(axis, days=replace(axis.days, end=day(3)))
     assert len(ghost_drawing(LAYOUT, then, early).shapes) == 6
     none = replace(LAYOUT, phases=())
-    assert "Now: Rescue until" in ghost_drawing(none, then, axis).words
+    assert "Now: Flare-up plan until" in ghost_drawing(none, then, axis).words
 
 
 def diary(*entries: tuple[int, str, int]) -> DiaryChart:

@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from sennight.desktop.kit.translating import translate
-from sennight.domain.courses.phase_names import phase_title
+from sennight.domain.courses.phase_names import phase_title, plan_title
 from sennight.domain.courses.phase_words import phase_remarks
 from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.plain_words import plain_directions, plain_from, plain_length
+from sennight.domain.tag_words import upper_first
 from sennight.practice.protocols import ShelfProtocol
 
 
@@ -56,8 +57,7 @@ def _heading(phase: Phase) -> str:
         return translate("Protocols", "{name}, to the course's last day").format(name=name)
     length = plain_length(phase.length)
     if phase.is_rescue:
-        text = translate("Protocols", "{name}, {length}, flare-up plan")
-        return text.format(name=name, length=length)
+        return f"{upper_first(plan_title(phase.id))}, {length}"
     return f"{name}, {length}"
 
 

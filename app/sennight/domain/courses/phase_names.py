@@ -14,7 +14,9 @@ _THE_PLAN_ITSELF = (RESCUE, "flare", "flare-up")
 
 
 def phase_title(phase: str) -> str:
-    """A phase's name by its id: `Loading`, `Step-down`."""
+    """A phase's name by its id: `Loading`, `Step-down`; of a flare-up plan without its own so."""
+    if phase in _THE_PLAN_ITSELF:
+        return upper_first(plan_title(phase))
     return upper_first(phase.replace("_", " "))
 
 
