@@ -126,7 +126,7 @@ def test_red_flags_are_listed_with_what_to_do_and_their_source() -> None:
     flags = {flag.id: flag for flag in red_flags()}
     assert "Same-day assessment in hospital" in flags["hot-joint"].action
     assert "Rheumatology 2006" in str(flags["hot-joint"].origin)
-    assert len(flags) == len(red_flags()) == 17
+    assert len(flags) == len(red_flags()) == 20
     assert all(str(flag.origin) for flag in flags.values())
 
 
