@@ -17,6 +17,8 @@ _MIDDLE_CLEAN, _MIDDLE_SURE = 0.02, 0.1
 _LITTLE, _CENTRED = 0.2, 1.8
 """So little dark in a box may be its own line or a neighbour's mark, if the box lies elsewhere;
 but not where its middle has so many times as much: that is a dot."""
+_FREE, _EVEN = 0.4, 1.3
+"""So may more dark, where that much of the box is free and its middle has hardly more dark."""
 _MOST_BESIDE = 0.3
 """More ink beside a box than this share says no more."""
 
@@ -44,7 +46,7 @@ def box_states(flat: FlatPage, page: Page) -> tuple[BoxState, ...]:
     inks = measure_inks(flat, page)
     is_empty = (inks.dark <= _CLEAN) & (inks.middle <= _MIDDLE_CLEAN)
     is_faint = inks.middle < _MIDDLE_SURE
-    is_elsewhere = flat.adrift & (inks.dark < _LITTLE) & (inks.middle < _CENTRED * inks.dark)
+    is_elsewhere = flat.adrift & _may_have_strayed(inks)
     is_asked = ~is_empty & (is_faint | is_elsewhere | _is_taken_back(inks, flat.hidden))
     is_asked |= flat.covered | (is_empty & flat.unframed)
     states = [
@@ -52,6 +54,13 @@ def box_states(flat: FlatPage, page: Page) -> tuple[BoxState, ...]:
         for asked, empty in zip(is_asked.tolist(), is_empty.tolist(), strict=True)
     ]
     return with_ratings(states, page.boxes, inks)
+
+
+def _may_have_strayed(inks: Inks) -> NDArray[np.bool_]:
+    """Which ink may be the box's own line or a neighbour's mark, if the box lies elsewhere."""
+    is_little = (inks.dark < _LITTLE) & (inks.middle < _CENTRED * inks.dark)
+    is_aside = (inks.free > _FREE) & (inks.middle < _EVEN * inks.dark)
+    return np.asarray(is_little | is_aside)
 
 
 def _is_taken_back(inks: Inks, hidden: NDArray[np.bool_]) -> NDArray[np.bool_]:

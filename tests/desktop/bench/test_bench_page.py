@@ -219,9 +219,9 @@ def test_every_matter_has_words_of_its_own() -> None:
     said = [what_words(item(matter)) for matter in Matter]
     assert len(set(said)) == len(Matter)
     assert what_words(item(Matter.ORDER, until=date(2027, 2, 19))) == (
-        "Order more tea: it lasts until 19 February"
+        "Lasts until 19 Feb: order tea"
     )
-    used_up = "Order more tea: it is used up on 12 February"
+    used_up = "Used up on 12 Feb: order tea"
     assert what_words(item(Matter.ORDER, until=TODAY)) == used_up
     assert what_words(item(Matter.RED_FLAG, "3")).startswith("3 red flags")
     assert what_words(item(Matter.APPOINTMENT, "")) == "Appointment"

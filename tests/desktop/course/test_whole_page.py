@@ -176,6 +176,24 @@ def test_facts_say_what_was_not_asked(page: CoursePage) -> None:
     assert asked == ["flags"]
 
 
+def test_facts_that_have_no_room_in_one_line_stand_in_two_and_are_not_cut(
+    page: CoursePage,
+) -> None:
+    facts = view_of(page).facts
+    course = view_of(page).session.course
+    told = replace(course.client, medicines=(Fact("iron"), Fact("ramipril"), Fact("warfarin")))
+    facts.refresh(view_of(page).session.reading.of(replace(course, client=told)))
+    facts.resize(1200, 60)
+    one = facts.sizeHint().height()
+    facts.resize(520, 60)
+    layout = facts.layout()
+    assert layout is not None
+    layout.activate()
+    assert facts.sizeHint().height() > one
+    medicines = facts.topics[Topic.MEDICINES].value
+    assert medicines.width() >= medicines.sizeHint().width()
+
+
 # The right button
 
 

@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.intake import import_file
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.navigation import PROTOCOLS, Route, RouteKind
+from sennight.desktop.parts.protocol_words import PhaseWords
 from sennight.desktop.protocols import work as protocols_work
 from sennight.desktop.protocols.comparing import CompareDialog, only_in
 from sennight.desktop.protocols.editor import ProtocolEditor
@@ -194,6 +195,13 @@ def test_two_protocols_are_compared_phase_by_phase(qtbot: QtBot) -> None:
     dialog.choice.setCurrentIndex(1)
     assert "Dusk tea" in dialog.right.toPlainText()
     assert not only_in((), ())
+
+
+def test_a_phase_with_nothing_in_common_is_marked_by_its_heading_alone() -> None:
+    mine = PhaseWords("Loading", ("tea twice", "rub once")), PhaseWords("Step-down", ("tea once",))
+    theirs = PhaseWords("Loading", ("drops",)), PhaseWords("Step-down", ("tea once", "rub once"))
+    assert only_in(mine, theirs) == {"Loading"}
+    assert only_in(theirs, mine) == {"Loading", "rub once"}
 
 
 def test_who_takes_it_is_told_and_is_a_way_to_the_course(

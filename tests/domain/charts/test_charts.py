@@ -292,3 +292,20 @@ def test_a_week_that_was_entered_whole_and_not_taken_is_blank() -> None:
     taken = diary(*((n, "t1", 2) for n in range(1, 8)))
     hatched = [box for box in diary_drawing(taken, axis).shapes if isinstance(box, Box)]
     assert sum(box.hatch is None for box in hatched) == len(taken.weeks)
+
+
+@pytest.mark.parametrize("last", [Fraction(n, 4) for n in range(41)])
+@pytest.mark.parametrize("gate", [Gate("pain", Fraction(4), Threshold.AT_MOST), Gate("pain", 30)])
+def test_no_gate_goes_through_the_last_figure(last: Fraction, gate: Gate) -> None:
+    """Wherever the last rating lies, in a chart high enough for both."""
+    made = lay_out(course(replace(phase("one", "4 w", line("t1", "1 cup bd")), gate=gate)))
+    scores = (Score(day(1), "pain", Fraction(6)), Score(day(10), "pain", last))
+    (chart,) = charts_of(progress(scores), read_gates(made, scores), made, day(10))
+    axis = TimeAxis(made.days, 20, 300, 9.5)
+    drawn = score_drawing(chart, axis, 165, is_named=False, is_numbered=False)
+    figure = next(s for s in drawn.shapes if isinstance(s, Words) and s.is_strong)
+    (line_at,) = [
+        s.points[0][1] for s in drawn.shapes if isinstance(s, Lines) and s.ink is Ink.GATE
+    ]
+    assert abs(figure.y - line_at) > 9.5 * 0.55
+    assert 0 < figure.y < 165

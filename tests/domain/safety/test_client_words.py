@@ -89,6 +89,13 @@ def test_what_to_look_out_for(herb: str, tag: str, words: str) -> None:
     assert words in finding.client_text
 
 
+def test_several_times_that_are_far_enough_are_told_in_the_days_order() -> None:
+    client = with_facts(Fact("iron", at=(time(8, 0),)))
+    made = course(remedy("nettle-leaf"), client=client, take="1 cup at 07:00,09:00")
+    told = found(made)["hours.iron.nettle-leaf"].client_text
+    assert told.endswith("10:30 and 12:30 are far enough.")
+
+
 def test_every_tag_is_one_of_the_vocabulary() -> None:
     records = RULES.records
     known = {*RULES.tags, *records.conditions, *records.classes, *records.properties}

@@ -336,6 +336,14 @@ def test_days_on_which_nothing_is_taken_are_told() -> None:
 # The remedies
 
 
+def test_what_is_told_for_several_reasons_is_said_once() -> None:
+    """Drowsiness of each remedy, of two together and of all: once, with all that it is about."""
+    says = "you may be drowsy"
+    by = [ClientSentence(Place.DRIVING, says, f"{says}.", ids) for ids in (("t1", "t2"), ("t2",))]
+    text = said(tea_course(), told=(*by, replace(by[0], remedies=("t1",))))
+    assert text.casefold().count(says) == 1
+
+
 def test_what_it_is_for_and_what_this_client_has_to_mind_stand_with_the_remedy() -> None:
     sun = ClientSentence(Place.SUN, "keep out of the sun", "Joint tea: keep out …", ("t1",))
     document = document_of(tea_course(), told=(sun,), purposes={"t1": ("ease pain", "warm you")})

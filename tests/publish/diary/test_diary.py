@@ -212,6 +212,29 @@ def test_each_week_has_one_row_from_0_to_10() -> None:
     assert {(date.fromisoformat(day) - START).days % 7 for day in rows} == {6}
 
 
+def test_a_rating_says_which_end_is_bad_as_far_as_that_is_known() -> None:
+    """By the measure's own direction; what is known by its name alone has its scale."""
+    energy = Measure("energy", "Energy", Better.MORE)
+    recorded = ("pain", "sleep", "activity: Climb stairs", "energy", "warmth")
+    made = diary_sheet(three(), CARD, DAYS, recorded=recorded, measures=Measures((energy,)))
+    words = {run.text for run in runs(made.pdf)}
+    assert {
+        "Pain: 10 worst",
+        "Sleep: 10 best",
+        "Climb stairs: 0 unable",
+        "Energy: 10 best",
+        "Warmth, 0 to 10",
+    } <= words
+    assert "Overall: 10 best" in {run.text for run in runs(printed("A4").pdf)}
+
+
+def test_how_to_fill_it_in_is_one_line_with_the_day_on_which_to_rate() -> None:
+    for recorded in (("pain",), (STIFFNESS.id,)):
+        made = diary_sheet(three(), CARD, DAYS, recorded=recorded)
+        (told,) = {run.text for run in runs(made.pdf) if "week’s last day: cross" in run.text}
+        assert told.endswith("Scribble right over it.")
+
+
 def test_twelve_weeks_are_three_pages_where_amounts_seldom_change() -> None:
     steady = course(phase("steady", "12 w", line("t1", "5 mL tds"), line("t2", "5 mL bd")))
     days = Span(steady.start, steady.start + timedelta(weeks=12))

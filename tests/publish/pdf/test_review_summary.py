@@ -15,6 +15,7 @@ from sennight.domain.courses.courses import Course, Extend, Redirect, Stop
 from sennight.domain.courses.protocols import Gate
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.directions.parser import parse_directions
+from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.follow_up.outcomes import outcomes
 from sennight.domain.practices import PracticeCard
@@ -105,6 +106,21 @@ def test_what_got_worse_comes_first_and_what_was_struck_out_is_left_out(
     assert "Loading: Moving on waits for pain to fall by 30 %. Not met: it rose by" in whole
     assert "Loading is 1 week longer (slow to respond)" in whole
     assert "9 days longer" not in whole
+
+
+def test_what_goes_on_is_told_without_a_day_to_come(found: Review, pages: list[str]) -> None:
+    """Of the days after the review nothing is given yet."""
+    given = " ".join(pages).split("Taken")[0].split("Given")[1]
+    assert " since " in given.replace("\n", " ")
+    ends = [s.span.last for s in found.layout.stretches if s.span.last > TODAY]
+    assert ends
+    assert not any(plain_date(day) in given.replace("\n", " ") for day in ends)
+
+
+def test_phases_are_told_from_remedies_and_a_sign_means_one_thing(pages: list[str]) -> None:
+    whole = " ".join(pages).replace("\n", " ")
+    assert "Phase: Loading" in whole
+    assert whole.count("Slanted lines") == 1
 
 
 def test_before_anything_was_reported_it_says_so() -> None:

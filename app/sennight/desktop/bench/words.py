@@ -109,10 +109,10 @@ def _order_words(item: Item) -> str:
         none_left = translate("Bench", "Hand over more {remedy}: what was given is not enough")
         return none_left.format(remedy=item.what)
     if item.until <= item.due:  # a flare-up has used it, or it is ordered on its last day
-        used_up = translate("Bench", "Order more {remedy}: it is used up on {day}")
-        return used_up.format(remedy=item.what, day=_near(item.until, item.due))
-    return translate("Bench", "Order more {remedy}: it lasts until {day}").format(
-        remedy=item.what, day=_near(item.until, item.due)
+        used_up = translate("Bench", "Used up on {day}: order {remedy}")
+        return used_up.format(remedy=item.what, day=_near_in_short(item.until, item.due))
+    return translate("Bench", "Lasts until {day}: order {remedy}").format(
+        remedy=item.what, day=_near_in_short(item.until, item.due)
     )
 
 
@@ -134,6 +134,11 @@ def _near(day: date, due: date) -> str:
     """A date, with its year where that is not plain."""
     near = f"{day.day} {MONTH_NAMES[day.month - 1]}"
     return near if abs(day - due) < SOON else plain_date(day)
+
+
+def _near_in_short(day: date, due: date) -> str:
+    """The same, the month in three letters where its year is plain."""
+    return day_and_month(day) if abs(day - due) < SOON else plain_date(day)
 
 
 def group_words(due: date, today: date) -> str:

@@ -7,7 +7,7 @@ from operator import is_
 
 from PySide6.QtCore import QSize, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QWidget
 
 from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.theme import Role, Theme
@@ -58,7 +58,10 @@ class _Fact(QWidget):
 
 
 class FactsStrip(QWidget):
-    """Age, weight, conditions, medicines, allergies, reactions and red flags in one line."""
+    """Age, weight, conditions, medicines, allergies, reactions and red flags.
+
+    They stand in one line where all of it has room, else in two, so that nothing is cut.
+    """
 
     ask_wanted = Signal()
 
@@ -76,20 +79,35 @@ class FactsStrip(QWidget):
         self.ask.clicked.connect(self.ask_wanted)
         self._has_weight = False
         self._seen: tuple[object, ...] | None = None
-        self._layout = QHBoxLayout(self)
-        self._layout.setSizeConstraint(QHBoxLayout.SizeConstraint.SetNoConstraint)
-        for part in self._parts():
-            self._layout.addWidget(part)
-        self._layout.addWidget(self.ask)
-        self._layout.addStretch(1)
+        self._theme = theme
+        self._lay_out()
         self.apply_theme(theme)
+
+    def _lay_out(self) -> None:
+        self._layout = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._layout.setSizeConstraint(QHBoxLayout.SizeConstraint.SetNoConstraint)
+        self._rows = QHBoxLayout(), QHBoxLayout()
+        for n, (row, parts) in enumerate(zip(self._rows, self._halves(), strict=True)):
+            for part in parts:
+                row.addWidget(part)
+            self._layout.addLayout(row, n)
+        self._rows[0].addStretch(1)  # which takes room only where the row has a line of its own
+        self._rows[1].addWidget(self.ask)
+        self._rows[1].addStretch(1)
 
     def minimumSizeHint(self) -> QSize:
         """It gives way, part by part."""
         return QSize(0, super().minimumSizeHint().height())
 
+    def _halves(self) -> tuple[tuple[_Fact, ...], tuple[_Fact, ...]]:
+        """What stands in the first of two lines, and in the second."""
+        conditions, medicines, allergies = self.topics.values()
+        first = self.age, self.weight, conditions, medicines
+        return first, (allergies, self.reactions, self.flags)
+
     def _parts(self) -> tuple[_Fact, ...]:
-        return (self.age, self.weight, *self.topics.values(), self.reactions, self.flags)
+        first, second = self._halves()
+        return (*first, *second)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """See what there is room for."""
@@ -97,37 +115,56 @@ class FactsStrip(QWidget):
         self._fit()
 
     def _fit(self) -> None:
-        """Where it is narrow, some captions give way, then the weight, then letters.
+        """In one line where all has room but for captions, else in two."""
+        self._show_all()
+        self._give_way(self._parts())
+        is_in_two = self._width_of(self._parts(), is_whole=True) > self.width()
+        if is_in_two:
+            self._show_all()
+        ways, unit = QBoxLayout.Direction, self._theme.unit
+        self._layout.setDirection(ways.TopToBottom if is_in_two else ways.LeftToRight)
+        self._layout.setSpacing(0 if is_in_two else unit * 3)
+        for parts in self._halves() if is_in_two else ():
+            self._give_way(parts)
+        self.updateGeometry()
+
+    def _show_all(self) -> None:
+        for part in (*self.topics.values(), self.reactions):
+            part.be_short(is_short=False)
+        for part in self._parts():
+            part.caption.show()
+        self.weight.setVisible(self._has_weight)
+
+    def _give_way(self, parts: tuple[_Fact, ...]) -> None:
+        """Where a line is narrow, some captions give way, then the weight, then letters.
 
         No caption does beside a fact that says nothing without it.
         """
-        facts = (*self.topics.values(), self.reactions)
-        for part in facts:
-            part.be_short(is_short=False)
-        for part in (self.age, self.weight, *facts):
-            part.caption.show()
-        self.weight.setVisible(self._has_weight)
+        facts = [part for part in parts if part not in (self.age, self.weight, self.flags)]
         spoken = [part for part in facts if part.value.property("role") == "strong"]
-        first = (self.age.caption, self.weight.caption, self.weight)
+        first = (self.age.caption, self.weight.caption, self.weight) if self.age in parts else ()
         for give_way in (*first, *(part.caption for part in spoken)):
-            if self._least_width() <= self.width():
+            if self._width_of(parts, is_whole=True) <= self.width():
                 return
             give_way.hide()
         for part in facts:
-            if self._least_width() > self.width():
+            if self._width_of(parts, is_whole=False) > self.width():
                 part.be_short(is_short=True)
 
-    def _least_width(self) -> int:
-        """The room for all that is shown, without waiting for the layout to be asked anew."""
-        parts = [part for part in self._parts() if not part.isHidden()]
+    def _width_of(self, parts: tuple[_Fact, ...], *, is_whole: bool) -> int:
+        """The room for what is shown of these, whole or as short as it may be.
+
+        It does not wait for the layout to be asked anew.
+        """
+        parts = tuple(part for part in parts if not part.isHidden())
         shown = [
             label for part in parts for label in (part.caption, part.value) if not label.isHidden()
         ]
-        gaps = (len(shown) - len(parts)) * self.age.room.spacing()
-        if not self.ask.isHidden():
-            gaps += self.ask.sizeHint().width() + self._layout.spacing()
-        words = sum(label.minimumSizeHint().width() for label in shown)
-        return words + gaps + (len(parts) - 1) * self._layout.spacing()
+        between, gaps = self._theme.unit * 3, (len(shown) - len(parts)) * self.age.room.spacing()
+        if self.flags in parts and not self.ask.isHidden():
+            gaps += self.ask.sizeHint().width() + between
+        sizes = (label.sizeHint() if is_whole else label.minimumSizeHint() for label in shown)
+        return sum(size.width() for size in sizes) + gaps + (len(parts) - 1) * between
 
     def texts(self) -> tuple[QLabel, ...]:
         """What is said of each fact."""
@@ -135,8 +172,10 @@ class FactsStrip(QWidget):
 
     def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
+        self._theme = theme
         self._layout.setContentsMargins(0, 0, 0, 0)
-        self._layout.setSpacing(theme.unit * 3)
+        for row in self._rows:
+            row.setSpacing(theme.unit * 3)
         for part in self._parts():
             part.room.setSpacing(theme.unit)
 

@@ -20,6 +20,9 @@ from sennight.practice.course_reading import CourseReading
 WIDE_FROM = 210
 """In units: from this width on every button has all its words."""
 
+LINES_BELOW = 140
+"""In units: narrower than this the buttons stand beneath the names."""
+
 
 class HeadLine(QWidget):
     """Client, course and week; the window's tools; Change, Diary, Review, what is given.
@@ -63,18 +66,22 @@ class HeadLine(QWidget):
 
     def _lay_out(self) -> None:
         self.seats = Seats(QHBoxLayout(), QHBoxLayout(), QHBoxLayout())
-        self._layout = QHBoxLayout(self)
-        self._layout.addLayout(self.seats.back)
+        self._layout = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._first, self._second = QHBoxLayout(), QHBoxLayout()
+        self._first.addLayout(self.seats.back)
         self._names = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._beneath = QHBoxLayout()
         self._beneath.addWidget(self.course)
         self._beneath.addWidget(self.when, 1)
         self._names.addWidget(self.client)
         self._names.addLayout(self._beneath, 1)
-        self._layout.addLayout(self._names, 1)
-        self._layout.addLayout(self.seats.tools)
+        self._first.addLayout(self._names, 1)
+        self._second.addStretch(0)  # which takes room only where the buttons have their own line
+        self._second.addLayout(self.seats.tools)
         for push_button in self.buttons:
-            self._layout.addWidget(push_button)
+            self._second.addWidget(push_button)
+        self._layout.addLayout(self._first, 1)
+        self._layout.addLayout(self._second)
 
     @property
     def buttons(self) -> tuple[QPushButton, ...]:
@@ -84,7 +91,8 @@ class HeadLine(QWidget):
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look, other distances."""
         self._layout.setContentsMargins(0, 0, 0, 0)
-        self._layout.setSpacing(theme.unit * (1 if theme.is_large else 2))
+        for row in (self._layout, self._first, self._second):
+            row.setSpacing(theme.unit * (1 if theme.is_large else 2))
         self._theme = theme
         self.client.least_letters = 7 if theme.is_large else 8
         self._beneath.setSpacing(theme.unit * (1 if theme.is_large else 2))
@@ -96,9 +104,15 @@ class HeadLine(QWidget):
         self._fit()
 
     def _fit(self) -> None:
-        """In a narrow window the names stand beneath each other, and the last button is short."""
+        """In a narrow window the names stand beneath each other, and the last button is short.
+
+        Where text is large, too, the buttons have a line of their own, and no name is cut.
+        """
         is_narrow = self.width() < self._theme.unit * WIDE_FROM
-        self._stack_names(is_stacked=is_narrow or self._theme.is_large)
+        has_lines = self.width() < self._theme.unit * LINES_BELOW
+        ways = QBoxLayout.Direction
+        self._layout.setDirection(ways.TopToBottom if has_lines else ways.LeftToRight)
+        self._stack_names(is_stacked=not has_lines and (is_narrow or self._theme.is_large))
         text = self.tr("Handout…") if is_narrow else self._give
         if text != self.give_button.text():
             keys = self.give_button.shortcut()
@@ -107,7 +121,8 @@ class HeadLine(QWidget):
 
     def _stack_names(self, *, is_stacked: bool) -> None:
         """The course beneath the client, or beside, where the client is written larger."""
-        directions, role = QBoxLayout.Direction, "heading" if is_stacked else "title"
+        directions = QBoxLayout.Direction
+        role = "heading" if is_stacked or self._theme.is_large else "title"
         self._names.setDirection(directions.TopToBottom if is_stacked else directions.LeftToRight)
         self._names.setSpacing(0 if is_stacked else self._theme.unit * 2)
         if self.client.property("role") != role:

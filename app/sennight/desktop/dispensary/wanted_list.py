@@ -56,7 +56,7 @@ class WantedList(QWidget):
         )
         self.list = NarrowedList(
             words,
-            Columns(headings, (6, 6, 6, 4, 4, 6), narrow=(6, 6, 6, 4, 4, 0)),
+            Columns(headings, (6, 6, 6, 4, 4, 6), narrow=(6, 5, 6, 4, 5, 0)),
             after=(self.due, self.settings, self.worksheet),
         )
         self.list.has_many = True

@@ -19,13 +19,16 @@ from sennight.practice.protocols import ShelfProtocol
 def only_in(words: Sequence[PhaseWords], other: Sequence[PhaseWords]) -> frozenset[str]:
     """The headings and sentences that the other does not have in the same place.
 
-    Phases are held against each other in their order, the flare-up plans at the end too.
+    Phases are held against each other in their order, the flare-up plans at the end too. Of a
+    phase that has nothing in common with the other's, the heading alone stands for all of it.
     """
     found: set[str] = set()
     for n, phase in enumerate(words):
         beside = other[n] if n < len(other) else PhaseWords("", ())
-        found.update(line for line in phase.lines if line not in beside.lines)
-        if phase.heading != beside.heading:
+        own = {line for line in phase.lines if line not in beside.lines}
+        is_other = bool(own) and len(own) == len(set(phase.lines))
+        found.update(() if is_other else own)
+        if is_other or phase.heading != beside.heading:
             found.add(phase.heading)
     return frozenset(found)
 
@@ -58,7 +61,10 @@ class CompareDialog(FormDialog):
             columns=124,
             lines=38,
         )
-        note = self.tr("In bold: what the other does not say in the same phase.")
+        note = self.tr(
+            "In bold: what the other does not say in the same phase; the heading alone where "
+            "nothing in the phase is the same."
+        )
         self.foot.addWidget(text_label(note, Role.QUIET))
         self.choice.currentIndexChanged.connect(self._compare)
         self._compare()

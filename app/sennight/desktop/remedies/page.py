@@ -71,7 +71,6 @@ class RemedyPage(RemedyView):
         self.model.asked.connect(self._asked)
         self.model.wrong_changed.connect(self._say_wrong)
         self.making.asked.connect(self._asked)
-        self.add.clicked.connect(self.table.begin)
         self.name.editingFinished.connect(self._take_name)
         self.note.left.connect(self._take_note)
         self.dose_contents.tried.connect(self._preview)

@@ -170,6 +170,7 @@ class PartsView(QTableView):
         model.rowsRemoved.connect(self.fit)
         self._place = KeptPlace(self)
         self._begun: int | None = None
+        self.clicked.connect(lambda index: self._begin_in(index.row()))
 
     def _arrange(self) -> None:
         arrange_rows(self)
@@ -266,6 +267,11 @@ class PartsView(QTableView):
         super().closeEditor(editor, hint)
         if entered and hint is QStyledItemDelegate.EndEditHint.SubmitModelCache:
             QTimer.singleShot(0, self, self.begin)  # once the old editor is gone
+
+    def _begin_in(self, row: int) -> None:
+        """A click on the empty row, which says “Add a herb”, begins one."""
+        if self.parts.is_new(row) and self.state() is not QAbstractItemView.State.EditingState:
+            self.begin()
 
     def begin(self) -> None:
         """Type a herb into the empty row."""

@@ -33,6 +33,8 @@ from sennight.domain.follow_up.measures import NO_OWN, Measures
 from sennight.domain.follow_up.progress import Progress
 from sennight.domain.follow_up.progress_words import ratings_words
 
+_FIGURE_HIGH, _FIGURE_WIDE = 0.6, 2.5
+"""Half a figure’s height, and how far it may reach beside its dot, in sizes of text."""
 DRAWN_WHOLE = 10
 """A scale up to here is drawn whole; of a longer one, what was rated and a tenth more."""
 
@@ -179,10 +181,38 @@ def _ratings(chart: ScoreChart, axis: TimeAxis, scale: Scale) -> Iterator[Shape]
 
 
 def _last(chart: ScoreChart, axis: TimeAxis, scale: Scale, at: tuple[float, float]) -> Shape:
-    """The last rating's figure, above its dot where there is room, and clear of today's line."""
+    """The last rating's figure, above its dot where there is room, and clear of today's line.
+
+    No gate's line goes through it: below, or further off, where one would.
+    """
     (x, y), text = at, axis.text
     told = plain_number(chart.progress.ratings[-1].value)
-    place = y - text * 0.9 if y - scale.top > text * 1.4 else y + text * 0.9
     is_crossed = 0 <= axis.middle(chart.today) - x < text * 2.5 and x - text * 2 > axis.left
     align, shift = (Align.END, -0.2) if is_crossed else (Align.START, 0.4)
+    lines = tuple(_gates_beside(chart, axis, scale, x))
+    place = next(
+        (
+            place
+            for place in _figure_places(y, scale, text)
+            if all(abs(place - line) > text * _FIGURE_HIGH for line in lines)
+        ),
+        y - text * 0.9,
+    )
     return Words(x + text * shift, place, told, text, align=align, is_strong=True)
+
+
+def _figure_places(y: float, scale: Scale, text: float) -> tuple[float, ...]:
+    """Where a dot's figure may stand, the best first: near it, then further off; on the scale."""
+    side = 1 if y - scale.top <= text * 1.4 else -1
+    near = (y + side * text * 0.9, y - side * text * 0.9)
+    far = (y + side * text * 1.7, y - side * text * 1.7)
+    return *near, *(place for place in far if scale.top < place < scale.bottom)
+
+
+def _gates_beside(chart: ScoreChart, axis: TimeAxis, scale: Scale, x: float) -> Iterator[float]:
+    """How high the lines of gates are that pass a figure at x, at either side of it."""
+    reach = axis.text * _FIGURE_WIDE
+    for gate in chart.gates:
+        left, right = axis.room_of(gate.run.span)
+        if gate.level is not None and left < x + reach and right > x - reach:
+            yield scale.up(gate.level)

@@ -187,6 +187,7 @@ def _hours(finding: Finding, names: Names) -> str:
     near = _near(finding)
     medicines = listed(list(dict.fromkeys(names.label(statement.medicine) for statement in near)))
     hours = counted(max(statement.hours for statement in near), "hour")
-    moved = [clock(step.to_minute) for step in finding.steps if isinstance(step, MoveDose)]
-    instead = f"; {listed(list(dict.fromkeys(moved)))} is far enough" if moved else ""
+    moved = sorted({step.to_minute for step in finding.steps if isinstance(step, MoveDose)})
+    verb = "is" if len(moved) == 1 else "are"
+    instead = f"; {listed([*map(clock, moved)])} {verb} far enough" if moved else ""
     return f"keep {hours} between each dose and your {medicines}{instead}"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from functools import cached_property
 from types import MappingProxyType
@@ -159,7 +159,19 @@ class TakeHomeFacts:
 
     def told_with(self, remedy: str) -> tuple[ClientSentence, ...]:
         """What is told where a remedy is described: how it is used, and what concerns it alone."""
-        return tuple(s for s in self.told if remedy in s.remedies and _stands_with_remedy(s))
+        return tuple(s for s in self._told_once if remedy in s.remedies and _stands_with_remedy(s))
+
+    @property
+    def _told_once(self) -> tuple[ClientSentence, ...]:
+        """What is told at a heading of its own said once, of all the remedies that it concerns."""
+        once: dict[object, ClientSentence] = {}
+        for n, told in enumerate(self.told):
+            alone = told.place in (Place.USE, Place.DAY)
+            said = n if alone else (told.place, told.says, told.day)
+            before = once.setdefault(said, told)
+            remedies = tuple(dict.fromkeys((*before.remedies, *told.remedies)))
+            once[said] = replace(before, remedies=remedies)
+        return tuple(once.values())
 
     def told_apart(self, *places: Place) -> tuple[str, ...]:
         """What is told under a heading of its own, the sentences of these places.
@@ -169,7 +181,7 @@ class TakeHomeFacts:
         here = {remedy.id for remedy in self.remedies}
         apart = (
             sentence
-            for sentence in self.told
+            for sentence in self._told_once
             if sentence.place in places
             and not _stands_with_remedy(sentence)
             and not (

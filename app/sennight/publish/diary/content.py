@@ -12,7 +12,7 @@ from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span, course_week
 from sennight.domain.day import MEALS, ClientDay, Moment
 from sennight.domain.directions.directions import FOOD_SHIFT
-from sennight.domain.follow_up.measures import STIFFNESS, Measures
+from sennight.domain.follow_up.measures import STIFFNESS, Better, Measure, Measures
 from sennight.domain.remedies.dose_words import dose_words
 from sennight.domain.reminders.markers import review_days
 from sennight.domain.schedule.day_plan import day_plan
@@ -23,6 +23,8 @@ SHORTEST = timedelta(days=6)
 """A visit sooner than this is not waited for: the diary goes on to the one after it."""
 OVERALL = "overall"
 """What is rated where the course waits for no measure."""
+OVERALL_MEASURE = Measure(OVERALL, "Overall", Better.MORE)
+"""As the sheet asks for it."""
 RATED = (0, 10)
 """The scale that the sheet has a row for, a box for each number."""
 MINUTES = (0, 5, 10, 15, 20, 30, 45, 60, 90, 120, 180)

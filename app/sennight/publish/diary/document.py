@@ -69,7 +69,7 @@ def diary_sheet(
     sheet = paper_of(choices.full_size, large=choices.letters is Print.LARGE)
     weeks = weeks_of(diary_content(layout, days))
     saying = Saying(days.first.year, choices.hours, course.client.day)
-    asked = Asked(course, measures_of(layout, days, recorded, measures), saying)
+    asked = Asked(course, measures_of(layout, days, recorded, measures), saying, measures)
     words = _Words(layout, sheet, how_words(asked.measures))
     pages = lay_out_pages(weeks, asked, sheet, words.height)
     version = version_of(course, pages, sheet)

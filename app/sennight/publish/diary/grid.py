@@ -17,6 +17,7 @@ from reportlab.pdfbase.pdfmetrics import stringWidth
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.directions.plain_words import plain_day
+from sennight.domain.follow_up.measures import NO_OWN, Measures
 from sennight.domain.remedies.letters import letter_of
 from sennight.domain.take_home.saying import Saying
 from sennight.publish.diary.columns import Heads, column_parts, place_heads
@@ -28,7 +29,7 @@ from sennight.publish.diary.content import (
     first_amounts,
 )
 from sennight.publish.diary.measures import EDGE, LEFT, Paper
-from sennight.publish.diary.words import rating_words
+from sennight.publish.diary.words import rating_words, scale_words
 from sennight.publish.pdf.typeface import TEXT
 
 _AIR = 2.0
@@ -134,11 +135,15 @@ HeadHeight = Callable[[dict[int, str]], float]
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What a diary asks: of which course, each week rated by which measures, in which words."""
+    """What a diary asks: of which course, each week rated by which measures, in which words.
+
+    `known` is what is held of the measures.
+    """
 
     course: Course
     measures: tuple[str, ...]
     saying: Saying
+    known: Measures = NO_OWN
 
 
 def lay_out_pages(
@@ -212,7 +217,7 @@ class _Placing:
 
     def __init__(self, paper: Paper, asked: Asked, heads: Heads, row: float) -> None:
         self.paper, self.sizes, self.heads, self.row = paper, paper.sizes, heads, row
-        self.measures = asked.measures
+        self.measures, self.known = asked.measures, asked.known
         self.y = heads.bottom
         self.boxes: list[GridBox] = []
 
@@ -255,8 +260,8 @@ class _Placing:
 
     def _side(self) -> float:
         """The room for the longest label, so that the boxes of all stand in columns."""
-        longest = max(self.measures, key=lambda measure: self._width(rating_words(measure)))
-        return self._width(rating_words(longest)) + 3
+        longest = max(self.measures, key=lambda name: self._width(scale_words(name)))
+        return self._width(scale_words(longest)) + 3
 
     def _width(self, words: str) -> float:
         return stringWidth(words, TEXT, self.sizes.type) / mm
@@ -266,7 +271,8 @@ class _Placing:
 
         What is too wide for one line even so goes on in as few as it needs.
         """
-        words, values, room = rating_words(measure), choices_of(measure), self.paper.right - LEFT
+        words, values = rating_words(measure, self.known), choices_of(measure)
+        room = self.paper.right - LEFT
         side = self._side()
         if sum(self._widths(values)) <= room - side:
             label, room = TextLine(self.y, self.sizes.score, words), room - side

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from typing import assert_never
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.day import DAY_MINUTES
 from sennight.domain.directions.plain_words import WEEKDAY_NAMES
+from sennight.domain.follow_up.measures import Better, Measures, is_activity
 from sennight.domain.tag_words import upper_first
 from sennight.domain.take_home.saying import Saying
 from sennight.publish.diary.content import (
+    OVERALL,
+    OVERALL_MEASURE,
     Column,
     DiaryDay,
     is_in_minutes,
@@ -18,10 +22,10 @@ from sennight.publish.diary.content import (
     names_of,
 )
 
-_WRONG = "Wrong? Scribble right over the box."
-HOW = f"Dark pen: tick each dose, cross one number a week. {_WRONG}"
+_WRONG = "Wrong? Scribble right over it."
+HOW = f"Dark pen. Tick doses; week’s last day: cross one box a row. {_WRONG}"
 """In one line of the standard print, so that the boxes keep their room; the next one too."""
-HOW_NEAREST = f"Dark pen: tick each dose, cross the nearest number. {_WRONG}"
+HOW_NEAREST = f"Dark pen. Tick doses; week’s last day: cross nearest box. {_WRONG}"
 STIFF = "Stiff on waking, min"
 NOTHING = "Nothing to take"
 NEEDED = "If needed"
@@ -33,11 +37,29 @@ def how_words(measures: Sequence[str]) -> str:
     return HOW_NEAREST if any(map(is_in_minutes, measures)) else HOW
 
 
-def rating_words(measure: str) -> str:
-    """What stands beside the boxes of a measure."""
-    if is_in_minutes(measure):
-        return STIFF
-    return f"{upper_first(measure)}, 0 to 10"
+def scale_words(measure: str) -> str:
+    """A measure with its whole scale: about as long as what stands beside its boxes, or longer."""
+    return STIFF if is_in_minutes(measure) else f"{upper_first(measure)}, 0 to 10"
+
+
+def rating_words(measure: str, known: Measures) -> str:
+    """What stands beside the boxes of a measure: its name, and what an end of its scale means.
+
+    Short, so that the boxes keep their room. No end is named where nothing is held of a
+    measure but its name.
+    """
+    of = known.of(measure) or (OVERALL_MEASURE if measure == OVERALL else None)
+    if of is None or is_in_minutes(measure):
+        return scale_words(measure)
+    if is_activity(measure):
+        return f"{upper_first(of.name)}: 0 unable"
+    match of.better:
+        case Better.LESS:
+            return f"{upper_first(measure)}: 10 worst"
+        case Better.MORE:
+            return f"{upper_first(measure)}: 10 best"
+        case _:
+            assert_never(of.better)
 
 
 def time_words(saying: Saying, column: Column) -> tuple[str, str]:

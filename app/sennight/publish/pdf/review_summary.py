@@ -123,7 +123,7 @@ def _given(page: Page, review: Review, limits: _Limits) -> list[Flowable]:
     for place, remedy in enumerate(layout.course.remedies):
         taken = [s for s in layout.stretches if s.remedy == remedy.id and s.span.touches(past)]
         if taken:
-            told = list(ways(layout, _begun(taken, past)))
+            told = list(ways(layout, _begun(taken, past), until=review.today))
             earlier = len(told) - limits.ways
             if earlier > 0:
                 before = f"Before that, in {counted(earlier, 'other way')}."
@@ -173,7 +173,7 @@ def _taken(page: Page, review: Review, limits: _Limits) -> list[Flowable]:
 
 def _shares(page: Page, rows: list[ShareRow]) -> Flowable:
     """Doses and percentages, and what stands beside them where anything does."""
-    cells = [(row.name, row.doses, row.percent, row.remark) for row in rows]
+    cells = [(_named(row), row.doses, row.percent, row.remark) for row in rows]
     if any(row.remark for row in rows):
         return columns(
             page, ("", "Doses taken", "Share", "Notes"), cells, (30, 18, 12, 40), cell="dense"
@@ -181,6 +181,11 @@ def _shares(page: Page, rows: list[ShareRow]) -> Flowable:
     return columns(
         page, ("", "Doses taken", "Share"), [row[:3] for row in cells], (40, 40, 20), cell="dense"
     )
+
+
+def _named(row: ShareRow) -> str:
+    """A row's name; a phase is told from the remedies above it."""
+    return f"Phase: {row.name}" if row.cut is Cut.PHASE else row.name
 
 
 def _changed(page: Page, review: Review, limits: _Limits, height: float) -> list[Flowable]:
@@ -205,8 +210,11 @@ def _changed(page: Page, review: Review, limits: _Limits, height: float) -> list
     story += _more(len(others) - limits.remedies, "measure", "measures")
     legend = (
         "Inside the shaded band, the change from the first rating is too small to matter. Dashed "
-        "line: a gate. Flag: a decision. Slanted lines: a flare-up."
+        "line: a gate. Flag: a decision."
     )
+    if any(run.span.touches(review.axis) for run in review.layout.flares):
+        # Slanted lines alone are days without an entry, in the lanes above.
+        legend = f"{legend} Dashed frame: a flare-up."
     held = thresholds_told(review.progress[: limits.measures])
     story.append(text(f"{legend} {held}".rstrip(), "small"))
     return [*story, *_gates(review)]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence, Set
+from datetime import date
 from fractions import Fraction
 from itertools import groupby
 
@@ -11,7 +12,12 @@ from sennight.domain.courses.ceilings import within_ceilings
 from sennight.domain.courses.protocols import Line
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
-from sennight.domain.directions.plain_words import plain_amount, plain_dates, plain_directions
+from sennight.domain.directions.plain_words import (
+    plain_amount,
+    plain_date,
+    plain_dates,
+    plain_directions,
+)
 from sennight.domain.exposure.ethanol import strength
 from sennight.domain.remedies.letters import letter_of
 from sennight.domain.remedies.making_words import time_words
@@ -41,14 +47,19 @@ def remedy_rows(layout: Layout, herbs: HerbNames, within: Span, *, but: str = ""
     return rows
 
 
-def ways(layout: Layout, taken: Sequence[Stretch]) -> Iterator[str]:
-    """Each way in which a remedy is taken, with its first and last day."""
+def ways(layout: Layout, taken: Sequence[Stretch], *, until: date | None = None) -> Iterator[str]:
+    """Each way in which a remedy is taken, with its first and last day.
+
+    What goes on after `until` is told from its first day on: what comes then is only planned.
+    """
     in_order = sorted(taken, key=lambda stretch: stretch.span)
     for _, group in groupby(in_order, key=lambda stretch: stretch.directions):
         same = list(group)
         days = Span(same[0].span.first, same[-1].span.end)
         words = plain_directions(same[0].directions, layout.course.client.day)
-        yield f"{upper_first(words)}: {plain_dates(days)}."
+        is_past = until is None or days.last <= until
+        told = plain_dates(days) if is_past else f"since {plain_date(days.first)}"
+        yield f"{upper_first(words)}: {told}."
 
 
 def _contents(layout: Layout, taken: Sequence[Stretch], herbs: HerbNames) -> Iterator[str]:

@@ -65,7 +65,7 @@ class LineDelegate(QStyledItemDelegate):
         wide = self._text_width(column, width)
         text, plain, wrong = self.model.cell(row, column)
         if plain and self.is_tight and column in READERS and wrong is None:
-            return self.brushes.metrics(Role.TEXT).height() + self._one_line()
+            return self._wrapped(Role.TEXT, text or "x", wide) + self._one_line()
         high = self._wrapped(Role.TEXT, text or "x", wide)
         return high + self._wrapped(Role.QUIET, plain, wide) if plain else high
 
@@ -147,10 +147,7 @@ class LineDelegate(QStyledItemDelegate):
         text, plain, wrong = cell
         painter.setFont(b.font(Role.TEXT))
         painter.setPen(b.quiet if is_quiet else b.ink)
-        if self.is_tight and not wrong:
-            text = b.metrics(Role.TEXT).elidedText(text, Qt.TextElideMode.ElideRight, room.width())
-        flags = ONE_LINE if self.is_tight and not wrong else WRAP
-        painter.drawText(room, flags, text)
+        painter.drawText(room, WRAP, text)  # a dose is never cut
         if wrong is not None:
             self._wave(painter, room, text, wrong)
         if plain:
@@ -158,10 +155,10 @@ class LineDelegate(QStyledItemDelegate):
             painter.setFont(b.font(Role.QUIET))
             painter.setPen(QPen(b.theme.alarm) if wrong else b.quiet)
             if self.is_tight and not wrong:
-                high = b.metrics(Role.TEXT).height()
                 plain = b.metrics(Role.QUIET).elidedText(
                     plain, Qt.TextElideMode.ElideRight, room.width()
                 )
+            flags = ONE_LINE if self.is_tight and not wrong else WRAP
             painter.drawText(room.adjusted(0, high, 0, 0), flags, plain)
 
     def _wave(self, painter: QPainter, room: QRectF, text: str, wrong: tuple[int, int]) -> None:
