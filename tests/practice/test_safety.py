@@ -285,7 +285,7 @@ def test_the_practitioners_copy_has_sources_and_reasons() -> None:
 def test_the_client_is_told_of_single_remedies() -> None:
     made = course(remedy("valerian", name="Night tea"))
     told = handout_text(read_course(made, today=START), CARD)
-    assert "Your reactions may be slower. Do not drive" in " ".join(told.split())
+    assert "You may be drowsy: do not drive, use machines" in " ".join(told.split())
     assert "No check finds everything" not in told
     asked = replace(made, client=replace(made.client, asked=(Topic.MEDICINES,)))
     told = handout_text(read_course(asked, today=START), CARD)
