@@ -10,6 +10,14 @@ from sennight.practice.take_home import concerns
 from support.safety_samples import START, course, remedy, with_facts
 
 
+def test_what_eases_cramp_is_for_the_gut_in_a_course_for_digestion() -> None:
+    cramp, elm = remedy("cramp-bark"), remedy("slippery-elm", name="r2")
+    aims = ("antispasmodic", "demulcent")
+    alone, both = course(cramp, aims=aims), course(cramp, elm, aims=aims)
+    assert concerns(read_course(alone, today=START)) == {Concern.JOINTS}
+    assert concerns(read_course(both, today=START)) == {Concern.DIGESTION}
+
+
 @pytest.mark.parametrize(
     ("herb", "facts", "expected"),
     [

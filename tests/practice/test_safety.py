@@ -126,7 +126,7 @@ def test_red_flags_are_listed_with_what_to_do_and_their_source() -> None:
     flags = {flag.id: flag for flag in red_flags()}
     assert "Same-day assessment in hospital" in flags["hot-joint"].action
     assert "Rheumatology 2006" in str(flags["hot-joint"].origin)
-    assert len(flags) == len(red_flags()) == 17
+    assert len(flags) == len(red_flags()) == 20
     assert all(str(flag.origin) for flag in flags.values())
 
 
@@ -285,7 +285,7 @@ def test_the_practitioners_copy_has_sources_and_reasons() -> None:
 def test_the_client_is_told_of_single_remedies() -> None:
     made = course(remedy("valerian", name="Night tea"))
     told = handout_text(read_course(made, today=START), CARD)
-    assert "Your reactions may be slower. Do not drive" in " ".join(told.split())
+    assert "You may be drowsy: do not drive, use machines" in " ".join(told.split())
     assert "No check finds everything" not in told
     asked = replace(made, client=replace(made.client, asked=(Topic.MEDICINES,)))
     told = handout_text(read_course(asked, today=START), CARD)

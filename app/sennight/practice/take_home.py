@@ -46,7 +46,6 @@ def take_home_document(
 
 _OF_PURPOSE = {
     "joints": Concern.JOINTS,
-    "muscles": Concern.JOINTS,
     "digestion": Concern.DIGESTION,
     "bowel": Concern.DIGESTION,
     "sleep": Concern.MOOD,
@@ -72,10 +71,15 @@ def concerns(reading: CourseReading) -> frozenset[Concern]:
     found = {concern for tag, concern in _OF_FACT.items() if tag in known}
     if rules.come_back is None:
         return frozenset(found)
+    purposes_met: set[str] = set()
     for remedy in course.remedies:
         held = [herb for part in remedy.ingredients if (herb := herbs.herb(part.herb))]
         purpose = purpose_of(remedy, held, frozenset(course.protocol.aims), rules.come_back)
-        found.update({_OF_PURPOSE[purpose.id]} if purpose.id in _OF_PURPOSE else ())
+        purposes_met.add(purpose.id)
+    found.update(_OF_PURPOSE[met] for met in purposes_met if met in _OF_PURPOSE)
+    # What eases cramp is for the gut in a course for digestion, else for back and limbs.
+    if "muscles" in purposes_met and Concern.DIGESTION not in found:
+        found.add(Concern.JOINTS)
     return frozenset(found)
 
 

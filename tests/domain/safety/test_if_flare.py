@@ -126,7 +126,7 @@ def test_advice_is_given_on_the_plans_remedies() -> None:
     lines = advice_sentences(
         lay_out(replace(made, remedies=(made.remedies[0], sleepy))), MATERIA_MEDICA, RULES
     )
-    assert any("drops: your reactions may be slower" in line.text for line in lines)
+    assert any("drops: you may be drowsy" in line.text for line in lines)
 
 
 def test_amounts_of_a_plan_are_those_of_the_fullest_day() -> None:
