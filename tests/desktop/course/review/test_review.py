@@ -93,7 +93,7 @@ def test_it_says_plainly_that_it_got_worse(controller: CourseController) -> None
     assert "The current phase has no gate." in texts(controller)
     assert "17 of 21 doses with an entry were taken" in texts(controller)
     assert "Nothing was given for this course yet." in texts(controller)
-    assert "3 cautions, 2 notes" in texts(controller)
+    assert "3 cautions, 3 notes" in texts(controller)
     lanes = view.charts.lanes.accessibleDescription()
     assert lanes.startswith("Joint tea: week 1 17 of 21, week 2 no entry for 21")
     assert view.charts.measures[0].accessibleDescription().startswith("5 on 4 January 2027; 6 on")
