@@ -9,6 +9,7 @@ import pytest
 
 from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Fact
+from sennight.domain.courses.courses import Flare
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.herbs.herbs import DurationKind
 from sennight.domain.remedies.forms import Form
@@ -253,6 +254,20 @@ def test_what_is_kept_for_a_flare_up_has_no_day_of_its_own_to_come_back_by(
     told = list(come_back_sentences(layout, MATERIA_MEDICA, RULES.come_back))
     assert {sentence.remedies: sentence.day for sentence in told} == days
     assert all(" after " in sentence.says for sentence in told if sentence.day is None)
+
+
+def test_a_flare_up_that_ran_is_no_first_day() -> None:
+    every = (remedy("willow-bark"), remedy("willow-bark", name="r2"))
+    made = course(*every)
+    (base,) = made.protocol.phases
+    first = replace(base, lines=base.lines[:1])
+    rescue = replace(base, id="rescue", purpose="rescue", lines=base.lines[1:])
+    flare = Flare(on=day(2), first=day(2), last=day(5), rescue="rescue")
+    protocol = replace(made.protocol, phases=(first, rescue))
+    layout = lay_out(replace(made, protocol=protocol, revisions=(flare,)))
+    assert RULES.come_back
+    (told,) = come_back_sentences(layout, MATERIA_MEDICA, RULES.come_back)
+    assert (told.remedies, told.day) == (("r1", "r2"), day(29))
 
 
 def test_every_remark_of_the_herbs_is_of_a_purpose_or_left_out_knowingly() -> None:

@@ -20,6 +20,11 @@ def phase_title(phase: str) -> str:
     return upper_first(phase.replace("_", " "))
 
 
+def phase_head(phase: str) -> str:
+    """The same, as short as the head of a tab or of a narrow column has to be."""
+    return "Flare-up" if phase in _THE_PLAN_ITSELF else phase_title(phase)
+
+
 def plan_title(phase: str) -> str:
     """`flare-up plan`, with its own name where it has one: `flare-up plan “Bad nights”`."""
     if phase in _THE_PLAN_ITSELF:

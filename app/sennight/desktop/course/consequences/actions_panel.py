@@ -23,7 +23,7 @@ from sennight.desktop.kit.widgets import button, text_label
 from sennight.desktop.parts.fold import Fold
 from sennight.desktop.parts.tags import tag_words
 from sennight.domain.amounts import rounded
-from sennight.domain.courses.phase_names import phase_title
+from sennight.domain.courses.phase_names import phase_head, phase_title
 from sennight.domain.directions.plain_words import counted, listed
 from sennight.domain.exposure.coverage import Coverage
 from sennight.domain.remedies.letters import letter_of
@@ -90,7 +90,7 @@ class ActionsModel(GridModel):
             return self.tr("Phase") if role == Qt.ItemDataRole.DisplayRole else None
         if role == Qt.ItemDataRole.ToolTipRole:
             return plain_tip(phase_title(self.phases[column - 1]))
-        return phase_title(self.phases[column - 1]) if role in TEXTS else None
+        return phase_head(self.phases[column - 1]) if role in TEXTS else None
 
     def _of_cell(self, cell: Coverage, role: int) -> object:
         if role == Qt.ItemDataRole.DisplayRole:
@@ -227,7 +227,7 @@ class Grid(QTableView):
         for n, phase in enumerate(phases, 1):
             cells = (self._grid.index(row, n).data(PLACES) for row in range(self._grid.rowCount()))
             letters = max((len(places) for places in cells if places), default=0)
-            name = min(measure(phase_title(phase)), most)
+            name = min(measure(phase_head(phase)), most)
             widths.append(round(max(letters * self.drawer.badge, gap, name) + brushes.unit * 1.4))
         return widths
 

@@ -32,7 +32,7 @@ from sennight.domain.courses.editing import (
     split_phase,
     with_length,
 )
-from sennight.domain.courses.phase_names import phase_title
+from sennight.domain.courses.phase_names import phase_head
 from sennight.domain.courses.protocols import MAINTENANCE, RESCUE, Phase
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.plain_words import plain_length
@@ -179,7 +179,7 @@ class PhaseBar(QWidget):
         phases = self.session.course.protocol.phases
         texts = tuple(
             (
-                phase_title(phase.id),
+                phase_head(phase.id),
                 plain_length(phase.length) if phase.length else self.tr("open"),
             )
             for phase in phases
