@@ -40,11 +40,7 @@ from sennight.practice.consultations import (
     consultation_headings,
     save_headings,
 )
-from sennight.practice.courses import (
-    CourseEntry,
-    client_courses,
-    course_entry,
-)
+from sennight.practice.courses import CourseEntry, client_courses, course_entry
 from sennight.practice.drafts import Draft, DraftKey
 from sennight.practice.opening import OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs

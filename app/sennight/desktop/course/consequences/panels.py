@@ -145,6 +145,18 @@ class ConsequencesPanel(QScrollArea):
             self.supply,
             self.reminders,
         )
+        self._lay_out(theme)
+        self._shared = QSize()
+        self._reading: CourseReading | None = None
+        self._waiting: list[CoursePanel] = []
+        self._after_frame = QTimer(self)
+        self._after_frame.timeout.connect(self._refresh_next)
+        for fold in self.folds:
+            fold.fold_changed.connect(self.share_height)
+        self.apply_theme(theme)
+
+    def _lay_out(self, theme: Theme) -> None:
+        """What is always open above, and pairs that share a line beneath."""
         column = QWidget()
         self._layout = QVBoxLayout(column)
         for n, panel in enumerate((self.safety, self.amounts, self.borne)):
@@ -160,14 +172,6 @@ class ConsequencesPanel(QScrollArea):
             self._layout.addWidget(pair)
         self._layout.addStretch(1)
         self.setWidget(column)
-        self._shared = QSize()
-        self._reading: CourseReading | None = None
-        self._waiting: list[CoursePanel] = []
-        self._after_frame = QTimer(self)
-        self._after_frame.timeout.connect(self._refresh_next)
-        for fold in self.folds:
-            fold.fold_changed.connect(self.share_height)
-        self.apply_theme(theme)
 
     def apply_theme(self, theme: Theme) -> None:
         """Other distances."""

@@ -72,19 +72,7 @@ class DiaryDialog(FormDialog):
         room.addWidget(self.letters)
         room.addWidget(self.grid, 1)
         room.addLayout(self._note_line())
-        self.from_file = button(self.tr("From a table…"))
-        self.from_file.setAutoDefault(False)
-        self.from_file.setToolTip(self.tr("A CSV file with a date column and one for each remedy"))
-        self.from_file.clicked.connect(self.read_table)
-        self.from_sheet = button(self.tr("Read a sheet…"))
-        self.from_sheet.setToolTip(self.tr("Photos or scans of the diary sheet that was given"))
-        self.from_sheet.clicked.connect(self.read_sheet)
-        self.from_sheet.setVisible(sheets is not None)
-        line = QHBoxLayout()
-        line.addWidget(self.figure, 1)
-        line.addWidget(self.from_sheet)
-        line.addWidget(self.from_file)
-        self.foot.addLayout(line)
+        self._make_foot()
         self.save_height()
         self.set_body(body, columns=112, lines=40)
         model.dataChanged.connect(self._update_text)
@@ -94,6 +82,22 @@ class DiaryDialog(FormDialog):
         self._show_note()
         self._update_text()
         self.grid.setFocus()
+
+    def _make_foot(self) -> None:
+        """What was taken so far, and the other ways to fill the diary."""
+        self.from_file = button(self.tr("From a table…"))
+        self.from_file.setAutoDefault(False)
+        self.from_file.setToolTip(self.tr("A CSV file with a date column and one for each remedy"))
+        self.from_file.clicked.connect(self.read_table)
+        self.from_sheet = button(self.tr("Read a sheet…"))
+        self.from_sheet.setToolTip(self.tr("Photos or scans of the diary sheet that was given"))
+        self.from_sheet.clicked.connect(self.read_sheet)
+        self.from_sheet.setVisible(self._open_sheets is not None)
+        line = QHBoxLayout()
+        line.addWidget(self.figure, 1)
+        line.addWidget(self.from_sheet)
+        line.addWidget(self.from_file)
+        self.foot.addLayout(line)
 
     def _note_line(self) -> QHBoxLayout:
         """The field for the note of the day in hand; Enter goes back to the grid."""
