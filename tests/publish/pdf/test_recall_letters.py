@@ -20,6 +20,6 @@ def test_the_pages_of_each_letter_are_counted_by_themselves() -> None:
         ToClient("Bo", "", (HAD,) * 40),
         ToClient("Cy", "", ()),
     ]
-    pages = page_texts(recall_letters_pdf(clients, PracticeCard(), today=DAY))
+    pages = page_texts(recall_letters_pdf(clients, PracticeCard(""), today=DAY))
     counted = [re.findall(r"Page (\d+) of (\d+)", page) for page in pages]
     assert counted == [[("1", "1")], [("1", "2")], [("2", "2")], [("1", "1")]]
