@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import (
     QEvent,
@@ -11,7 +11,7 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QFont, QKeyEvent
+from PySide6.QtGui import QFont, QFontMetrics, QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QAbstractScrollArea,
@@ -26,6 +26,8 @@ from sennight.desktop.kit.plain_text import plain_tip
 Cells = Callable[[int], tuple[str, ...]]
 NARROW = 48
 """Below so many lines' height of width a list is narrow."""
+LOOKED_AT = 40
+"""So many rows at the top tell how wide the texts of a column are."""
 HEAD_EDGE = 3
 """Pixels that Qt leaves beside the text of a head, and of a cell that it draws itself."""
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -63,11 +65,22 @@ class TextTable(GridModel):
             return self._row(index.row())[index.column()]
         if role == Qt.ItemDataRole.ToolTipRole:
             return plain_tip("\n".join(cell for cell in self._row(index.row()) if cell))
-        if role == Qt.ItemDataRole.FontRole and index.column() == 0:
-            font = QFont()
-            font.setWeight(QFont.Weight.DemiBold)
-            return font
+        if role == Qt.ItemDataRole.FontRole:
+            return self.font_of(index.column())
         return None
+
+    @staticmethod
+    def font_of(column: int) -> QFont | None:
+        """The font of a column; the usual one where there is none."""
+        if column:
+            return None
+        font = QFont()
+        font.setWeight(QFont.Weight.DemiBold)
+        return font
+
+    def text(self, row: int, column: int) -> str:
+        """The text of a cell."""
+        return self._row(row)[column]
 
     def _row(self, row: int) -> tuple[str, ...]:
         if row not in self._known:
@@ -131,11 +144,55 @@ class KeptPlace(QObject):
             self._view.setCurrentIndex(model.index(row, column))
 
 
+def shared_out(width: int, shares: Sequence[int], wanted: Sequence[int]) -> list[int]:
+    """How wide each column is; all in pixels.
+
+    They share the width as `shares` says. What a column has beyond what it wants goes to those
+    that have less than they want, to the smallest needs first. Where that is not enough, the one
+    that lacks most, and ends in … anyhow, gives up to a third of its width to those that are
+    whole then. Nothing `wanted` is nothing known.
+    """
+    widths = [width * share // sum(shares) for share in shares]
+    if len(wanted) != len(shares):
+        return widths
+    lacks = {n: want - widths[n] for n, want in enumerate(wanted) if shares[n]}
+    needs = sorted((lack, n) for n, lack in lacks.items() if lack > 0)
+    spare = {n: -lack for n, lack in lacks.items() if lack < 0}
+    left = over = sum(spare.values())
+    for place, (lack, column) in enumerate(needs):
+        more = min(lack, left // (len(needs) - place))
+        widths[column] += more
+        left -= more
+    given, taken = over - left, 0
+    for column, room in spare.items():
+        less = min(-(-given * room // over), given - taken)
+        widths[column] -= less
+        taken += less
+    return _made_whole(widths, wanted, [column for _, column in needs])
+
+
+def _made_whole(widths: list[int], wanted: Sequence[int], short: Sequence[int]) -> list[int]:
+    """Of columns whose texts are cut, the longest gives way to those that lack little."""
+    by_lack = sorted(short, key=lambda column: wanted[column] - widths[column])
+    if len(by_lack) > 1:
+        *others, longest = by_lack
+        may_give = widths[longest] // 3
+        for column in others:
+            lack = max(0, wanted[column] - widths[column])
+            if lack > may_give:
+                break
+            widths[column] += lack
+            widths[longest] -= lack
+            may_give -= lack
+    return widths
+
+
 class RowsView(QTableView):
     """Shows a TextTable; `chosen` tells the row that Enter was pressed on or that was clicked.
 
     The columns share its width by `shares`, where there is little by `narrow`; one whose share is
-    0 is left out then, and is in the tip.
+    0 is left out then, and is in the tip. What the texts of a column leave empty goes to columns
+    whose texts would be cut.
 
     `entered_row` tells of Enter alone, for lists in which a click only selects.
     """
@@ -148,6 +205,7 @@ class RowsView(QTableView):
     ) -> None:
         super().__init__()
         self._shares, self._narrow = shares, narrow or shares
+        self._wanted: tuple[int, ...] = ()
         self.setModel(model)
         arrange_rows(self)
         self.setWordWrap(False)
@@ -155,6 +213,7 @@ class RowsView(QTableView):
         self.fit_rows()
         self.clicked.connect(lambda index: self.chosen.emit(index.row()))
         model.modelReset.connect(self._select_first)
+        model.modelReset.connect(self._measure)
         model.modelReset.connect(self.updateGeometry)
 
     def fit_rows(self) -> None:
@@ -177,16 +236,42 @@ class RowsView(QTableView):
         super().changeEvent(event)
         if event.type() in {QEvent.Type.FontChange, QEvent.Type.StyleChange}:
             self.fit_rows()
+            self._measure()
 
     def resizeEvent(self, event: object) -> None:
         """Share the width out among the columns."""
         super().resizeEvent(event)  # type: ignore[arg-type]
+        self._share_out()
+
+    def _measure(self) -> None:
+        """See how wide the texts of each column are, for a table of texts alone."""
+        model = self.model()
+        if type(model) is TextTable:  # others draw more than their texts
+            self._wanted = tuple(
+                self._text_width(model, column) for column in range(model.columnCount())
+            )
+            self._share_out()
+
+    def _text_width(self, model: TextTable, column: int) -> int:
+        """How wide a column has to be for its heading and its texts, with what is around them."""
+        texts = (model.text(row, column) for row in range(min(model.rowCount(), LOOKED_AT)))
+        font = model.font_of(column)
+        metrics = QFontMetrics(font) if font else self.fontMetrics()
+        heading = str(model.column_heading(column, Qt.ItemDataRole.DisplayRole) or "")
+        widest = max(
+            self.horizontalHeader().fontMetrics().horizontalAdvance(heading),
+            *(metrics.horizontalAdvance(text) for text in texts),
+            0,
+        )
+        return widest + self.fontMetrics().height() + 3 * HEAD_EDGE  # one for what is rounded
+
+    def _share_out(self) -> None:
         width = self.viewport().width()
         is_narrow = width < NARROW * self.fontMetrics().height()
         shares = self._narrow if is_narrow else self._shares
-        for column, share in enumerate(shares):
-            self.setColumnHidden(column, share == 0)
-            self.setColumnWidth(column, width * share // sum(shares))
+        for column, wide in enumerate(shared_out(width, shares, self._wanted)):
+            self.setColumnHidden(column, shares[column] == 0)
+            self.setColumnWidth(column, wide)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter opens the row that the keyboard is on; Home and End go to the first and last."""

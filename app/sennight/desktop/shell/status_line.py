@@ -48,9 +48,9 @@ class StatusLine(QWidget):
     def apply_theme(self, theme: Theme) -> None:
         """Sizes for the text."""
         self._theme = theme
-        side, above, beneath = (0, 0, 0) if self._is_seated else (8, 1, 2)
+        side, above, beneath = (0, 0, 0) if self._is_seated else (theme.edge, 1, 2)
         unit = theme.unit
-        self._layout.setContentsMargins(unit * side, unit * above, unit * side, unit * beneath)
+        self._layout.setContentsMargins(side, unit * above, side, unit * beneath)
         self.setFixedHeight(theme.line + unit * (above + beneath))
 
     def serve(self, room: QHBoxLayout, *, is_seated: bool) -> None:

@@ -57,9 +57,9 @@ class LineDelegate(QStyledItemDelegate):
         return round(longest + self.brushes.unit * (NAME_FROM + 2.5))
 
     def height(self, row: int, widths: list[int]) -> int:
-        """How high a row is, so that no word is cut."""
-        unit = self.brushes.unit
-        return round(max(self._height(row, c, widths[c]) for c in Column) + unit * 0.5)
+        """How high a row is, so that no word is cut; a column without width asks for nothing."""
+        unit, shown = self.brushes.unit, (column for column in Column if widths[column] > 0)
+        return round(max(self._height(row, c, widths[c]) for c in shown) + unit * 0.5)
 
     def _height(self, row: int, column: int, width: int) -> float:
         wide = self._text_width(column, width)
