@@ -70,6 +70,12 @@ def reading_to_give(
         return with_records(unit, unit.courses.get(course_id), reading)
 
 
+def for_phone(reading: CourseReading, before: Published, choices: GiveChoices) -> CourseReading:
+    """The reading whose sheet names the calendar that the chosen reminders are in."""
+    fresh = choices.fresh and PaperKind.REMINDERS in choices.parts
+    return reading.for_phone(before.phone_calendar(fresh=fresh))
+
+
 def give(
     practice: OpenPractice,
     course_id: str,
@@ -92,12 +98,13 @@ def give(
             entry = unit.courses.get(course_id)
             reading = read_entry(unit, entry, today=today, materia_medica=herbs)
             reading.safety.require_accepted()
+            before = _record(unit.publications.last(course_id, REMINDERS), course_id)
+            reading = for_phone(reading, before, choices)
             papers = printed_papers(reading, unit.card.get(), _reported(unit, course_id), choices)
             subscribed: dict[Path, bytes] = {}
             calendar = None
             printed = papers
             if PaperKind.REMINDERS in choices.parts:
-                before = _record(unit.publications.last(course_id, REMINDERS), course_id)
                 calendar = reminders(
                     reading.layout,
                     before,
@@ -143,6 +150,8 @@ def record_printed(
         entry = unit.courses.get(course_id)
         reading = read_entry(unit, entry, today=today, materia_medica=herbs)
         reading.safety.require_accepted()
+        before = _record(unit.publications.last(course_id, REMINDERS), course_id)
+        reading = for_phone(reading, before, replace(choices, fresh=False))
         papers = printed_papers(reading, unit.card.get(), _reported(unit, course_id), choices)
         about = About(entry.client_id, names_of(entry.course, choices), course_id)
         kept = keep(unit, about, papers, now=now, today=today)
