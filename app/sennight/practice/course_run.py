@@ -27,12 +27,12 @@ from sennight.practice.take_home import take_home_document
 from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar.ics import CalendarTooLargeError
 from sennight.publish.calendar.record import RecordError, read_record, record_bytes
+from sennight.publish.course_file.decisions_writer import accept_toml
 from sennight.publish.course_file.reader import (
     CourseFileError,
     course_parts,
     read_course_file,
 )
-from sennight.publish.course_file.writer import accept_toml
 from sennight.publish.diary.content import names_of
 from sennight.publish.handout.document import unprintable
 from sennight.publish.pdf.one_column import CannotBeSetError
