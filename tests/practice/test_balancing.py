@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from itertools import product
 
+import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
@@ -46,6 +47,12 @@ def test_a_greatest_strength() -> None:
     found = solved(strength_bound(BLEND, F(40)))
     assert found.shares == (F(3, 7), F(4, 7))
     assert found.change == F(12, 35)
+
+
+def test_the_solver_prints_nothing(capfd: pytest.CaptureFixture[str]) -> None:
+    """It is written in another language, and would go past Python straight to the terminal."""
+    solved(strength_bound(BLEND, F(40)))
+    assert capfd.readouterr() == ("", "")
 
 
 def test_a_band_for_a_herb() -> None:
