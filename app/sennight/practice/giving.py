@@ -70,6 +70,12 @@ def reading_to_give(
         return with_records(unit, unit.courses.get(course_id), reading)
 
 
+def for_phone(reading: CourseReading, before: Published, choices: GiveChoices) -> CourseReading:
+    """The reading whose sheet names the calendar that the chosen reminders are in."""
+    fresh = choices.fresh and PaperKind.REMINDERS in choices.parts
+    return reading.for_phone(before.phone_calendar(fresh=fresh))
+
+
 def give(
     practice: OpenPractice,
     course_id: str,
@@ -92,9 +98,11 @@ def give(
             entry = unit.courses.get(course_id)
             reading = read_entry(unit, entry, today=today, materia_medica=herbs)
             reading.safety.require_accepted()
+            before = _record(unit.publications.last(course_id, REMINDERS), course_id)
+            reading = for_phone(reading, before, choices)
             card = unit.card.get()
             printed = printed_papers(reading, card, _reported(unit, course_id), choices)
-            calendar, subscribed = _reminded(unit, reading, course_id, choices, now=now)
+            calendar, subscribed = _reminded(unit, reading, course_id, choices, before, now)
             papers = printed + (calendar_papers(calendar, choices) if calendar else ())
             papers += email_papers(choices, printed, calendar, sheet_said(reading, card, choices))
             about = About(entry.client_id, names_of(entry.course, choices), course_id)
@@ -126,6 +134,8 @@ def record_printed(
         entry = unit.courses.get(course_id)
         reading = read_entry(unit, entry, today=today, materia_medica=herbs)
         reading.safety.require_accepted()
+        before = _record(unit.publications.last(course_id, REMINDERS), course_id)
+        reading = for_phone(reading, before, replace(choices, fresh=False))
         papers = printed_papers(reading, unit.card.get(), _reported(unit, course_id), choices)
         about = About(entry.client_id, names_of(entry.course, choices), course_id)
         kept = keep(unit, about, papers, now=now, today=today)
@@ -156,7 +166,7 @@ def _reminded(
     reading: CourseReading,
     course_id: str,
     choices: GiveChoices,
-    *,
+    before: Published,
     now: datetime,
 ) -> tuple[Reminders | None, dict[Path, bytes]]:
     """The calendar that is given, kept as what the phone was told, and the file it subscribes to.
@@ -167,7 +177,7 @@ def _reminded(
         return None, {}
     calendar = reminders(
         reading.layout,
-        _record(unit.publications.last(course_id, REMINDERS), course_id),
+        before,
         now=now,
         today=reading.today,
         choices=replace(choices.reminders, reorders=reorders_of(reading.course, reading.lasts)),

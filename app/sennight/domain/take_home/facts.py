@@ -18,6 +18,7 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.advice import JOINTS_ALONE, Concern
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.reminders.markers import visits
+from sennight.domain.reminders.published import PhoneCalendar
 from sennight.domain.safety.for_client import ClientSentence, Place
 from sennight.domain.schedule.day_kinds import DayKind, day_kinds
 from sennight.domain.schedule.ways import Way, ways_of
@@ -42,7 +43,8 @@ class TakeHomeFacts:
     with its place; `checked` that the course was checked, empty where it was not. By a remedy's
     id, `purposes` say what it is used for (`ease pain`), and `lasts_until` has the last day that
     the supply is known to last for. `appointment` is when the client comes next, where that was
-    agreed: it is the next visit, whatever the course plans. `concerns` choose the signs of danger.
+    agreed: it is the next visit, whatever the course plans. `concerns` choose the signs of
+    danger. `phone` is the calendar that the reminders are in, None for the course's first.
     """
 
     layout: Layout
@@ -56,6 +58,7 @@ class TakeHomeFacts:
     choices: SheetChoices = USUAL
     concerns: frozenset[Concern] = JOINTS_ALONE
     appointment: Appointment | None = None
+    phone: PhoneCalendar | None = None
 
     # The days
 
