@@ -91,7 +91,7 @@ def purposes(reading: CourseReading) -> Mapping[str, tuple[str, ...]]:
     for covered in reading.actions:
         if covered.wanted and covered.action in words:
             for remedy in covered.remedies:
-                found.setdefault(remedy, {})[words[covered.action]] = None
+                found.setdefault(remedy, {}).update(dict.fromkeys(words[covered.action]))
     return {remedy: tuple(said)[:MOST_PURPOSES] for remedy, said in found.items()}
 
 
