@@ -70,6 +70,12 @@ def reading_to_give(
         return with_records(unit, unit.courses.get(course_id), reading)
 
 
+def for_phone(reading: CourseReading, before: Published, choices: GiveChoices) -> CourseReading:
+    """The reading whose sheet names the calendar that the chosen reminders are in."""
+    fresh = choices.fresh and PaperKind.REMINDERS in choices.parts
+    return reading.for_phone(before.phone_calendar(fresh=fresh))
+
+
 def give(
     practice: OpenPractice,
     course_id: str,
@@ -92,28 +98,13 @@ def give(
             entry = unit.courses.get(course_id)
             reading = read_entry(unit, entry, today=today, materia_medica=herbs)
             reading.safety.require_accepted()
-            papers = printed_papers(reading, unit.card.get(), _reported(unit, course_id), choices)
-            subscribed: dict[Path, bytes] = {}
-            calendar = None
-            printed = papers
-            if PaperKind.REMINDERS in choices.parts:
-                before = _record(unit.publications.last(course_id, REMINDERS), course_id)
-                calendar = reminders(
-                    reading.layout,
-                    before,
-                    now=now,
-                    today=today,
-                    choices=replace(
-                        choices.reminders,
-                        reorders=reorders_of(reading.course, reading.lasts),
-                    ),
-                    fresh=choices.fresh,
-                )
-                papers += calendar_papers(calendar, choices)
-                published = _keep_published(unit, calendar, choices, course_id, now)
-                subscribed = _subscribed(published, choices)
-            said = sheet_said(reading, unit.card.get(), choices)
-            papers += email_papers(choices, printed, calendar, said)
+            before = _record(unit.publications.last(course_id, REMINDERS), course_id)
+            reading = for_phone(reading, before, choices)
+            card = unit.card.get()
+            printed = printed_papers(reading, card, _reported(unit, course_id), choices)
+            calendar, subscribed = _reminded(unit, reading, course_id, choices, before, now)
+            papers = printed + (calendar_papers(calendar, choices) if calendar else ())
+            papers += email_papers(choices, printed, calendar, sheet_said(reading, card, choices))
             about = About(entry.client_id, names_of(entry.course, choices), course_id)
             kept = keep(unit, about, papers, now=now, today=today)
             if kept.files:
@@ -143,6 +134,8 @@ def record_printed(
         entry = unit.courses.get(course_id)
         reading = read_entry(unit, entry, today=today, materia_medica=herbs)
         reading.safety.require_accepted()
+        before = _record(unit.publications.last(course_id, REMINDERS), course_id)
+        reading = for_phone(reading, before, replace(choices, fresh=False))
         papers = printed_papers(reading, unit.card.get(), _reported(unit, course_id), choices)
         about = About(entry.client_id, names_of(entry.course, choices), course_id)
         kept = keep(unit, about, papers, now=now, today=today)
@@ -166,6 +159,32 @@ def planned_files(
     papers += email_papers(choices, printed, given)
     names = names_of(course, choices)
     return tuple(paper.name(names, day=reading.today, number=number) for paper in papers)
+
+
+def _reminded(
+    unit: UnitOfWork,
+    reading: CourseReading,
+    course_id: str,
+    choices: GiveChoices,
+    before: Published,
+    now: datetime,
+) -> tuple[Reminders | None, dict[Path, bytes]]:
+    """The calendar that is given, kept as what the phone was told, and the file it subscribes to.
+
+    None and no file where reminders are not among what was chosen.
+    """
+    if PaperKind.REMINDERS not in choices.parts:
+        return None, {}
+    calendar = reminders(
+        reading.layout,
+        before,
+        now=now,
+        today=reading.today,
+        choices=replace(choices.reminders, reorders=reorders_of(reading.course, reading.lasts)),
+        fresh=choices.fresh,
+    )
+    published = _keep_published(unit, calendar, choices, course_id, now)
+    return calendar, _subscribed(published, choices)
 
 
 def _keep_published(

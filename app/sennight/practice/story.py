@@ -23,9 +23,10 @@ from sennight.domain.follow_up.story import (
     reaction_items,
     score_items,
 )
-from sennight.domain.papers import NameParts, PaperKind, kind_words
+from sennight.domain.papers import NameParts
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
+from sennight.practice.papers import paper_words
 from sennight.store.entries import Attachment, ConsultationEntry, CourseEntry, GivenPaper
 from sennight.store.unit import UnitOfWork
 
@@ -97,7 +98,7 @@ def _given(papers: Iterable[GivenPaper]) -> Iterator[StoryItem]:
     """One item a giving; the number is that of its first paper."""
     for number, together in groupby(papers, key=lambda paper: paper.number):
         given = tuple(together)
-        title = listed(tuple(dict.fromkeys(map(_paper_words, given))))
+        title = listed(tuple(dict.fromkeys(map(paper_words, given))))
         yield StoryItem(
             _day(given[0].when),
             StoryKind.GIVEN,
@@ -106,13 +107,6 @@ def _given(papers: Iterable[GivenPaper]) -> Iterator[StoryItem]:
             course=given[0].course_id or "",
             record=given[0].id,
         )
-
-
-def _paper_words(paper: GivenPaper) -> str:
-    try:
-        return kind_words(PaperKind(paper.kind))
-    except ValueError:  # of a newer program
-        return paper.name
 
 
 def _day(when: datetime) -> date:

@@ -41,6 +41,7 @@ def take_home_document(
             appointment=reading.appointment,
             choices=choices,
             concerns=concerns(reading),
+            phone=reading.phone,
         )
     )
 

@@ -20,6 +20,9 @@ from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
 from sennight.domain.safety.advice import advice_sentences
 from sennight.domain.safety.findings import SEVERITY_OF, Severity
+from sennight.domain.safety.names import Names
+from sennight.domain.safety.statements import LeastAge
+from sennight.domain.safety.wording_statements import statement_words
 from support.counted import UNCOUNTED, some_counted
 from support.safety_samples import (
     MATERIA_MEDICA,
@@ -169,6 +172,13 @@ def test_half_a_year_is_an_age() -> None:
     assert "aged 6 months and over" in finding.text
     assert finding.last == day(14)
     assert MATERIA_MEDICA.herbs["chamomile"].min_age.value == Fraction(1, 2)
+
+
+def test_an_age_under_a_year_is_said_in_its_own_months() -> None:
+    names = Names(course(remedy("chamomile")), MATERIA_MEDICA, RULES)
+    origin = MATERIA_MEDICA.herbs["chamomile"].min_age.origin
+    age = LeastAge("chamomile", Fraction(1, 4), "", origin)
+    assert statement_words(age, names, ()).body == "for people aged 3 months and over."
 
 
 def test_a_rub_counts_for_the_skin_alone() -> None:

@@ -30,6 +30,7 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Base, Ingredient, Portion, Remedy, TeaMaking
+from sennight.domain.reminders.published import PhoneCalendar
 from sennight.domain.safety.client_words import ALCOHOL
 from sennight.domain.safety.for_client import ClientSentence, Place
 from sennight.domain.take_home.choices import USUAL, ClockHours, Reach, SheetChoices
@@ -208,6 +209,14 @@ def test_a_stopped_remedy_is_named_on_the_card_and_not_described() -> None:
     assert "Stopped: Warming tincture. Do not use it in a flare-up either." in text
     assert "There is nothing to take from this plan now." in text
     assert "5 mL" not in text
+
+
+def test_a_fresh_set_is_called_as_its_file_and_the_old_calendar_goes_first() -> None:
+    text = said(tea_course(), phone=PhoneCalendar("My plan 5 set 2", "My plan 5"))
+    assert text.index("Remove the old calendar “My plan 5” from") < text.index("set 2”.")
+    again = said(tea_course(), phone=PhoneCalendar("My plan 5 set 2"))
+    assert "set 2”" in again
+    assert "Remove the old calendar" not in again
 
 
 def test_how_long_the_supply_lasts_is_told_where_it_is_known() -> None:

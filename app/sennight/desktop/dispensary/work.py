@@ -16,6 +16,7 @@ from sennight.desktop.kit.section import Surroundings
 from sennight.desktop.kit.short_dialogs import message_dialog
 from sennight.domain.dispensary.batches import Batch
 from sennight.domain.dispensary.material_words import material_words
+from sennight.domain.papers import plain
 from sennight.practice.card import practice_card
 from sennight.practice.clients import client_entry, list_client_titles
 from sennight.practice.dispensary import (
@@ -47,14 +48,14 @@ from sennight.practice.papers import UnwrittenError
 from sennight.practice.pricing import (
     cost_of_batch,
 )
-from sennight.practice.recalling import recall_letters
+from sennight.practice.recalling import give_recall_letters
 from sennight.practice.remedies import list_remedies
 from sennight.practice.safety import UnacceptedError
 from sennight.practice.wanted import (
     Wanted,
     filled,
 )
-from sennight.practice.writing import FolderError, write_paths
+from sennight.practice.writing import FolderError
 
 
 class DispensaryWork(OrderingWork):
@@ -199,7 +200,7 @@ class DispensaryWork(OrderingWork):
         """Hand it over, with its labels where they are wanted; whether that was done."""
         labels = None
         if wish is not None:
-            name = f"labels-{batch.number}.pdf"
+            name = f"labels-{plain(batch.number)}.pdf"
             path = ask_where(self.dispensary, self.tr("Save the labels"), name, PDF)
             if path is None:
                 return False
@@ -254,12 +255,12 @@ class DispensaryWork(OrderingWork):
         self.dispensary.take_focus()
 
     def _save_letters(self, number: str, traced: Traced) -> None:
-        """Ask where, and save a letter to each who had some of it."""
-        name = self.tr("letters {number}.pdf").format(number=number)
+        """Ask where, and save a letter to each who had some of it; each is kept under Given."""
+        name = self.tr("letters {number}.pdf").format(number=plain(number))
         path = ask_where(self.dispensary, self.tr("Save the letters"), name, PDF)
         if path is not None:
-            content = recall_letters(self._practice, traced, today=self.around.today())
-            self._write(lambda: write_paths({path: content}))
+            give = partial(give_recall_letters, self._practice, traced, path)
+            self._write(lambda: give(now=self.around.now(), today=self.around.today()))
 
     def count_all(self) -> None:
         """Count all that is in stock, and tell what differed."""

@@ -19,6 +19,7 @@ from sennight.domain.remedies.advice import USUAL as USUAL_CONCERNS
 from sennight.domain.remedies.advice import Concern
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.reminders.markers import visits
+from sennight.domain.reminders.published import PhoneCalendar
 from sennight.domain.safety.client_words import ALCOHOL, NO_MORE
 from sennight.domain.safety.for_client import ClientSentence, Place
 from sennight.domain.schedule.day_kinds import DayKind, day_kinds
@@ -44,7 +45,8 @@ class TakeHomeFacts:
     with its place; `checked` that the course was checked, empty where it was not. By a remedy's
     id, `purposes` say what it is used for (`ease pain`), and `lasts_until` has the last day that
     the supply is known to last for. `appointment` is when the client comes next, where that was
-    agreed: it is the next visit, whatever the course plans. `concerns` choose the signs of danger.
+    agreed: it is the next visit, whatever the course plans. `concerns` choose the signs of
+    danger. `phone` is the calendar that the reminders are in, None for the course's first.
     """
 
     layout: Layout
@@ -58,6 +60,7 @@ class TakeHomeFacts:
     choices: SheetChoices = USUAL
     concerns: frozenset[Concern] = USUAL_CONCERNS
     appointment: Appointment | None = None
+    phone: PhoneCalendar | None = None
 
     # The days
 

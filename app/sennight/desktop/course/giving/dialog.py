@@ -35,6 +35,7 @@ from sennight.practice.card import practice_card
 from sennight.practice.diaries import diary, scores
 from sennight.practice.given_papers import GiveChoices, Reported, printed_papers
 from sennight.practice.giving import (
+    for_phone,
     give,
     last_given,
     left_over,
@@ -159,6 +160,9 @@ class GiveDialog(FormDialog):
         if self.is_done:
             return
         self._now_chosen = choices = self.fields.choices()
+        card, known, reading = self._known
+        before = last_given(self.to.practice, self.to.course_id)
+        self._known = (card, known, for_phone(reading, before, choices))
         self._tell("")
         self.folder_row.explain("")
         has_parts = bool(choices.parts)
