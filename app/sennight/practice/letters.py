@@ -13,7 +13,7 @@ from sennight.domain.charts.review import Review
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import ONE_DAY, Span
-from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.herbs.herbs import Herb, MateriaMedica
 from sennight.domain.practices import PracticeCard
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.practice.course_reading import CourseReading
@@ -26,11 +26,14 @@ if TYPE_CHECKING:
 
 
 def full_names(materia_medica: MateriaMedica, herbs: set[str]) -> Mapping[str, str]:
-    """Each herb's name with its Latin name and part; by its id where none is on record."""
+    """Each herb's name with its Latin name and part, as far as these are recorded; by its id."""
     known = {herb: materia_medica.herb(herb) for herb in herbs}
-    return {
-        name: f"{herb.name} ({herb.latin}, {herb.part})" for name, herb in known.items() if herb
-    }
+    return {name: _full_name(herb) for name, herb in known.items() if herb}
+
+
+def _full_name(herb: Herb) -> str:
+    more = ", ".join(part for part in (herb.latin, herb.part) if part)
+    return f"{herb.name} ({more})" if more else herb.name
 
 
 def herbs_of(reading: CourseReading) -> set[str]:
