@@ -68,7 +68,7 @@ _FIELDS = {
     "constituents": "constituents",
     "cautions": "cautions",
     "pregnancy": "pregnancy",
-    "lactation": "breast-feeding",
+    "lactation": "breastfeeding",
     "min_age": "least age",
     "min_ethanol": "least strength",
     "remark": "remark",
