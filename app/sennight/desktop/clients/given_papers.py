@@ -48,6 +48,7 @@ class GivenPapers(QWidget):
         self.rows = RowsView(self.model, shares=(4, 4, 6))
         self.rows.setAccessibleName(self.tr("Given"))
         self.rows.horizontalHeader().hide()
+        self.rows.is_calm = True
         self.open_button = button(self.tr("Open"), kind="link")
         self.save_button = button(self.tr("Save as…"), kind="link")
         self._lay_out()

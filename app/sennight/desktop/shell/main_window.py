@@ -218,6 +218,7 @@ class MainWindow(QMainWindow):
         self.status.serve(
             page.seats.foot if page.seats else self._foot, is_seated=bool(page.seats)
         )
+        self.status.turn()
         self.stack.setCurrentWidget(page)
         self._watch(section.undo_stack(route.kind))
         self.rail.mark(section.spec().id)

@@ -24,6 +24,7 @@ from sennight.desktop.kit.brushes import Brushes, draw_letter
 from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.icons import form_mark
 from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
 from sennight.domain.amounts import plain_number
 from sennight.domain.day import clock
 from sennight.domain.directions.directions import Unit
@@ -71,7 +72,7 @@ class EntryDelegate(QStyledItemDelegate):
     def __init__(self, brushes: Brushes, parent: DayModel) -> None:
         super().__init__(parent)
         self.model = parent
-        self.air, self.width, self.may_name = 1.2, 400.0, True
+        self.air, self.width, self.may_name, self.is_tight = 1.2, 400.0, True, False
         self._widest: tuple[Sequence[DayEntry], bool, float] | None = None
         self._flows: dict[
             int, tuple[DayEntry, tuple[float, float, bool], tuple[_Placed, ...]]
@@ -86,7 +87,7 @@ class EntryDelegate(QStyledItemDelegate):
 
     @property
     def _line(self) -> float:
-        return self.theme.line + self.brushes.unit * 0.4
+        return self.theme.line + self.brushes.unit * (0 if self.is_tight else 0.4)
 
     # Measures
 
@@ -136,6 +137,8 @@ class EntryDelegate(QStyledItemDelegate):
             remedy = self.model.reading.course.remedy(dose.remedy)
             says_name = self._says_names(width) or entry.minute is None
             name, amount, drawn = remedy.name if says_name else "", _amount(dose), ""
+            if isinstance(dose, AsNeededDose):
+                name = translate("Course", "{remedy}, as needed").format(remedy=name)
             unit_is_form = str(dose.stretch.unit) in (remedy.form, Unit.APPLICATION)
             if not says_name and unit_is_form:
                 amount, drawn = _number(dose), str(remedy.form)
