@@ -6,7 +6,8 @@ import pytest
 from PySide6.QtWidgets import QTableView
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.kit.tables import KeptPlace, RowsView, TextTable, shared_out
+from sennight.desktop.kit.column_widths import shared_out
+from sennight.desktop.kit.tables import KeptPlace, RowsView, TextTable
 
 
 def at(view: QTableView) -> tuple[int, int]:

@@ -170,6 +170,7 @@ class FormDialog(QDialog):
         if self._is_screen_low() and self._lacks_height():
             self.heading.hide()
             self.fit()
+        self.fit()  # once more: without its scroll bar the body is wider, and perhaps lower
 
     def pair_fields(self, form: PairedForm, size: QSize) -> bool:
         """Let fields stand by twos where a part of a page is too low for them; whether they do."""

@@ -27,7 +27,7 @@ from sennight.domain.directions.understanding import read_usual_timing
 
 _MOST = re.compile(r"\s*([1-9][0-9]?)\s*")
 LONGEST_TRIGGER = 200
-SIDE_BY_SIDE = 108
+WIDE, SIDE_BY_SIDE = 114, 108
 """Columns of text of the dialog, and from how many on its halves stand side by side."""
 SPARE = 2
 """So many empty rows stand ready for more advice."""
@@ -58,7 +58,7 @@ class PhaseDialog(FormDialog):
         self._add_advice(theme)
         self._add_limits()
         body = self.halves(self.form, self.limits, columns=SIDE_BY_SIDE)
-        self.set_body(body, columns=SIDE_BY_SIDE, lines=40)
+        self.set_body(body, columns=WIDE, lines=40)
         first = self.trigger if self.session.phase.is_rescue else self.advice[0].text
         first.setFocus(Qt.FocusReason.OtherFocusReason)
 
