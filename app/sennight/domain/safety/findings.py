@@ -97,8 +97,9 @@ def merged(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     by_id: dict[str, Finding] = {}
     for finding in findings:
         if any(finding.days):
-            known = by_id.get(finding.id)
-            by_id[finding.id] = joined_findings(known, finding) if known else finding
+            name = finding.id
+            known = by_id.get(name)
+            by_id[name] = joined_findings(known, finding) if known else finding
     runs = (replace(finding, days=joined(finding.days)) for finding in by_id.values())
     return tuple(sorted(runs, key=_order))
 
