@@ -63,7 +63,8 @@ class Choices(QTabBar):
         while self.count() < len(texts):
             self.addTab("")
         for n, (text, quiet) in enumerate(texts):
-            self.setTabText(n, text)
+            if self.tabText(n) != text:  # each text that is set has all of them laid out anew
+                self.setTabText(n, text)
             self.setTabData(n, quiet)
             self.setTabToolTip(n, "")
         self._fit_words(self.width())
