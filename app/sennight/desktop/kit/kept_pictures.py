@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter, QPixmap
+from PySide6.QtGui import QColor, QPainter, QPixmap
 
 
 class KeptPictures:
@@ -29,20 +29,22 @@ class KeptPictures:
         room: QRectF,
         seen: Hashable,
         draw: Callable[[QPainter, QRectF], None],
+        ground: QColor | None = None,
     ) -> None:
         """Put into a room what `draw` draws, which is given a room of that size at 0, 0.
 
-        `seen` is all that can be seen of it. What is drawn has no ground.
+        `seen` is all that can be seen of it. Without a ground what lies beneath shines through;
+        something large is better given one, since it is then copied and not blended.
         """
         ratio, size = painter.device().devicePixelRatioF(), room.size().toSize()
-        key = (seen, size.width(), size.height(), ratio)
+        key = (seen, size.width(), size.height(), ratio, ground and ground.rgb())
         picture = self._pictures.get(key)
         if picture is None:
             if len(self._pictures) >= self._most:
                 self._pictures.clear()
             picture = self._pictures[key] = QPixmap(size * ratio)
             picture.setDevicePixelRatio(ratio)
-            picture.fill(Qt.GlobalColor.transparent)
+            picture.fill(ground or Qt.GlobalColor.transparent)
             inner = QPainter(picture)
             draw(inner, QRectF(QPointF(), size))
             inner.end()
