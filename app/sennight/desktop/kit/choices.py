@@ -72,6 +72,8 @@ class Choices(QTabBar):
 
     def set_shown(self, index: int, *, is_shown: bool) -> None:
         """Offer a word, or leave it out for now."""
+        if is_shown == self.isTabVisible(index):
+            return
         self.setTabVisible(index, is_shown)
         self._fit_words(self.width())
         self.updateGeometry()
