@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import os
+import re
 import struct
 import subprocess
 import sys
@@ -219,7 +220,7 @@ def test_a_damaged_record_is_refused(tmp_path: Path, capsys: pytest.CaptureFixtu
     kept = tmp_path / "kept.json"
     kept.write_text("{")
     assert course(SLEEP, "--out", tmp_path / "out", "--published", kept) == WRONG
-    assert "record of published reminders" in capsys.readouterr().err
+    assert f"{kept}: the record of published reminders is damaged" in capsys.readouterr().err
     assert kept.read_text() == "{"
     assert course(SLEEP, "--out", tmp_path / "out", "--published", tmp_path) == WRONG
     assert "cannot be read (is a directory)" in capsys.readouterr().err
@@ -232,6 +233,8 @@ def test_a_fresh_set_needs_the_record(tmp_path: Path, capsys: pytest.CaptureFixt
     assert course(SLEEP, "--out", tmp_path, *kept) == DONE
     assert course(SLEEP, "--out", tmp_path, *kept, "--fresh") == DONE
     assert "Remove the old calendar" in capsys.readouterr().out
+    sheet = " ".join((tmp_path / "handout.txt").read_text("utf-8").split())
+    assert re.search(r"the old calendar “(My plan \d+)” .* call it “\1 set 2”", sheet)
 
 
 def test_a_calendar_is_checked(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

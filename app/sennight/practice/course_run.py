@@ -27,12 +27,12 @@ from sennight.practice.take_home import take_home_document
 from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar.ics import CalendarTooLargeError
 from sennight.publish.calendar.record import RecordError, read_record, record_bytes
+from sennight.publish.course_file.decisions_writer import accept_toml
 from sennight.publish.course_file.reader import (
     CourseFileError,
     course_parts,
     read_course_file,
 )
-from sennight.publish.course_file.writer import accept_toml
 from sennight.publish.diary.content import names_of
 from sennight.publish.handout.document import unprintable
 from sennight.publish.pdf.one_column import CannotBeSetError
@@ -78,7 +78,7 @@ def write_course(path: Path, folder: Path, choices: RunChoices) -> CourseRun:
             files[choices.published] = record_bytes(record)
         others = tuple(_of_others(job, folder))
         written = write_paths(files)
-    except (CourseFileError, RecordError, CalendarTooLargeError, FolderError) as error:
+    except (CourseFileError, CalendarTooLargeError, FolderError) as error:
         raise RunError(str(error)) from error
     notices = (*others, *unset, *_notices(job, folder))
     return CourseRun(written, notices, tuple(_reminder_notes(job)))
@@ -144,11 +144,12 @@ def _job(path: Path, choices: RunChoices) -> Job:
                 "the file that belongs to this one"
             )
     course = replace(file.course, id=before.course)
-    herbs = [one.herb for one in file.herbs]
-    ranges = [own_range for one in file.herbs for own_range in one.ranges]
+    herbs = [carried.herb for carried in file.herbs]
+    ranges = [own_range for carried in file.herbs for own_range in carried.ranges]
     materia_medica = with_own(supplied_materia_medica(), herbs, ranges)
     reading = read_course(course, today=choices.today, materia_medica=materia_medica)
-    reading = replace(reading, measures=file.measures)
+    phone = before.phone_calendar(fresh=choices.fresh)
+    reading = replace(reading, measures=file.measures, phone=phone)
     return Job(replace(file, course=course), reading, choices, before)
 
 
@@ -167,6 +168,11 @@ def _record(path: Path) -> Published:
     except OSError as error:
         why = (error.strerror or str(error)).lower()
         raise RunError(f"{path} cannot be read ({why})") from error
+    except RecordError as error:
+        raise RunError(
+            f"{path}: {error}. Without one, move this file away, and have the client remove the "
+            "old calendar before the new file is opened"
+        ) from error
 
 
 def _stopped(job: Job) -> str:
@@ -230,10 +236,12 @@ def _decided_on_nothing(job: Job) -> Iterator[str]:
     course = job.file.course
     standing = {name for finding in job.reading.safety.findings for name in finding.accepted_as}
     for key, accepts in (("accept", course.accepts), ("discussed", course.discussed)):
-        for n, accept in enumerate(accepts):
+        for accept in accepts:
             if accept.finding not in standing and not accept.is_void:
-                place = place_name(("course", key, n, "finding"))
-                yield f"{place}: “{accept.finding}” is not, or no longer, a finding of this course"
+                yield (
+                    f"course.{key}: “{accept.finding}” is not, or no longer, a finding of this "
+                    "course"
+                )
 
 
 def _corrected(job: Job) -> Iterator[str]:

@@ -12,6 +12,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QMenu, QWidget
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.course.calendar.calendar_view import CalendarScale
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.course.view import CourseView
 from sennight.desktop.kit.theme import Theme, make_theme
@@ -117,6 +118,16 @@ def test_with_large_text_weeks_and_verdicts_stay_and_lines_are_a_word_away(
     qtbot.keyClick(sheet, Qt.Key.Key_4)
     assert view.lines.isVisible()
     assert not sheet.isVisible()
+    assert view.calendar.height() == view.calendar.head_height(), "at once, not after a resize"
+    page.resize(1024 - 118, 665)
+    view.calendar.show_scale(CalendarScale.DAY)
+    qtbot.wait(20)
+    day = view.calendar.day_page
+    last = day.timed.visualRect(day.timed_model.index(day.timed_model.rowCount() - 1, 0))
+    assert sum(1 for entry in day.timed_model.entries if entry.doses) == 6
+    assert last.bottom() <= day.timed.viewport().height(), "the whole day, in the smallest window"
+    assert view.calendar.title.text() == "Wed 27 Jan", "said once, beside the scales"
+    assert not day.title.isVisible()
 
 
 def test_another_course_comes_into_the_same_parts_and_takes_nothing_over(

@@ -83,8 +83,7 @@ class FolderPage(Page):
 
     def _make_head(self) -> None:
         self.title = Shortened("", Role.TITLE)
-        self.contact = Shortened("", Role.QUIET)
-        self.contact.least_letters = 3
+        self.contact = Shortened("", Role.QUIET, is_whole=True)
         doing = {
             "write": self.write,
             "change": self.change,
@@ -95,6 +94,8 @@ class FolderPage(Page):
         }
         self.more = menu_button(self.tr("More…"), folder_specs(), doing, self)
         self.start = button(self.tr("Start a course"), kind="main")
+        for push_button in (self.more, self.start):
+            push_button.setProperty("head", "true")
         self.strip = FactsStrip()
         self.banner = FlagsBanner(self._practice, self._now, self)
 
@@ -110,7 +111,7 @@ class FolderPage(Page):
         self.seats = Seats(QHBoxLayout(), QHBoxLayout(), QHBoxLayout())
         self._head.addLayout(self.seats.back)
         self._head.addWidget(self.title)
-        self._head.addWidget(self.contact, 1, Qt.AlignmentFlag.AlignBottom)
+        self._head.addWidget(self.contact, 1)
         self._head.addLayout(self.seats.tools)
         for part in (self.more, self.start):
             self._head.addWidget(part, 0, Qt.AlignmentFlag.AlignVCenter)
@@ -143,9 +144,8 @@ class FolderPage(Page):
         self._layout.setSpacing(theme.unit * 2)
         self._body.setSpacing(theme.unit * 4)
         self._head.setSpacing(theme.unit * (1 if theme.is_large else 3))
-        self.title.least_letters = 9 if theme.is_large else 18
-        self.contact.setContentsMargins(0, 0, 0, theme.unit)
-        self.title.setProperty("role", "title" if not theme.is_large else "heading")
+        self.title.least_letters = 11 if theme.is_large else 18
+        self.title.setProperty("role", "title" if not theme.is_large else "name")
         restyle(self.title)
         for part in (self.strip, self.story, self.records, self.banner):
             part.apply_theme(theme)

@@ -177,8 +177,7 @@ class CourseView(QWidget):
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look, other distances."""
         self.theme, unit = theme, theme.unit
-        for part in (self.calendar, self.lines):
-            part.setMinimumHeight(theme.line * 2)
+        self.lines.setMinimumHeight(theme.line * 2)
         left, right = (unit * 2, unit * 2) if theme.is_large else (unit * 4, unit * 3)
         self._layout.setContentsMargins(left, round(unit * 1.4), right, round(unit * 0.6))
         self._layout.setSpacing(round(unit * 0.9))
@@ -192,6 +191,7 @@ class CourseView(QWidget):
         self.calendar.apply_theme(theme)
         self.lines.apply_theme(theme)
         self.consequences.apply_theme(theme)
+        self._measure()
 
     def refresh(self) -> None:
         """Say where the course stands."""
@@ -241,10 +241,12 @@ class CourseView(QWidget):
         self.across.setSizes([rest, aside])
 
     def _take_turns(self, *, lines: bool) -> None:
+        alone = lines and self.is_low
         self.lines.setVisible(lines or not self.is_low)
-        self.calendar.stack.setVisible(not (lines and self.is_low))
-        head = self.calendar.sizeHint().height() if lines and self.is_low else 1 << 20
-        self.calendar.setMaximumHeight(head)
+        self.calendar.stack.setVisible(not alone)
+        head = self.calendar.head_height()
+        self.calendar.setMinimumHeight(head if alone else self.theme.line * 2)
+        self.calendar.setMaximumHeight(head if alone else 1 << 20)
 
     def show_lines(self) -> None:
         """Bring the lines to view, the keyboard with them."""

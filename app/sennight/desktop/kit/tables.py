@@ -11,7 +11,7 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QFont, QKeyEvent
+from PySide6.QtGui import QFocusEvent, QFont, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QAbstractScrollArea,
@@ -131,13 +131,55 @@ class KeptPlace(QObject):
             self._view.setCurrentIndex(model.index(row, column))
 
 
-class RowsView(QTableView):
+class RowTable(QTableView):
+    """A table whose rows are marked whole beneath the pointer.
+
+    The ground is painted before the cells, so that what is selected stands over it.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._beneath = -1
+
+    def may_point_at(self, row: int) -> bool:
+        """Whether a row does something where it is clicked."""
+        return row >= 0
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Mark the row beneath the pointer."""
+        super().mouseMoveEvent(event)
+        row = self.rowAt(event.position().toPoint().y())
+        self._point_at(row if self.may_point_at(row) else -1)
+
+    def leaveEvent(self, event: QEvent) -> None:
+        """Mark none."""
+        super().leaveEvent(event)
+        self._point_at(-1)
+
+    def _point_at(self, row: int) -> None:
+        if row != self._beneath:
+            self._beneath = row
+            self.viewport().update()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The ground of the row beneath the pointer, then all cells."""
+        if self._beneath >= 0:
+            top, high = self.rowViewportPosition(self._beneath), self.rowHeight(self._beneath)
+            painter = QPainter(self.viewport())
+            wide = self.viewport().width()
+            painter.fillRect(0, top, wide, high, self.palette().midlight())
+            painter.end()
+        super().paintEvent(event)
+
+
+class RowsView(RowTable):
     """Shows a TextTable; `chosen` tells the row that Enter was pressed on or that was clicked.
 
     The columns share its width by `shares`, where there is little by `narrow`; one whose share is
     0 is left out then, and is in the tip.
 
-    `entered_row` tells of Enter alone, for lists in which a click only selects.
+    `entered_row` tells of Enter alone, for lists in which a click only selects. A list that
+    `is_calm` is one of several on a page: it marks its row only while it has the keyboard.
     """
 
     chosen = Signal(int)
@@ -147,6 +189,7 @@ class RowsView(QTableView):
         self, model: TextTable, *, shares: tuple[int, ...], narrow: tuple[int, ...] = ()
     ) -> None:
         super().__init__()
+        self.is_calm = False
         self._shares, self._narrow = shares, narrow or shares
         self.setModel(model)
         arrange_rows(self)
@@ -205,8 +248,23 @@ class RowsView(QTableView):
         index = self.model().index(row, 0)
         if index.isValid():
             flag = QItemSelectionModel.SelectionFlag
-            self.selectionModel().setCurrentIndex(index, flag.ClearAndSelect | flag.Rows)
+            shown = self.hasFocus() or not self.is_calm
+            self.selectionModel().setCurrentIndex(
+                index, flag.ClearAndSelect | flag.Rows if shown else flag.Clear
+            )
             self.scrollTo(index)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """A calm list marks the row that it is on."""
+        super().focusInEvent(event)
+        if self.is_calm and self.currentIndex().isValid():
+            self.selectRow(self.currentIndex().row())
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """A calm list marks none."""
+        super().focusOutEvent(event)
+        if self.is_calm:
+            self.clearSelection()
 
     def _select_first(self) -> None:
         self.select_row(0)

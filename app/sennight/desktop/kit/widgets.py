@@ -33,11 +33,14 @@ def text_label(text: str, role: Role = Role.TEXT, *, wrap: bool = False) -> QLab
 
 
 class Shortened(QLabel):
-    """A line of text that gives way: it ends in … where there is no room, the tip has it whole."""
+    """A line of text that gives way: it ends in … where there is no room, the tip has it whole.
 
-    def __init__(self, text: str, role: Role = Role.TEXT) -> None:
+    One that `is_whole` is not begun where it cannot be ended: nothing is drawn then.
+    """
+
+    def __init__(self, text: str, role: Role = Role.TEXT, *, is_whole: bool = False) -> None:
         super().__init__()
-        self.least_letters = 8
+        self.least_letters, self.is_whole = 0 if is_whole else 8, is_whole
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setProperty("role", role.name.lower())
         self.setText(text)
@@ -55,6 +58,8 @@ class Shortened(QLabel):
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: ARG002 - Qt's name
         """Draw what there is room for."""
+        if self.is_whole and self.fontMetrics().horizontalAdvance(self.text()) > self.width():
+            return
         painter = QPainter(self)
         painter.setPen(self.palette().windowText().color())
         shown = self.fontMetrics().elidedText(

@@ -22,7 +22,7 @@ from sennight.desktop.protocols.comparing import CompareDialog
 from sennight.desktop.protocols.editor import ProtocolEditor
 from sennight.desktop.protocols.shelf_page import NameDialog, ShelfPage
 from sennight.domain.courses.protocols import Protocol, empty_protocol
-from sennight.domain.papers import plain
+from sennight.domain.papers import protocol_file_name
 from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.protocol_files import write_protocol_file
 from sennight.practice.protocols import (
@@ -232,8 +232,7 @@ class ProtocolsWork(QObject):
         """Ask where, and write the protocol as a file, with nothing of a client in it."""
         editor = self._editor()
         title = self.tr("Save as a file")
-        name = plain(editor.shelf.protocol.name) or "protocol"
-        path = ask_where(editor, title, f"{name}.toml", TOML)
+        path = ask_where(editor, title, protocol_file_name(editor.shelf.protocol.name), TOML)
         if path is None:
             return
         try:

@@ -123,8 +123,9 @@ def _table(page: Page, head: str, table: Ruled) -> list[Flowable]:
 def _remedies(page: Page, whole: WholeCourse) -> list[Flowable]:
     """What is taken, how and when, and what it is made of; then the flare-up plans."""
     all_days = Span(date.min, date.max)
-    table = ruled(page, remedy_rows(whole.layout, whole.herbs, all_days))
-    story = _table(page, "Remedies, doses and formulas", table) if table else []
+    taken = remedy_rows(whole.layout, whole.herbs, all_days)
+    head = "Remedies, doses and formulas"
+    story = _table(page, head, ruled(page, taken)) if taken else [text("No remedy is taken.")]
     flare = flare_rows(whole.layout, whole.herbs, all_days)
     return [*story, *(_table(page, "Flare-up plans", ruled(page, flare)) if flare else [])]
 

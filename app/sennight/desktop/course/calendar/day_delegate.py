@@ -25,6 +25,7 @@ from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.icons import form_mark
 from sennight.desktop.kit.kept_pictures import KeptPictures
 from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
 from sennight.domain.amounts import plain_number
 from sennight.domain.day import clock
 from sennight.domain.directions.directions import Unit
@@ -75,7 +76,7 @@ class EntryDelegate(QStyledItemDelegate):
     def __init__(self, brushes: Brushes, parent: DayModel) -> None:
         super().__init__(parent)
         self.model = parent
-        self.air, self.width, self.may_name = 1.2, 400.0, True
+        self.air, self.width, self.may_name, self.is_tight = 1.2, 400.0, True, False
         self._widest: tuple[Sequence[DayEntry], bool, float] | None = None
         self._flows: dict[
             int, tuple[DayEntry, tuple[float, float, bool], tuple[_Placed, ...]]
@@ -92,7 +93,7 @@ class EntryDelegate(QStyledItemDelegate):
 
     @property
     def _line(self) -> float:
-        return self.theme.line + self.brushes.unit * 0.4
+        return self.theme.line + self.brushes.unit * (0 if self.is_tight else 0.4)
 
     # Measures
 
@@ -142,6 +143,8 @@ class EntryDelegate(QStyledItemDelegate):
             remedy = self.model.reading.course.remedy(dose.remedy)
             says_name = self._says_names(width) or entry.minute is None
             name, amount, drawn = remedy.name if says_name else "", _amount(dose), ""
+            if isinstance(dose, AsNeededDose):
+                name = translate("Course", "{remedy}, as needed").format(remedy=name)
             unit_is_form = str(dose.stretch.unit) in (remedy.form, Unit.APPLICATION)
             if not says_name and unit_is_form:
                 amount, drawn = _number(dose), str(remedy.form)

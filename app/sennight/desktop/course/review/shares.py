@@ -32,6 +32,7 @@ class SharesTable(RowsView):
         headings = ("", translate("Review", "Taken"))
         self.texts = TextTable(headings, parent)
         super().__init__(self.texts, shares=(2, 3))
+        self.is_calm = True
         self.setAccessibleName(translate("Review", "Taken, by remedy, phase, moment and weekday"))
 
     def apply_theme(self, theme: Theme) -> None:
