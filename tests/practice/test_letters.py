@@ -140,9 +140,9 @@ def test_the_referral_has_what_is_taken_now_and_whom_to_call() -> None:
 
 
 def test_the_report_has_the_other_remedies_the_strength_and_the_last_day() -> None:
-    course = known()
+    reading = read_course(known(), today=TODAY)
     reaction = Reaction(TODAY, "Boswellia capsules", ("boswellia",), "Itching")
-    data = reaction_report(course, "t3", reaction, CARD, today=TODAY, paper="Letter")
+    data = reaction_report(reading, "t3", reaction, CARD, paper="Letter")
     words = said(data)
     assert "Stopped on 26 January 2027" in words
     assert "400 mg of extract" in words

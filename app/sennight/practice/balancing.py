@@ -32,9 +32,6 @@ class Conflict:
 
     bounds: tuple[Bound, ...]
 
-    def __str__(self) -> str:
-        return "these cannot all be met:  " + "; ".join(bound.says for bound in self.bounds)
-
 
 def balanced(balance: Balance) -> Balanced | Conflict:
     """The parts nearest to the practitioner's own that fit, or the bounds that conflict.

@@ -66,7 +66,8 @@ def client_with(herb: Herb, one: Caution, until: date | None = None) -> Client:
     """A client to whom a caution of a herb applies; an allergy to a herb is one to this herb."""
     if one.tag == "hypersensitivity":
         return Client("Una Example", allergies=(Fact(herb.id, until=until),))
-    return with_facts(Fact(one.tag, until=until))
+    is_mild = any(herb.id in told.mild for told in RULES.advice if told.tag == one.tag)
+    return with_facts(Fact(one.tag, until=until), *(("sedative",) if is_mild else ()))
 
 
 def test_an_allergy_to_one_herb_says_nothing_against_others() -> None:

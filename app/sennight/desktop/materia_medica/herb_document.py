@@ -38,7 +38,7 @@ def _sections(herb: Herb, theme: Theme) -> Iterator[str]:
         yield _titled(translate("Herbs", "Sources disagree"), _list(herb.conflicts))
     yield _titled(translate("Herbs", "Doses in the texts"), _doses(herb, theme))
     yield _titled(translate("Herbs", "Cautions and interactions"), _cautions(herb))
-    yield _titled(translate("Herbs", "Pregnancy, breast-feeding, age"), _list(_people(herb)))
+    yield _titled(translate("Herbs", "Pregnancy, breastfeeding, age"), _list(_people(herb)))
     if herb.durations:
         entries = (_with(duration_text(duration), duration.origin) for duration in herb.durations)
         yield _titled(translate("Herbs", "How long"), _list(entries))
@@ -143,7 +143,7 @@ def _caution(caution: Caution) -> str:
 def _people(herb: Herb) -> Iterator[str]:
     template = translate("Herbs", "In pregnancy: {what}")
     yield template.format(what=advice_text(herb.pregnancy))
-    template = translate("Herbs", "While breast-feeding: {what}")
+    template = translate("Herbs", "While breastfeeding: {what}")
     yield template.format(what=advice_text(herb.lactation))
     template = translate("Herbs", "From {years} years of age")
     text = template.format(years=plain_number(herb.min_age.value))

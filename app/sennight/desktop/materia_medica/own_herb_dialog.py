@@ -174,7 +174,7 @@ class OwnHerbDialog(FormDialog):
         self.pregnancy, self.lactation = self._level_box(), self._level_box()
         self._left.line(
             (self.tr("In pregnancy"), self.pregnancy),
-            (self.tr("While breast-feeding"), self.lactation),
+            (self.tr("While breastfeeding"), self.lactation),
         )
 
     def _level_box(self) -> QComboBox:

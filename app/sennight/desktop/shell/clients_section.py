@@ -21,6 +21,7 @@ from sennight.desktop.kit.section import Page, Section
 from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.clients import Topic
 from sennight.practice.clients import add_client
+from sennight.practice.own_herbs import known_herbs
 
 if TYPE_CHECKING:
     from sennight.desktop.clients.folder_page import FolderPage
@@ -220,7 +221,9 @@ class ClientsSection(Section):
         """Ask for a new client, and open their folder."""
         from sennight.desktop.clients.client_dialog import ClientDialog
 
-        dialog, added = ClientDialog(self.clients.window(), today=self.around.today()), []
+        names = known_herbs(self.around.practice).names
+        dialog = ClientDialog(self.clients.window(), names=names, today=self.around.today())
+        added: list[str] = []
         dialog.keep_draft(self.around.practice, "client")
 
         def save() -> None:

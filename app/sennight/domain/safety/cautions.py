@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from sennight.domain.courses.clients import Fact
 from sennight.domain.dates import Span
-from sennight.domain.herbs.herbs import Caution, Herb, Level, Presence
+from sennight.domain.herbs.herbs import Caution, Herb, Level, MateriaMedica, Presence
 from sennight.domain.safety.facts import (
     ALLERGY_TO_IT,
     EVER,
@@ -26,6 +26,7 @@ from sennight.domain.safety.statements import (
     HoldsAllergen,
     LeastAge,
     LeftOutBefore,
+    OfOneFamily,
     Quote,
     Statement,
     SuspectedReaction,
@@ -150,7 +151,8 @@ def _allergy_to_it(use: Use, facts: ClientFacts) -> Iterator[Finding]:
         (caution for caution in use.herb.all_cautions if caution.tag == ALLERGY_TO_IT), None
     )
     if caution is not None:
-        yield replace(_met(use.herb, caution, use.all, days), severity=Severity.AVOID)
+        found = _met(use.herb, caution, use.all, days)
+        yield replace(found, severity=Severity.AVOID, met=tuple(allergies))
         return
     remedies, met = meeting(use.all, days)
     yield Finding(
@@ -161,7 +163,35 @@ def _allergy_to_it(use: Use, facts: ClientFacts) -> Iterator[Finding]:
         remedies=remedies,
         days=met,
         statements=(AllergicToIt(use.herb.id),),
+        met=tuple(allergies),
     )
+
+
+def kin_met(use: Use, facts: ClientFacts, materia_medica: MateriaMedica) -> Iterator[Finding]:
+    """A herb of the family of another one that the client is allergic to.
+
+    Only of the families for which a rule says that people react to all of it.
+    """
+    families = [rule for rule in facts.rules.herb_rules.of(use.herb) if rule.herbs.family]
+    for allergy in facts.client.allergies if families else ():
+        other = materia_medica.herb(allergy.tag)
+        if other is None or other.id == use.herb.id:
+            continue
+        for rule in families:
+            if other.family == rule.herbs.family:
+                tag = rule.facts.tags[0]
+                remedies, days = meeting(use.all, (plain_span(allergy),))
+                yield Finding(
+                    severity=Severity.CAUTION,
+                    rule=HerbWithFact(use.herb.id, tag),
+                    fact=tag,
+                    herbs=(use.herb.id,),
+                    remedies=remedies,
+                    days=days,
+                    statements=(OfOneFamily(use.herb.id, other.id, rule.origins[0]),),
+                    met=(allergy,),
+                    theme=rule.theme or facts.rules.theme_id_of(tag),
+                )
 
 
 def age_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:

@@ -115,11 +115,24 @@ def _of_theme(theme: Theme | None) -> tuple[Place, str]:
 def _allergen(tag: str, finding: Finding, names: Names) -> str:
     """Which herb it is, and that the client told of the allergy: said with the remedy itself."""
     herbs = listed([lower_first(names.herb(herb)) for herb in finding.herbs])
-    return f"it contains {herbs}, and you told us of your {_called(tag, finding, names)}"
+    allergies = [_allergy(fact.tag, names) for fact in finding.met] or [_allergy(tag, names)]
+    told = listed(list(dict.fromkeys(allergies)))
+    return f"it contains {herbs}, and you told us of your {told}"
+
+
+def _allergy(tag: str, names: Names) -> str:
+    """An allergy by its name; to a herb or a constituent, to that."""
+    if names.materia_medica.herb(tag):
+        return f"allergy to {lower_first(names.herb(tag))}"
+    if names.rules.records.is_condition(tag):
+        return names.label(tag)
+    return f"allergy to {names.label(tag)}"
 
 
 def _of_fact(tag: str, finding: Finding, names: Names) -> tuple[Place, str]:
     """What is told of a fact that belongs to no theme."""
+    if not finding.fact:
+        return Place.USE, NO_MORE  # what is said of the herb by mouth, whoever takes it
     called = _called(tag, finding, names)
     if names.rules.records.is_medicine(tag) or tag in names.rules.records.properties:
         return Place.MEDICINES, f"tell us before anything about your {called} changes"
@@ -133,7 +146,8 @@ def _called(tag: str, finding: Finding, names: Names) -> str:
 
 def _ask_about(finding: Finding, names: Names) -> str:
     name = _called(finding.fact, finding, names)
-    return f"ask your pharmacist or doctor whether you can take this with {name}"
+    them = "these remedies" if len(finding.remedies) > 1 else "this remedy"
+    return f"ask your pharmacist or doctor whether you can use {them} with {name}"
 
 
 def _last_dose(step: Step, names: Names) -> str:
@@ -185,9 +199,10 @@ def _minutes(finding: Finding) -> tuple[int, ...]:
 def _hours(finding: Finding, names: Names) -> str:
     """How far from which medicine, and when instead where that is known."""
     near = _near(finding)
-    medicines = listed(list(dict.fromkeys(names.label(statement.medicine) for statement in near)))
+    medicines = listed(
+        list(dict.fromkeys(names.medicine(statement.medicine) for statement in near))
+    )
     hours = counted(max(statement.hours for statement in near), "hour")
     moved = sorted({step.to_minute for step in finding.steps if isinstance(step, MoveDose)})
-    verb = "is" if len(moved) == 1 else "are"
-    instead = f"; {listed([*map(clock, moved)])} {verb} far enough" if moved else ""
-    return f"keep {hours} between each dose and your {medicines}{instead}"
+    instead = f", for example at {listed([*map(clock, moved)])}" if moved else ""
+    return f"take this at least {hours} before or after your {medicines}{instead}"

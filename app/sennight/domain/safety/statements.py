@@ -75,6 +75,15 @@ class AllergicToIt:
 
 
 @dataclass(frozen=True, slots=True)
+class OfOneFamily:
+    """The client is allergic to another herb of a family that people react to as a whole."""
+
+    herb: str
+    other: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
 class AllergyToWhich:
     """An allergy to a herb is recorded, but not to which."""
 
@@ -320,6 +329,7 @@ Statement = (
     | WashOut
     | HoldsAllergen
     | AllergicToIt
+    | OfOneFamily
     | AllergyToWhich
     | NotInRecords
     | MayBeEither

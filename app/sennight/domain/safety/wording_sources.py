@@ -28,6 +28,7 @@ from sennight.domain.safety.statements import (
     NoFormRecord,
     NothingRecorded,
     NotInRecords,
+    OfOneFamily,
     Quote,
     SignOfDanger,
     SiteLiesDeep,
@@ -75,6 +76,7 @@ def sources(statement: Statement) -> Iterator[str]:
         case (
             LeftOutBefore(origin=origin)
             | HoldsAllergen(origin=origin)
+            | OfOneFamily(origin=origin)
             | LeastAge(origin=origin)
             | AddsUp(origin=origin)
             | EthanolDose(origin=origin)

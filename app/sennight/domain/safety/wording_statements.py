@@ -34,6 +34,7 @@ from sennight.domain.safety.statements import (
     NoFormRecord,
     NothingRecorded,
     NotInRecords,
+    OfOneFamily,
     Quote,
     SignOfDanger,
     SiteLiesDeep,
@@ -58,7 +59,14 @@ UNEXPLAINED = {
 """For a caution of an own herb that was entered without words."""
 
 ClientStatement = (
-    Quote | LeftOutBefore | WashOut | HoldsAllergen | AllergicToIt | LeastAge | SuspectedReaction
+    Quote
+    | LeftOutBefore
+    | WashOut
+    | HoldsAllergen
+    | AllergicToIt
+    | OfOneFamily
+    | LeastAge
+    | SuspectedReaction
 )
 
 
@@ -76,6 +84,7 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
             | WashOut()
             | HoldsAllergen()
             | AllergicToIt()
+            | OfOneFamily()
             | LeastAge()
             | SuspectedReaction()
         ):
@@ -128,6 +137,8 @@ def _client_words(statement: ClientStatement, names: Names) -> Sentence:
             return _holds_allergen(statement, names)
         case AllergicToIt(herb):
             return Sentence(names.herb(herb), "the client is allergic to it.")
+        case OfOneFamily():
+            return _of_one_family(statement, names)
         case LeastAge():
             return _least_age(statement, names)
         case SuspectedReaction():
@@ -139,6 +150,12 @@ def _client_words(statement: ClientStatement, names: Names) -> Sentence:
 def _suspected(statement: SuspectedReaction, names: Names) -> Sentence:
     about = f"{names.herb(statement.herb)} is suspected of a reaction that this client had"
     return Sentence("", f"{about}: {statement.what.rstrip('.')}.")
+
+
+def _of_one_family(statement: OfOneFamily, names: Names) -> Sentence:
+    other = lower_first(names.herb(statement.other))
+    about = f"it is of the same family as {other}, to which the client is allergic"
+    return Sentence(names.herb(statement.herb), f"{about}: people may react to both.")
 
 
 def _not_on_record(statement: NothingRecorded, names: Names) -> Sentence:
@@ -229,7 +246,7 @@ def _no_form(herbs: tuple[tuple[str, TakenAs], ...], names: Names) -> str:
 
 
 def _too_near(near: TooNear, names: Names) -> Sentence:
-    medicine = names.label(near.medicine)
+    medicine = names.medicine(near.medicine)
     why = words_of(near.quote.text, near.quote.level)
     herbs = listed([lower_first(names.herb(herb)) for herb in near.herbs])
     when = "; ".join(_dose_times(dose, names) for dose in near.doses)

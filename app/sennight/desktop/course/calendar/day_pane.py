@@ -63,7 +63,7 @@ class EntryList(QListView):
 
 
 def off_sentences(reading: CourseReading, day: date) -> Iterator[str]:
-    """`Warming rub: off until 29 November` for each remedy that is off on a day."""
+    """`Warming rub: off to 29 November` for each remedy that is off on a day."""
     cell = reading.weeks.cell(day)
     for mark in cell.marks if cell else ():
         if mark.state is State.OFF:

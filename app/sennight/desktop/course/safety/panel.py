@@ -41,6 +41,7 @@ class SafetyPanel(Fold):
         self._reading: CourseReading | None = None
         self._unfolded: set[str] = set()
         self._in_hand = ""
+        self._marked: tuple[Theme, Severity | None, bool] | None = None
         self.checked = SafetyReport((), (), "")
         self.view = FindingsView(theme)
         self.ahead = button(
@@ -88,9 +89,11 @@ class SafetyPanel(Fold):
         worst = self.checked.lines[0].severity if self.checked.lines else None
         side = self._theme.unit * 3
         hollow = worst is Severity.AVOID and not self.checked.unaccepted
-        self.head.setIconSize(QSize(side, side))
         self.head.setAccessibleDescription(summary(self.checked))
-        self.head.setIcon(mark_icon(self._theme, worst, side, hollow=hollow))
+        if (self._theme, worst, hollow) != self._marked:  # another icon lays the column out anew
+            self._marked = self._theme, worst, hollow
+            self.head.setIconSize(QSize(side, side))
+            self.head.setIcon(mark_icon(self._theme, worst, side, hollow=hollow))
         unasked = len(self._reading.course.client.unasked) if self._reading else 0
         told, *shorter = told_at_head(self.checked, unasked)
         if not told:
