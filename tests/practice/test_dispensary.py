@@ -213,7 +213,7 @@ def test_a_remedy_of_a_flare_up_plan_is_kept_at_home(
     labels = LabelChoices(tmp_path / "labels.pdf", label_stocks()[0])
     hand_over(practice, handing, labels, today=TODAY, now=NOW)
     page = page_texts(labels.path.read_bytes())[0].replace("\u00a0", " ")
-    assert "For the flare-up plan: begin when the knee is hot. 1 cup four times a day" in page
+    assert "For the flare-up plan: start when the knee is hot. 1 cup four times a day" in page
     assert "for 5 days. After 2 days: 1 cup twice a day" in page
     assert "After 5 days" not in page
     reading = read_course(course_entry(practice, course).course, today=TODAY)

@@ -40,6 +40,7 @@ from sennight.practice.papers import (
 )
 from sennight.practice.publications import last_publication
 from sennight.practice.reminding import Reminders, reminders
+from sennight.practice.returned import told_in
 from sennight.practice.standings import keep_given
 from sennight.practice.supplying import reorders_of
 from sennight.practice.work_folder import work_folder
@@ -101,7 +102,8 @@ def give(
             before = _record(unit.publications.last(course_id, REMINDERS), course_id)
             reading = for_phone(reading, before, choices)
             card = unit.card.get()
-            printed = printed_papers(reading, card, _reported(unit, course_id), choices)
+            reported = _reported(unit, course_id, reading)
+            printed = printed_papers(reading, card, reported, choices)
             calendar, subscribed = _reminded(unit, reading, course_id, choices, before, now)
             papers = printed + (calendar_papers(calendar, choices) if calendar else ())
             papers += email_papers(choices, printed, calendar, sheet_said(reading, card, choices))
@@ -113,8 +115,12 @@ def give(
         return finish(staging, kept.number)
 
 
-def _reported(unit: UnitOfWork, course_id: str) -> Reported:
-    return Reported(unit.diaries.taken(course_id), unit.diaries.scores(course_id))
+def _reported(unit: UnitOfWork, course_id: str, reading: CourseReading) -> Reported:
+    return Reported(
+        unit.diaries.taken(course_id),
+        unit.diaries.scores(course_id),
+        told_in(unit, course_id, reading),
+    )
 
 
 def record_printed(
@@ -136,7 +142,8 @@ def record_printed(
         reading.safety.require_accepted()
         before = _record(unit.publications.last(course_id, REMINDERS), course_id)
         reading = for_phone(reading, before, replace(choices, fresh=False))
-        papers = printed_papers(reading, unit.card.get(), _reported(unit, course_id), choices)
+        reported = _reported(unit, course_id, reading)
+        papers = printed_papers(reading, unit.card.get(), reported, choices)
         about = About(entry.client_id, names_of(entry.course, choices), course_id)
         kept = keep(unit, about, papers, now=now, today=today)
         if kept.files:

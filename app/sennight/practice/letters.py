@@ -5,7 +5,7 @@ What they are made from is put together here; the libraries of papers come when 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -63,11 +63,16 @@ def practitioner_copy(reading: CourseReading, card: PracticeCard, *, paper: str 
     return practitioner_pdf(whole, card, today=reading.today, paper=paper)
 
 
-def review_summary(review: Review, card: PracticeCard, *, paper: str = "A4") -> bytes:
-    """What was given, taken, changed and decided, on two pages; raises CannotBeSetError."""
+def review_summary(
+    review: Review, card: PracticeCard, *, paper: str = "A4", left: Sequence[str] = ()
+) -> bytes:
+    """What was given, taken, changed and decided, on two pages; raises CannotBeSetError.
+
+    `left` is what the containers say of what was taken, a sentence for each count.
+    """
     from sennight.publish.pdf.review_summary import review_pdf
 
-    return review_pdf(review, card, paper=paper)
+    return review_pdf(review, card, paper=paper, left=left)
 
 
 def start_letter(reading: CourseReading, card: PracticeCard, *, paper: str = "A4") -> bytes:

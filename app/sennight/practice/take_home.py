@@ -168,7 +168,7 @@ def purposes(reading: CourseReading) -> Mapping[str, tuple[str, ...]]:
                 form = reading.course.remedy(remedy).form
                 if covered.action in ONLY_SWALLOWED and not is_taken_by_mouth(form):
                     continue
-                found.setdefault(remedy, {})[words[covered.action]] = None
+                found.setdefault(remedy, {}).update(dict.fromkeys(words[covered.action]))
     return {remedy: tuple(said)[:MOST_PURPOSES] for remedy, said in found.items()}
 
 

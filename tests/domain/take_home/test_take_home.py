@@ -185,7 +185,7 @@ def test_a_change_names_each_remedy_that_it_concerns() -> None:
 def test_remedies_that_change_alike_are_named_together() -> None:
     both = (line("t1", "1 cup od 1 w on 1 w off"), line("t2", "5 mL od 1 w on 1 w off"))
     told = said(sample_course(phase("a", "4 w", *both)))
-    assert "Wednesday 13 January: days off begin for Joint tea and Warming tincture." in told
+    assert "Wednesday 13 January: days off start for Joint tea and Warming tincture." in told
 
 
 def test_a_flare_that_comes_is_the_next_change_and_then_the_plan_of_the_day() -> None:
@@ -513,7 +513,7 @@ def test_amounts_that_change_step_by_step_are_one_table_with_the_days_of_each() 
 
 def test_days_off_that_end_are_the_next_change() -> None:
     course = tea_course(take_it="1 cup od 1 w on 1 w off")
-    assert "Wednesday 13 January: days off begin for Joint tea." in said(course)
+    assert "Wednesday 13 January: days off start for Joint tea." in said(course)
     assert "Wednesday 20 January: start Joint tea again." in said(course, today=day(9))
 
 

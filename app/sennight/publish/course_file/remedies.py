@@ -139,11 +139,11 @@ def _container(form: Form) -> ValueKind[Portion]:
 
 
 def _check_base(table: Table, remedy: Remedy) -> None:
-    """Report a base with sugar of which there is none in the bottle."""
-    if has_sugar_in_nothing(remedy):
+    """Report a base with sugar of which nobody said how much is in the bottle."""
+    if has_sugar_in_nothing(remedy) and "base_parts" not in table.data:
         message = (
-            "how much of the base is in it, beside the parts of the herbs; expected a number "
-            "above 0, or sugar = 0 for a base without sugar"
+            "how much of the base is in it, beside the parts of the herbs; expected a number, "
+            "0 where it is not known, or sugar = 0 for a base without sugar"
         )
         table.report.add((*table.place, "base_parts"), message)
 

@@ -21,6 +21,7 @@ from sennight.domain.directions.directions import Unit
 from sennight.domain.follow_up.diaries import NOTHING_REPORTED, Reported
 from sennight.domain.follow_up.measures import NO_OWN, Measures
 from sennight.domain.herbs.own_herbs import CarriedHerb
+from sennight.domain.remedies.contents import has_sugar_in_nothing
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import (
     DROPS_PER_ML,
@@ -126,7 +127,7 @@ def _remedy(remedy: Remedy) -> str:
         **making,
         drops_per_ml=unless(remedy.drops_per_ml, DROPS_PER_ML),
         base=base.name or None,
-        base_parts=base.parts or None,
+        base_parts=base.parts if base.parts or has_sugar_in_nothing(remedy) else None,
         sugar=unless(base.sugar, usual_sugar(remedy.form)),
         batch_g=remedy.batch_g,
         grams_per_tsp=remedy.spoon_g,

@@ -46,6 +46,7 @@ from sennight.practice.giving import (
 from sennight.practice.opening import MissingRecordError, PracticeFileError
 from sennight.practice.papers import Paper, UnwrittenError, write_again
 from sennight.practice.reminding import Reminders, reminders, usual_choices
+from sennight.practice.returned import told_by_what_is_left
 from sennight.practice.safety import UnacceptedError
 from sennight.practice.supplying import Reorders, lasting_for, reorders_of
 from sennight.practice.writing import FolderError
@@ -71,8 +72,12 @@ class GiveDialog(FormDialog):
         self.is_done = False
         self.paths: tuple[Path, ...] = ()
         self._kept: tuple[int, GiveChoices] | None = None
-        reported = Reported(diary(to.practice, to.course_id), scores(to.practice, to.course_id))
         reading = reading_to_give(to.practice, to.course_id, to.reading)
+        reported = Reported(
+            diary(to.practice, to.course_id),
+            scores(to.practice, to.course_id),
+            told_by_what_is_left(to.practice, to.course_id, reading),
+        )
         self._known = practice_card(to.practice), reported, reading
         self.fields = GiveFields(usual_choices(to.course))
         # Without its folder a subscribed phone would stay on what it was told before, unsaid.
