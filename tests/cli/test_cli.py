@@ -433,6 +433,9 @@ def test_a_diary_kept_as_a_table_becomes_entries(
     printed = capsys.readouterr().out
     assert 'remedy = "t1"\ntaken = 3' in printed
     assert 'measure = "pain"\nvalue = 6.5' in printed
+    assert main(["diary", str(table), "--course", str(KNEES), "--csv"]) == 0
+    rows = ["kind,date,of,value", "taken,2027-01-04,t1,3", "score,2027-01-04,pain,6.5"]
+    assert capsys.readouterr().out.splitlines() == rows
     assert main(["diary", str(table)]) == 2
     table.write_text("A,date\n3,soon\n", encoding="utf-8")
     assert main(["diary", str(table), "--course", str(KNEES)]) == 2
