@@ -163,8 +163,8 @@ def _job(path: Path, choices: RunChoices) -> Job:
                 "the file that belongs to this one"
             )
     course = replace(file.course, id=before.course)
-    herbs = [one.herb for one in file.herbs]
-    ranges = [own_range for one in file.herbs for own_range in one.ranges]
+    herbs = [carried.herb for carried in file.herbs]
+    ranges = [own_range for carried in file.herbs for own_range in carried.ranges]
     materia_medica = with_own(supplied_materia_medica(), herbs, ranges)
     reading = read_course(course, today=choices.today, materia_medica=materia_medica)
     phone = before.phone_calendar(fresh=choices.fresh)

@@ -223,8 +223,8 @@ def handed_to(practice: OpenPractice, client_id: str) -> tuple[tuple[HandedOver,
     """What a client got, each with its batch, in the order in which it was handed over."""
     with practice.file.reading() as unit:
         handed = unit.dispensary.handed_to(client_id)
-        made = {batch: unit.dispensary.batch(batch) for batch in {one.batch for one in handed}}
-    return tuple((one, made[one.batch]) for one in handed)
+        made = unit.dispensary.batches_by_id(part.batch for part in handed)
+    return tuple((part, made[part.batch]) for part in handed)
 
 
 def labels_pdf(

@@ -116,9 +116,9 @@ def _day(when: datetime) -> date:
 
 def _dispensed(unit: UnitOfWork, client_id: str) -> Iterator[StoryItem]:
     handed = unit.dispensary.handed_to(client_id)
-    batches = {number: unit.dispensary.batch(number) for number in {one.batch for one in handed}}
-    for number, one in enumerate(handed, 1):
-        yield _handed_item(one, number, batches)
+    batches = unit.dispensary.batches_by_id(part.batch for part in handed)
+    for number, part in enumerate(handed, 1):
+        yield _handed_item(part, number, batches)
 
 
 def _handed_item(handed: HandedOver, number: int, batches: Mapping[str, Batch]) -> StoryItem:

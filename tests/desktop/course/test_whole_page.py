@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QMenu, QWidget
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.calendar.calendar_view import CalendarScale
+from sennight.desktop.course.decisions.remedies import ChangeDirections
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.course.view import CourseView
 from sennight.desktop.kit.theme import Theme, make_theme
@@ -128,6 +129,33 @@ def test_with_large_text_weeks_and_verdicts_stay_and_lines_are_a_word_away(
     assert last.bottom() <= day.timed.viewport().height(), "the whole day, in the smallest window"
     assert view.calendar.title.text() == "Wed 27 Jan", "said once, beside the scales"
     assert not day.title.isVisible()
+
+
+def test_a_long_name_cuts_no_week(page: CoursePage, qtbot: QtBot) -> None:
+    head = view_of(page).head
+    long = "A course for joints in the cold months, after the long rains, and for the knees"
+    head.show_names("Una Example of Ravenglass", long)
+    qtbot.wait(20)
+    assert head.when.width() >= head.when.fontMetrics().horizontalAdvance(head.when.text())
+    assert head.client.geometry().bottom() < head.course.geometry().top(), "beneath each other"
+    head.show_names("Una Example", "A year")
+    qtbot.wait(20)
+    assert head.client.geometry().right() < head.course.geometry().left(), "beside each other"
+
+
+def test_a_decision_that_has_more_to_say_takes_more_room(page: CoursePage, qtbot: QtBot) -> None:
+    controller = page.controller
+    assert controller is not None
+    controller.decide("redirect")
+    form = controller.deciding.form
+    assert isinstance(form, ChangeDirections)
+    qtbot.wait(20)
+    form.directions.setText("2 cup tds")
+    form.check()
+    qtbot.waitUntil(lambda: form.doses.isVisible() and seen_whole(form.reason, page))
+    area = form._body.verticalScrollBar()
+    assert not area.isVisible(), "nothing is scrolled to"
+    form.reject()
 
 
 def test_another_course_comes_into_the_same_parts_and_takes_nothing_over(

@@ -95,7 +95,7 @@ class CourseRowsDelegate(QStyledItemDelegate):
             (", ".join(part for part in about if part), Role.QUIET, theme.slate),
         )
         metrics = [QFontMetricsF(self._fonts[role]) for _, role, _ in lines]
-        top = box.center().y() - sum(one.height() for one in metrics) / 2
+        top = box.center().y() - sum(measure.height() for measure in metrics) / 2
         for (words, role, colour), measure in zip(lines, metrics, strict=True):
             place = QRectF(box.left() + pad, top, box.width() - 2 * pad, measure.height())
             painter.setFont(self._fonts[role])

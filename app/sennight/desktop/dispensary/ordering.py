@@ -105,7 +105,7 @@ class OrderingWork(QObject):
     def set_minimum(self, row: int) -> None:
         """Ask how much of a material is always to be in stock."""
         order = self.dispensary.orders.rows[row] if row >= 0 else None
-        known = dict.fromkeys(one.material for one in shelf(self._practice).deliveries)
+        known = dict.fromkeys(delivery.material for delivery in shelf(self._practice).deliveries)
         known |= dict.fromkeys(order.material for order in self.dispensary.orders.rows)
         if not known:
             self.status_message.emit(self.tr("Enter a delivery first."))

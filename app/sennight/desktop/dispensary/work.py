@@ -112,7 +112,7 @@ class DispensaryWork(OrderingWork):
     def change(self, delivery_id: str) -> None:
         """Count a delivery, correct it or throw of it away."""
         shelved = shelf(self._practice)
-        delivery = next(one for one in shelved.deliveries if one.id == delivery_id)
+        delivery = next(made for made in shelved.deliveries if made.id == delivery_id)
         dialog = StockDialog(
             self.dispensary,
             delivery,
@@ -139,7 +139,7 @@ class DispensaryWork(OrderingWork):
     def prepare(self, want: Wanted | None = None) -> None:
         """Prepare a remedy of the shelf, or what a course wants."""
         today = self.around.today()
-        remedies = {one.remedy.name: one.remedy for one in list_remedies(self._practice)}
+        remedies = {entry.remedy.name: entry.remedy for entry in list_remedies(self._practice)}
         if want is not None:
             remedies[want.what.remedy.name] = want.what.remedy
         dialog = PrepareDialog(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer
-from PySide6.QtGui import QKeyEvent, QShowEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QBoxLayout,
@@ -41,6 +41,9 @@ AROUND_FIELDS = 9
 
 LEAST_FOR_TWO = 50
 """Letters across from which on two fields fit side by side."""
+
+LEAST_BESIDE = 60
+"""Letters across from which on a sentence stands beside the buttons of a part of a page."""
 
 FEW_LINES = 30
 """A screen of fewer lines of text is low, and a dialog has to save every line it can."""
@@ -101,6 +104,7 @@ class FormDialog(QDialog):
     def _buttons(self) -> QHBoxLayout:
         row = QHBoxLayout()
         row.addWidget(self.aside_label, 1)
+        row.addStretch()  # for where it stands elsewhere
         row.addWidget(self.leave_button)
         row.addWidget(self.main_button)
         return row
@@ -139,6 +143,23 @@ class FormDialog(QDialog):
         else:
             self._button_row.insertWidget(0, self.aside_label, 1)
             self._layout.insertWidget(self._layout.indexOf(self._body) + 1, self._foot)
+        self._place_aside()
+
+    def _place_aside(self) -> None:
+        """In a narrow part of a page a line of its own, where it does not wrap beside buttons."""
+        if self._is_low or not self.is_part:
+            return
+        is_beneath = self._layout.indexOf(self.aside_label) >= 0
+        is_narrow = self.width() < self._width(LEAST_BESIDE)
+        if is_narrow and not is_beneath:
+            self._layout.insertWidget(self._layout.indexOf(self._line), self.aside_label)
+        elif is_beneath and not is_narrow:
+            self._button_row.insertWidget(0, self.aside_label, 1)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """See where there is room for what stands beside the buttons."""
+        super().resizeEvent(event)
+        self._place_aside()
 
     def save_height(self) -> None:
         """On a low screen have small gaps, no heading and what is in the foot beside the buttons.
@@ -178,7 +199,8 @@ class FormDialog(QDialog):
         around = 2 * self._margin + bar
         narrow = max(body.minimumSizeHint().width() + around, self._width(COLUMN))
         foot = max(self._foot.heightForWidth(narrow), self._foot.sizeHint().height())
-        rest = (self.heading, self.leave_button)
+        self.aside_label.ensurePolished()
+        rest = (self.heading, self.leave_button, self.aside_label)
         other = foot + sum(part.sizeHint().height() + self._layout.spacing() for part in rest)
         inner = narrow - around
         wanted = body.heightForWidth(inner) if body.hasHeightForWidth() else 0

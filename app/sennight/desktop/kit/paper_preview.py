@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import (
     QCoreApplication,
@@ -24,6 +24,9 @@ from sennight.desktop.kit.widgets import button, text_label
 from sennight.domain.papers import kind_words
 from sennight.practice.page_pictures import page_picture
 from sennight.practice.papers import Paper
+
+if TYPE_CHECKING:
+    from sennight.practice.page_pictures import PagePicture
 
 _PAUSE = 150
 """Milliseconds after a change before papers are made anew."""
@@ -177,9 +180,12 @@ class PapersPreview(QWidget):
         work = partial(page_picture, pdf, self.page, dots_per_inch=dots)
         self._pool.start(Job(self._drawn, work, self._drawing))
 
-    def _show_page(self, number: int, picture: Any) -> None:  # noqa: ANN401 - a page's picture
+    def _show_page(self, number: int, picture: PagePicture | ValueError | None) -> None:
         if number != self._drawn:
             return
+        if isinstance(picture, ValueError):
+            self._tell(str(picture))
+            picture = None
         self.page, self.pages = (picture.number, picture.pages) if picture else (0, 0)
         self.view.show_image(image_of(picture) if picture else None)
         self.before.setEnabled(self.page > 0)
@@ -193,7 +199,7 @@ def _to_look_at(papers: Any) -> tuple[Paper, ...]:  # noqa: ANN401 - as a signal
     return tuple(paper for paper in papers if paper.suffix == ".pdf")
 
 
-def image_of(picture: Any) -> QImage:  # noqa: ANN401 - a page's picture
+def image_of(picture: PagePicture) -> QImage:
     """A page's picture as Qt draws it."""
     shape = (picture.width, picture.height, picture.stride)
     return QImage(picture.pixels, *shape, QImage.Format.Format_RGB32).copy()

@@ -6,6 +6,7 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QFrame,
+    QHBoxLayout,
     QLabel,
     QListView,
     QPushButton,
@@ -163,8 +164,12 @@ class Empty(QWidget):
         layout.addWidget(self._heading)
         layout.addWidget(self._text)
         layout.addSpacing(self.fontMetrics().height() // 2)
+        row = QHBoxLayout()
+        row.setSpacing(self.fontMetrics().height() // 2)
         for action in actions:
-            layout.addWidget(action, 0, Qt.AlignmentFlag.AlignLeft)
+            row.addWidget(action)
+        row.addStretch(1)
+        layout.addLayout(row)
         layout.addStretch(3)
 
     def say(self, heading: str, text: str) -> None:

@@ -74,8 +74,8 @@ def _written(text: str, today: date | None, *, past: bool) -> date | None:
 def _nearest(number: int, month: int, year: str | None, today: date, *, past: bool) -> date:
     """The day nearest to today, or the last before it, among the years that can be meant."""
     years = range(today.year - 100, today.year + 101)
-    meant = (one for one in years if not year or one % 100 == int(year))
-    days = [day for one in meant if (day := _perhaps(one, month, number))]
+    meant = (each for each in years if not year or each % 100 == int(year))
+    days = [day for each in meant if (day := _perhaps(each, month, number))]
     possible = [day for day in days if not past or day <= today]
     if not possible:
         raise NoSuchDayError

@@ -284,7 +284,7 @@ def are_apart(minute: int, others: Iterable[int], gap: int) -> bool:
 
 def gap_of_doses(times: Sequence[int], hours: int) -> int:
     """Minutes kept between doses of one remedy: the hours, or what they are apart now if less."""
-    now = (apart(one, two) for one, two in combinations(times, 2))
+    now = (apart(first, second) for first, second in combinations(times, 2))
     return min(hours * 60, min(now, default=DAY_MINUTES))
 
 

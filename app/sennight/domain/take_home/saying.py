@@ -16,9 +16,9 @@ from sennight.domain.directions.directions import (
     FOOD_SHIFT,
     AsNeeded,
     Directions,
-    Food,
 )
 from sennight.domain.directions.plain_words import (
+    FOOD_WORDS,
     MONTH_NAMES,
     WEEKDAY_NAMES,
     TimeWords,
@@ -48,7 +48,6 @@ _ROW_MOMENTS = {
     Moment.MID_AFTERNOON: "mid-afternoon",
     Moment.SUPPER: "evening meal",
 }
-_FOOD = {Food.WITH: "with food", Food.BEFORE: "before food", Food.AFTER: "after food"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +133,7 @@ class Saying:
         """One way of taking, dates aside; counted days are counted from the `first` ones."""
         what = f"{verb(directions, remedy.form)} {dose_words(directions, remedy)}"
         if directions.rhythm is None:
-            food = f" {_FOOD[directions.food]}" if directions.food else ""
+            food = f" {FOOD_WORDS[directions.food]}" if directions.food else ""
             how = f"{food.strip()} when you need it".strip()
         else:
             how = plain_rhythm(directions.timing, self.client_day, self.time_words)

@@ -23,6 +23,7 @@ from sennight.desktop.course.calendar.calendar_model import (
 from sennight.desktop.kit.brushes import Brushes, draw_letter
 from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.icons import form_mark
+from sennight.desktop.kit.kept_pictures import KeptPictures
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.domain.amounts import plain_number
@@ -49,6 +50,9 @@ _Room = tuple[float, float, bool]
 
 MOST_FLOWS = 200
 """So many rows are kept as they were laid out."""
+
+MOST_KEPT = 60
+"""So many rows are kept as pictures, those of a few days; that is some megabytes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +81,7 @@ class EntryDelegate(QStyledItemDelegate):
         self._flows: dict[
             int, tuple[DayEntry, tuple[float, float, bool], tuple[_Placed, ...]]
         ] = {}
+        self._pictures = KeptPictures(MOST_KEPT)
         self.set_brushes(brushes)
 
     def set_brushes(self, brushes: Brushes) -> None:
@@ -84,6 +89,7 @@ class EntryDelegate(QStyledItemDelegate):
         self.brushes, self.theme = brushes, brushes.theme
         self._widest = None
         self._flows.clear()
+        self._pictures.clear()
 
     @property
     def _line(self) -> float:
@@ -180,12 +186,24 @@ class EntryDelegate(QStyledItemDelegate):
         """Draw one entry."""
         entry: DayEntry = index.data(ENTRY)
         rect = QRectF(option.rect)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        flow = self._flow(entry, rect.width())
+        needed = tuple(_ceiling(dose) for dose in entry.doses if isinstance(dose, AsNeededDose))
+        row, last = index.row(), self.model.rowCount() - 1
+        seen = (flow, needed, entry.minute, self._moment(entry), self.air, row == 0, row == last)
+        self._pictures.draw(
+            painter,
+            rect,
+            (*seen, self._doses_left(entry, rect.width())),
+            lambda inner, room: self._entry(inner, room, entry, row),
+        )
         if option.state & QStyle.StateFlag.State_HasFocus:
             painter.setPen(self.brushes.focus)
             painter.drawRect(rect.adjusted(1, 1, -1, -1))
+
+    def _entry(self, painter: QPainter, rect: QRectF, entry: DayEntry, row: int) -> None:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if entry.minute is not None:
-            self._time(painter, rect, entry, index.row())
+            self._time(painter, rect, entry, row)
         top = rect.top() + self.brushes.unit * self.air / 2
         lines = 1
         for placed in self._flow(entry, rect.width()):

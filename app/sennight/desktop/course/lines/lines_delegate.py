@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QAbstractItemModel, QEvent, QObject, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QPen, QPixmap
+from PySide6.QtCore import QAbstractItemModel, QEvent, QObject, QPointF, QRectF, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QPen
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from sennight.desktop.course.lines.line_cells import READERS, Column, LineCell
@@ -12,6 +12,7 @@ from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.kit.brushes import Brushes, draw_letter
 from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.icons import form_mark
+from sennight.desktop.kit.kept_pictures import KeptPictures
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.parts.directions_edit import DirectionsEdit
 
@@ -36,7 +37,7 @@ class LineDelegate(QStyledItemDelegate):
         self.model = model
         self.hovered, self.is_tight = -1, False
         self._heights: dict[tuple[str, str, float], float] = {}
-        self._pictures: dict[tuple[object, ...], QPixmap] = {}
+        self._pictures = KeptPictures(MOST_KEPT)
         self.set_brushes(brushes)
 
     def set_brushes(self, brushes: Brushes) -> None:
@@ -59,11 +60,12 @@ class LineDelegate(QStyledItemDelegate):
     def height(self, row: int, widths: list[int]) -> int:
         """How high a row is, so that no word is cut."""
         unit = self.brushes.unit
-        return round(max(self._height(row, c, widths[c]) for c in Column) + unit * 0.5)
+        cells = enumerate(self.model.cells(row))
+        return round(max(self._height(cell, n, widths[n]) for n, cell in cells) + unit * 0.5)
 
-    def _height(self, row: int, column: int, width: int) -> float:
+    def _height(self, cell: LineCell, column: int, width: int) -> float:
         wide = self._text_width(column, width)
-        text, plain, wrong = self.model.cell(row, column)
+        text, plain, wrong = cell
         if plain and self.is_tight and column in READERS and wrong is None:
             return self._wrapped(Role.TEXT, text or "x", wide) + self._one_line()
         high = self._wrapped(Role.TEXT, text or "x", wide)
@@ -127,20 +129,13 @@ class LineDelegate(QStyledItemDelegate):
         """Draw a cell's texts, from the picture that is kept of them where there is one."""
         if not cell.text and not cell.plain:
             return
-        ratio, is_quiet = painter.device().devicePixelRatioF(), column == Column.UNTIL
-        size = (round(room.width()), round(room.height()))
-        key = (cell, is_quiet, self.is_tight, *size, ratio)
-        picture = self._pictures.get(key)
-        if picture is None:
-            if len(self._pictures) >= MOST_KEPT:
-                self._pictures.clear()
-            picture = self._pictures[key] = QPixmap(QSize(*size) * ratio)
-            picture.setDevicePixelRatio(ratio)
-            picture.fill(Qt.GlobalColor.transparent)
-            inner = QPainter(picture)
-            self._texts(inner, QRectF(0, 0, *size), cell, is_quiet=is_quiet)
-            inner.end()
-        painter.drawPixmap(room.topLeft(), picture)
+        is_quiet = column == Column.UNTIL
+        self._pictures.draw(
+            painter,
+            room,
+            (cell, is_quiet, self.is_tight),
+            lambda inner, own: self._texts(inner, own, cell, is_quiet=is_quiet),
+        )
 
     def _texts(self, painter: QPainter, room: QRectF, cell: LineCell, *, is_quiet: bool) -> None:
         b = self.brushes
