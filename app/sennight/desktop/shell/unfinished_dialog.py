@@ -65,6 +65,7 @@ class UnfinishedDialog(FormDialog):
         )
         for part in (self.rows, self.discard, self.main_button):
             part.setVisible(bool(self._drafts))
+        self.main_button.setEnabled(bool(self._drafts))  # else Enter would press it
         self.leave_button.setText(self.tr("Later") if self._drafts else self.tr("Close"))
 
     def _cells(self, row: int) -> tuple[str, ...]:
