@@ -112,6 +112,7 @@ class LinesEditor(QWidget):
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
         self._theme = theme
+        self._layout.setContentsMargins(0, 0, theme.unit * 2, 0)
         self.bar.apply_theme(theme)
         self.table.apply_theme(theme)
 
