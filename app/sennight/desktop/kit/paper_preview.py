@@ -180,9 +180,12 @@ class PapersPreview(QWidget):
         work = partial(page_picture, pdf, self.page, dots_per_inch=dots)
         self._pool.start(Job(self._drawn, work, self._drawing))
 
-    def _show_page(self, number: int, picture: PagePicture | None) -> None:
+    def _show_page(self, number: int, picture: PagePicture | ValueError | None) -> None:
         if number != self._drawn:
             return
+        if isinstance(picture, ValueError):
+            self._tell(str(picture))
+            picture = None
         self.page, self.pages = (picture.number, picture.pages) if picture else (0, 0)
         self.view.show_image(image_of(picture) if picture else None)
         self.before.setEnabled(self.page > 0)

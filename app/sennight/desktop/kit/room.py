@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize
-from PySide6.QtWidgets import QAbstractItemView
+from PySide6.QtWidgets import QAbstractItemView, QTableView
 
 WIDE_SHARE, HIGH_SHARE = 0.96, 0.9
 """The shares of the screen that a dialog takes at most; its frame comes on top."""
@@ -19,6 +19,15 @@ MOST_WHOLE = 8
 def room_on(screen: QSize) -> QSize:
     """How wide and high a dialog may be on a screen."""
     return QSize(round(screen.width() * WIDE_SHARE), round(screen.height() * HIGH_SHARE))
+
+
+def room_of_few(table: QTableView, hint: QSize) -> QSize:
+    """What a table that fills the room asks for, in place of its own `hint`: a few rows."""
+    if not table.property(FILLS_ROOM):
+        return hint
+    row = table.verticalHeader().defaultSectionSize()
+    head = table.horizontalHeader().sizeHint().height()
+    return QSize(hint.width(), head + row * FEW_ROWS)
 
 
 def fill_room(view: QAbstractItemView) -> None:

@@ -118,6 +118,9 @@ class FormFacts:
     making: str = ""
     """What is made of it at one time with water, *cup* or *bath*; empty for what needs none."""
 
+    water_ml: int = 250
+    """mL of water to one making where nothing else is said: common practice."""
+
     published: tuple[Preparation, ...] = ()
     """Which published forms for the skin or the mouth its use is compared with."""
 
