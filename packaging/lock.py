@@ -54,4 +54,8 @@ def compile_lock(command: list[str], lock: Path) -> None:
 
 
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))
+    try:
+        sys.exit(main(sys.argv[1:]))
+    except subprocess.CalledProcessError as error:
+        program = Path(error.cmd[0]).name
+        sys.exit(f"{program} failed, as it says above. A lock that is not named as written stays.")

@@ -12,6 +12,7 @@ from pathlib import Path
 from sennight.domain.courses.least_time import early_end_words, early_ends
 from sennight.domain.courses.problems import place_name, step_warnings
 from sennight.domain.courses.stretches import Layout
+from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.own_herbs import with_own
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.republishing import FileKind
@@ -64,11 +65,12 @@ def write_course(path: Path, folder: Path, choices: RunChoices) -> CourseRun:
     Where a finding to avoid stands that nobody accepted, the findings alone are written.
     """
     try:
+        _refuse_one_file_for_two(path, folder, choices)
         job = _job(path, choices)
         if job.reading.safety.unaccepted:
+            earlier = tuple(_not_to_be_given(folder))
             findings = {folder / FINDINGS.name: FINDINGS.make(job)}
-            return CourseRun(write_paths(findings), (), stopped=_stopped(job))
-        _refuse_one_file_for_two(folder, choices)
+            return CourseRun(write_paths(findings), earlier, stopped=_stopped(job))
         files, unset = _made(job, folder)
         files |= {folder / name: data for name, data in job.reminders.files.items()}
         if choices.published:
@@ -96,16 +98,33 @@ def _made(job: Job, folder: Path) -> tuple[dict[Path, bytes], list[str]]:
     return files, unset
 
 
-def _refuse_one_file_for_two(folder: Path, choices: RunChoices) -> None:
-    """Raise RunError where the record is to have the name of what is given to the client."""
-    if choices.published is None or choices.published.resolve().parent != folder.resolve():
-        return
-    name = choices.published.name
-    if name in {out.name for out in OUTPUTS} or _CALENDAR.fullmatch(name):
+def _refuse_one_file_for_two(path: Path, folder: Path, choices: RunChoices) -> None:
+    """Raise RunError where an output would replace the course file, or the record an output."""
+    if _is_written(path, folder):
+        raise RunError(
+            f"{path} would be replaced by what this run writes under that name; expected another "
+            "name for the course file, or another folder"
+        )
+    if choices.published and _is_written(choices.published, folder):
         raise RunError(
             f"{choices.published} is a file that this run writes for the client; expected "
             "another name for what was published, such as published.json"
         )
+
+
+def _is_written(path: Path, folder: Path) -> bool:
+    name = path.resolve().name
+    named = name in {out.name for out in OUTPUTS} or _CALENDAR.fullmatch(name) is not None
+    return named and path.resolve().parent == folder.resolve()
+
+
+def _not_to_be_given(folder: Path) -> Iterator[str]:
+    """Tells of papers of an earlier run, where this one is stopped."""
+    names = {out.name for out in OUTPUTS if out is not FINDINGS}
+    names.update(path.name for path in folder.glob("reminders*.ics"))
+    held = sorted(name for name in names if (folder / name).exists())
+    if held:
+        yield f"{listed(held)} in the folder: from an earlier run, not to be given"
 
 
 def _of_others(job: Job, folder: Path) -> Iterator[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QSize, Signal
 from PySide6.QtGui import QFontMetrics, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QPushButton, QWidget
 
@@ -98,6 +98,12 @@ class HeadLine(QWidget):
         self.client.least_letters = 7 if theme.is_large else 8
         self._beneath.setSpacing(theme.unit * (1 if theme.is_large else 2))
         self._fit()
+
+    def minimumSizeHint(self) -> QSize:
+        """Room for the buttons with their short words, beneath which the names find theirs."""
+        wide = self.give_button.fontMetrics().horizontalAdvance
+        more = wide(self.give_button.text()) - wide(self.tr("Handout…"))
+        return QSize(self._second.minimumSize().width() - more, super().minimumSizeHint().height())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """See what there is room for."""

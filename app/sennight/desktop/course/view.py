@@ -73,6 +73,7 @@ class CourseView(QWidget):
         panel.safety.checked_anew.connect(self._mark_findings)
         panel.rated_anew.connect(self._draw_scores)
         session.trying.connect(self.timeline.show_ghost)
+        session.trying.connect(lambda _tried: QTimer.singleShot(0, self, self._widen_form))
         session.changed.connect(self.refresh)
         session.phase_changed.connect(lambda _phase: QTimer.singleShot(0, self, self._measure))
         session.opened.connect(self._other_course)
@@ -190,6 +191,7 @@ class CourseView(QWidget):
         self.timeline.apply_theme(theme)
         self.calendar.apply_theme(theme)
         self.lines.apply_theme(theme)
+        self.lines.keep_clear(unit * 2)
         self.consequences.apply_theme(theme)
         self._measure()
 
@@ -239,6 +241,12 @@ class CourseView(QWidget):
         rest = self.across.width() - aside - self.across.handleWidth()
         self.main.setVisible(rest >= self.main.minimumSizeHint().width())
         self.across.setSizes([rest, aside])
+
+    def _widen_form(self) -> None:
+        """A form that has more to say takes more room, and keeps it for as long as it is asked."""
+        form = self.aside.currentWidget()
+        if isinstance(form, FormDialog) and form.width_in(self.across.height()) > form.width():
+            self._room_for_form(form)
 
     def _take_turns(self, *, lines: bool) -> None:
         alone = lines and self.is_low

@@ -6,6 +6,7 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QFrame,
+    QHBoxLayout,
     QLabel,
     QListView,
     QPushButton,
@@ -110,6 +111,15 @@ def pressed_by_enter(event: QKeyEvent, at: QWidget | None) -> bool:
     return True
 
 
+def tab_stops(part: QWidget) -> list[QWidget]:
+    """What Tab stops at within a part, in the order in which it was put together.
+
+    The list that a choice drops down is a window of its own.
+    """
+    widgets = (widget for widget in part.findChildren(QWidget) if widget.window() is part.window())
+    return [widget for widget in widgets if widget.focusPolicy() & Qt.FocusPolicy.TabFocus]
+
+
 def fill_with(page: QWidget, part: QWidget) -> None:
     """Let one part take the whole of a page."""
     layout = QVBoxLayout(page)
@@ -163,8 +173,12 @@ class Empty(QWidget):
         layout.addWidget(self._heading)
         layout.addWidget(self._text)
         layout.addSpacing(self.fontMetrics().height() // 2)
+        row = QHBoxLayout()
+        row.setSpacing(self.fontMetrics().height() // 2)
         for action in actions:
-            layout.addWidget(action, 0, Qt.AlignmentFlag.AlignLeft)
+            row.addWidget(action)
+        row.addStretch(1)
+        layout.addLayout(row)
         layout.addStretch(3)
 
     def say(self, heading: str, text: str) -> None:

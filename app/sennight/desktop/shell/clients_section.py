@@ -21,7 +21,6 @@ from sennight.desktop.kit.section import Page, Section
 from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.clients import Topic
 from sennight.practice.clients import add_client
-from sennight.practice.own_herbs import known_herbs
 
 if TYPE_CHECKING:
     from sennight.desktop.clients.folder_page import FolderPage
@@ -220,6 +219,7 @@ class ClientsSection(Section):
     def new(self) -> None:
         """Ask for a new client, and open their folder."""
         from sennight.desktop.clients.client_dialog import ClientDialog
+        from sennight.practice.own_herbs import known_herbs
 
         names = known_herbs(self.around.practice).names
         dialog = ClientDialog(self.clients.window(), names=names, today=self.around.today())

@@ -171,7 +171,7 @@ def _taken(page: Page, review: Review, limits: _Limits) -> list[Flowable]:
     if review.diary.weeks and limits.has_lanes:
         story.append(Spacer(0, 4))
         story.append(DrawingFlowable(diary_drawing(review.diary, _axis(page, review))))
-        legend = "One box per week. Filled: taken. Blank: missed. Slanted lines: no entry."
+        legend = "One box per week. Filled: taken. Blank: missed. A line through: no entry."
         story.append(text(legend, "small"))
     rows = [row for row in share_rows(review) if row.cut in (Cut.ALL, Cut.REMEDY, Cut.PHASE)]
     if rows and limits.has_shares:
@@ -232,7 +232,6 @@ def _changed(page: Page, review: Review, limits: _Limits, height: float) -> list
         "line: a gate. Flag: a decision."
     )
     if any(run.span.touches(review.axis) for run in review.layout.flares):
-        # Slanted lines alone are days without an entry, in the lanes above.
         legend = f"{legend} Dashed frame: a flare-up."
     held = thresholds_told(review.progress[: limits.measures])
     story.append(text(f"{legend} {held}".rstrip(), "small"))

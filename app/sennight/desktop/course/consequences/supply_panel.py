@@ -40,6 +40,7 @@ class SupplyPanel(Panel):
             kind="link",
             tip=self.tr("How much to the next review, or to any day, and what goes into it"),
         )
+        self.more.setProperty("flush", "true")
         self.room.addWidget(self.more, 0, Qt.AlignmentFlag.AlignLeft)
 
     def title(self) -> str:

@@ -59,10 +59,10 @@ class LineDelegate(QStyledItemDelegate):
         return round(longest + self.brushes.unit * (NAME_FROM + 2.5))
 
     def height(self, row: int, widths: list[int]) -> int:
-        """How high a row is, so that no word is cut."""
-        unit = self.brushes.unit
-        cells = enumerate(self.model.cells(row))
-        return round(max(self._height(cell, n, widths[n]) for n, cell in cells) + unit * 0.5)
+        """How high a row is, so that no word is cut; a column without width asks for nothing."""
+        cells = ((n, cell) for n, cell in enumerate(self.model.cells(row)) if widths[n] > 0)
+        high = max(self._height(cell, n, widths[n]) for n, cell in cells)
+        return round(high + self.brushes.unit * 0.5)
 
     def _height(self, cell: LineCell, column: int, width: int) -> float:
         wide = self._text_width(column, width)

@@ -7,7 +7,12 @@ from PySide6.QtWidgets import QScrollArea, QWidget
 
 from sennight.desktop.course.safety.acts import ActButtons
 from sennight.desktop.course.safety.findings_view import FindingsView
-from sennight.desktop.course.safety.rows import counts, finding_rows, summary, without_finding
+from sennight.desktop.course.safety.rows import (
+    finding_rows,
+    summary,
+    told_at_head,
+    without_finding,
+)
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button
@@ -89,13 +94,13 @@ class SafetyPanel(Fold):
             self._marked = self._theme, worst, hollow
             self.head.setIconSize(QSize(side, side))
             self.head.setIcon(mark_icon(self._theme, worst, side, hollow=hollow))
-        if told := counts(self.checked):
-            is_grave = bool(self.checked.stopping)
-            self.head.say(told, (lambda theme: theme.alarm) if is_grave else None)
-            return
         unasked = len(self._reading.course.client.unasked) if self._reading else 0
-        told, short = without_finding(unasked)
-        self.head.say(told, (lambda theme: theme.doubt) if unasked else None, short=short)
+        told, *shorter = told_at_head(self.checked, unasked)
+        if not told:
+            told, *shorter = without_finding(unasked)
+        doubt = (lambda theme: theme.doubt) if unasked else None
+        tone = (lambda theme: theme.alarm) if self.checked.stopping else doubt
+        self.head.say(told, tone, shorter=tuple(filter(None, shorter)))
 
     def _fill(self) -> None:
         if self._reading is not None:

@@ -80,7 +80,10 @@ def paint_scores(
     room = QRectF(0, h.foot + unit * 0.5, shown.scale.left, theme.line)
     p.setFont(painting.text)
     p.setPen(b.quiet)
-    p.drawText(room.adjusted(unit * 9, 0, -unit, 0), LEFT, lane.name)
+    measure, wide = painting.measure, room.width() - unit
+    begin = max(0.0, min(unit * 9, wide - measure.horizontalAdvance(lane.name)))
+    name = measure.elidedText(lane.name, Qt.TextElideMode.ElideRight, wide - begin)
+    p.drawText(room.adjusted(begin, 0, -unit, 0), LEFT, name)
     points = [
         QPointF(shown.scale.x(day), room.bottom() - 2 - height * (room.height() - 5))
         for day, height in lane.points
