@@ -8,8 +8,9 @@ import pytest
 
 from sennight.domain.courses.clients import Client
 from sennight.domain.remedies.advice import Concern
+from sennight.domain.remedies.forms import Form
 from sennight.practice.course_reading import read_course
-from sennight.practice.take_home import concerns
+from sennight.practice.take_home import concerns, purposes, told
 from support.safety_samples import START, course, remedy, with_facts
 
 
@@ -49,3 +50,22 @@ def test_signs_are_chosen_by_the_course_and_its_client(
 def test_a_child_has_signs_of_its_own() -> None:
     made = course(remedy("ivy-leaf"), client=Client("Una Example", born=date(2020, 5, 1)))
     assert concerns(read_course(made, today=START)) == {Concern.CHEST, Concern.CHILD}
+
+
+def test_what_is_not_swallowed_is_not_said_to_bring_on_a_sweat() -> None:
+    tea, gargle = remedy("thyme"), remedy("sage", form=Form.GARGLE, name="r2")
+    made = course(remedy("elderflower"), tea, gargle, aims=("diaphoretic", "anti-inflammatory"))
+    said = purposes(read_course(made, today=START))
+    assert any("bring on a sweat" in words for words in said["r1"])
+    assert "bring on a sweat" not in said.get("r2", ())
+
+
+def test_a_cream_with_cayenne_says_what_its_form_does_not() -> None:
+    """Capsaicin topical, health library (read): no heat; the directions of a rub have it."""
+
+    def heat(form: Form) -> bool:
+        reading = read_course(course(remedy("cayenne", form=form)), today=START)
+        return any("heat pad" in sentence.says for sentence in told(reading))
+
+    assert heat(Form.CREAM)
+    assert not heat(Form.RUB)

@@ -133,7 +133,7 @@ def test_what_could_be_done_instead() -> None:
         "Take the last dose before 18 January 2027.",
     )
     assert found["length.liquorice.max-course"].instead == (
-        "Take liquorice for the last time on 31 January 2027, or stop for 14 days from then.",
+        "Take liquorice for the last time on 31 January 2027, or stop for 2 weeks from then.",
     )
 
 

@@ -33,7 +33,11 @@ def full_names(materia_medica: MateriaMedica, herbs: set[str]) -> Mapping[str, s
 
 def _full_name(herb: Herb) -> str:
     more = ", ".join(part for part in (herb.latin, herb.part) if part)
-    return f"{herb.name} ({more})" if more else herb.name
+    if not more or herb.is_substance:
+        return herb.name
+    if herb.name.endswith(")"):
+        return f"{herb.name[:-1]}; {more})"
+    return f"{herb.name} ({more})"
 
 
 def herbs_of(reading: CourseReading) -> set[str]:

@@ -8,6 +8,8 @@ from datetime import date
 from sennight.domain.dates import whole_years
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.advice import Concern
+from sennight.domain.remedies.forms import is_taken_by_mouth
+from sennight.domain.remedies.use_words import NO_HEAT
 from sennight.domain.safety.come_back import purposes_of
 from sennight.domain.safety.facts import client_facts
 from sennight.domain.safety.for_client import ClientSentence
@@ -20,6 +22,44 @@ from sennight.knowledge.vocabulary import vocabulary
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.safety import checked_sentence, for_client, safety_rules
 
+HEAT = "heat-exposure"
+ONLY_SWALLOWED = frozenset(
+    (
+        "adaptogen",
+        "adrenal-tonic",
+        "alterative",
+        "antacid",
+        "antiemetic",
+        "antihidrotic",
+        "antilithic",
+        "bitter",
+        "cardiac-tonic",
+        "carminative",
+        "cholagogue",
+        "diaphoretic",
+        "diuretic",
+        "emetic",
+        "emmenagogue",
+        "galactagogue",
+        "hepatic",
+        "hormonal-regulator",
+        "hypoglycaemic",
+        "hypotensive",
+        "immune-stimulant",
+        "laxative-mild",
+        "laxative-stimulant",
+        "lipid-lowering",
+        "nootropic",
+        "nutritive",
+        "prostate-tonic",
+        "stomachic",
+        "thyroid-stimulant",
+        "tonic",
+        "urinary-antiseptic",
+        "uterine-tonic",
+    )
+)
+"""Actions of which nobody is told of what goes on the skin or is spat out: common practice."""
 MOST_PURPOSES = 3
 """More purposes than these are not said of one remedy."""
 
@@ -125,16 +165,29 @@ def purposes(reading: CourseReading) -> Mapping[str, tuple[str, ...]]:
     for covered in reading.actions:
         if covered.wanted and covered.action in words:
             for remedy in covered.remedies:
+                form = reading.course.remedy(remedy).form
+                if covered.action in ONLY_SWALLOWED and not is_taken_by_mouth(form):
+                    continue
                 found.setdefault(remedy, {}).update(dict.fromkeys(words[covered.action]))
     return {remedy: tuple(said)[:MOST_PURPOSES] for remedy, said in found.items()}
 
 
 def told(reading: CourseReading) -> tuple[ClientSentence, ...]:
-    """What this client is told, without what every rub's directions say already."""
-    rubs = (rule.says for rule in safety_rules().advice if rule.form == "rub")
-    said = {lower_first(words).removesuffix(".") for words in rubs}
+    """What this client is told, without what the directions of a form on the skin say already."""
+    rubs = [rule for rule in safety_rules().advice if rule.form == "rub"]
+    said = {lower_first(rule.says).removesuffix("."): rule.tag for rule in rubs}
     every = for_client(reading.safety, reading.layout, reading.materia_medica)
-    return tuple(sentence for sentence in every if sentence.says not in said)
+    return tuple(
+        sentence
+        for sentence in every
+        if sentence.says not in said or not _is_of_form(sentence, said[sentence.says], reading)
+    )
+
+
+def _is_of_form(sentence: ClientSentence, tag: str, reading: CourseReading) -> bool:
+    """Whether the directions of its remedies' forms say it; of heat not all of them do."""
+    forms = (reading.course.remedy(remedy).form for remedy in sentence.remedies)
+    return tag != HEAT or all(NO_HEAT in form.facts.use for form in forms)
 
 
 def lasts_until(reading: CourseReading) -> Mapping[str, date]:

@@ -312,6 +312,12 @@ def test_everything_is_found_by_name(sample: Sample) -> None:
     ]
     assert [t.sort for t in matching_things(things, "efua")] == [Sort.CLIENT, Sort.COURSE]
     assert [t.name for t in matching_things(things, "joint te")] == ["Joint tea"]
+    herbs = [
+        Thing(Sort.HERB, n, n, about) for n, about in (("Lovage", "love parsley"), ("Parsley", ""))
+    ]
+    assert [t.name for t in matching_things(tuple(herbs), "par")] == ["Parsley", "Lovage"]
+    first = Thing(Sort.CLIENT, "i", "Ida Parr", "")
+    assert matching_things((first, *herbs), "par")[0] is first, "clients stay before herbs"
     assert [t.id for t in matching_things(things, "white willow")] == ["willow-bark"]
     assert [t.id for t in matching_things(things, "devils cl")] == ["devils-claw"]
     assert matching_things(things, "  ") == ()

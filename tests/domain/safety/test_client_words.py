@@ -53,7 +53,7 @@ def test_an_allergy_that_was_accepted_names_the_herb_and_stands_with_the_remedy(
     assert sentence
     assert sentence.place is Place.USE, "bold under the remedy"
     assert sentence.says.startswith(
-        "it contains chamomile (German), and you told us of your allergy to the daisy family: "
+        "it contains chamomile, and you told us of your allergy to the daisy family: "
         "the first time take only a very small amount of it and wait a day"
     )
 

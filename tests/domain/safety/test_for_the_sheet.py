@@ -76,7 +76,7 @@ def test_only_families_that_people_react_to_as_a_whole_are_told(allergy: str) ->
 @pytest.mark.parametrize(
     ("herb", "allergy", "says"),
     [
-        ("fennel", "fennel", "it contains fennel (bitter), and you told us of your allergy to"),
+        ("fennel", "fennel", "it contains fennel, and you told us of your allergy to"),
         ("chamomile", "asteraceae-allergy", "your allergy to the daisy family"),
         ("willow-bark", "salicylates", "you told us of your allergy to salicylates"),
     ],
@@ -183,3 +183,22 @@ def test_feverfew_for_migraine_is_not_for_the_joints(facts: tuple[str, ...], say
     told = list(come_back_sentences(layout, MATERIA_MEDICA, RULES.come_back, facts))
     assert any(says in one.text and "r1" in one.remedies for one in told)
     assert any("joints or muscles" in one.text and "r2" in one.remedies for one in told)
+
+
+@pytest.mark.parametrize(
+    ("form", "severity"), [(Form.TEA, Severity.AVOID), (Form.OINTMENT, Severity.CAUTION)]
+)
+def test_an_ointment_is_not_a_tea_to_a_woman_who_feeds(form: Form, severity: Severity) -> None:
+    """Health Canada and others speak of use by mouth; on the skin it is kept off the breast."""
+    made = course(remedy("chickweed", form=form), client=with_facts("lactation"))
+    finding = found(made)["chickweed.lactation"]
+    assert finding.severity is severity
+    is_on_skin = severity is Severity.CAUTION
+    assert ("keep it off your breasts" in finding.client_text) is is_on_skin
+    assert ("keep it off the breast" in finding.text) is is_on_skin
+    assert ("Leave it out" in finding.text) is not is_on_skin
+
+
+def test_what_the_record_says_of_the_skin_alone_stays_as_grave() -> None:
+    made = course(remedy("comfrey", form=Form.OINTMENT), client=with_facts("lactation"))
+    assert found(made)["comfrey.lactation"].severity is Severity.AVOID

@@ -75,8 +75,8 @@ class DispensaryWork(OrderingWork):
 
     def receive(self) -> None:
         """Enter a delivery."""
-        dialog = ReceiveDialog(self.dispensary, known_herbs(self._practice).names)
-
+        names = known_herbs(self._practice).names
+        dialog = ReceiveDialog(self.dispensary, names, self.around.today())
         dialog.keep_draft(self._practice, "receive")
 
         def save() -> None:
@@ -99,7 +99,8 @@ class DispensaryWork(OrderingWork):
         made = MadeHere(
             batch, left, self.tr("Made here"), cost_of_batch(self._practice, batch, left)
         )
-        dialog = ReceiveDialog(self.dispensary, known_herbs(self._practice).names, made)
+        names, today = known_herbs(self._practice).names, self.around.today()
+        dialog = ReceiveDialog(self.dispensary, names, today, made)
         dialog.keep_draft(self._practice, "shelve", batch_id)
 
         def save() -> None:

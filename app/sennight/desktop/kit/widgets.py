@@ -111,6 +111,15 @@ def pressed_by_enter(event: QKeyEvent, at: QWidget | None) -> bool:
     return True
 
 
+def tab_stops(part: QWidget) -> list[QWidget]:
+    """What Tab stops at within a part, in the order in which it was put together.
+
+    The list that a choice drops down is a window of its own.
+    """
+    widgets = (widget for widget in part.findChildren(QWidget) if widget.window() is part.window())
+    return [widget for widget in widgets if widget.focusPolicy() & Qt.FocusPolicy.TabFocus]
+
+
 def fill_with(page: QWidget, part: QWidget) -> None:
     """Let one part take the whole of a page."""
     layout = QVBoxLayout(page)

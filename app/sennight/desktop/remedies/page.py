@@ -25,6 +25,7 @@ from sennight.desktop.remedies.view import RemedyView
 from sennight.domain.formulas.formulas import usual_trial
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.remedies import Remedy
+from sennight.practice.dispensary import settings_of
 from sennight.practice.drafts import Draft, Json
 from sennight.practice.formula_drafts import (
     FIELD,
@@ -90,6 +91,7 @@ class RemedyPage(RemedyView):
     def open(self, remedy_id: str) -> None:
         """Show a remedy; raises MissingRecordError."""
         self.materia_medica = known_herbs(self._practice)
+        self.making.usual = settings_of(self._practice).supply
         self.model.set_herbs(
             {name: self.materia_medica.herbs[name] for name in self.materia_medica.names}
         )

@@ -286,8 +286,8 @@ class MainWindow(QMainWindow):
     def _show_keys(self) -> None:
         from sennight.desktop.shell.keys_dialog import KeysDialog  # noqa: PLC0415 - see `later`
 
-        of_pages = (spec for section in self.sections for spec in section.page_specs())
-        KeysDialog(self, (*self._specs, *of_pages)).exec()
+        places = ((section.spec().text, section.page_specs()) for section in self.sections)
+        KeysDialog(self, ((self.tr("Everywhere"), self._specs), *places)).exec()
 
     def _show_changes(self) -> None:
         from sennight.desktop.shell.changes_dialog import (  # noqa: PLC0415 - see `later`

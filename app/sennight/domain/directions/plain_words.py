@@ -258,7 +258,10 @@ def plain_rhythm(timing: Timing, day: ClientDay, words: TimeWords = USUAL_TIME_W
         return f"{text}, {FOOD_WORDS[food]}" if food else text
     times = rhythm.times if isinstance(rhythm, AtTimes) else ()
     in_order = sorted(times, key=lambda when: _place(when, day))
-    return f"{times_over(len(times))} a day, {_at_times(in_order, food, words)}"
+    at_times = _at_times(in_order, food, words)
+    if len(times) == 1 and timing.days != DAILY:
+        return at_times  # “at bedtime, on Mondays”: not once a day
+    return f"{times_over(len(times))} a day, {at_times}"
 
 
 def _at_times(in_order: Sequence[Moment | time], food: Food | None, words: TimeWords) -> str:

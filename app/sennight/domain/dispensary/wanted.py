@@ -181,8 +181,9 @@ def orders(
     return tuple(sorted(missing, key=_by_supplier))
 
 
-def _by_supplier(order: Order) -> tuple[str, str]:
-    return order.supplier.casefold(), order.material.name
+def _by_supplier(order: Order) -> tuple[bool, str, str]:
+    """Those of no known supplier come last."""
+    return not order.supplier, order.supplier.casefold(), order.material.name
 
 
 def _held(

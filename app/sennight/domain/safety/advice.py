@@ -23,7 +23,7 @@ from sennight.domain.safety.uses import remedies_given
 from sennight.domain.safety.wording_statements import (
     words_of,
 )
-from sennight.domain.tag_words import lower_first, upper_first
+from sennight.domain.tag_words import lower_first, short_name, upper_first
 
 
 def advice_sentences(
@@ -122,4 +122,4 @@ def _mentioned(herb: Herb, facts: ClientFacts, forms: frozenset[TakenAs]) -> Ite
         ):
             fact = upper_first(facts.rules.words.phrase(caution.tag))
             says = lower_first(words_of(caution.text, caution.level))
-            yield f"It contains {lower_first(herb.name)}. {fact}: {says}."
+            yield f"It contains {lower_first(short_name(herb.name))}. {fact}: {says}."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -27,6 +27,7 @@ from sennight.domain.safety.statements import (
     LeastAge,
     LeftOutBefore,
     OfOneFamily,
+    OnSkinWhileFeeding,
     Quote,
     Statement,
     SuspectedReaction,
@@ -38,6 +39,8 @@ from sennight.domain.safety.uses import RemedyDays, Use, chosen, meeting
 
 INTERNAL = "internal-use"
 SURGERY = "planned-surgery"
+FEEDING = "lactation"
+_AVOID = Severity.AVOID
 
 
 def cautions_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
@@ -50,9 +53,26 @@ def cautions_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
             taken = use.relevant(caution.tag, facts.rules.rub_tags)
             met = _not_exempt(use.herb, caution.tag, facts)
             spans = [facts.span(fact, caution.tag, use.herb) for fact in met]
-            finding = _met(use.herb, caution, _in_forms(use, caution, taken), spans)
             theme = theme_id(use.herb, caution.tag, facts.rules)
-            yield replace(finding, met=met, theme=theme)
+            for finding in _by_route(use, caution, taken, spans):
+                yield replace(finding, met=met, theme=theme)
+
+
+def _by_route(
+    use: Use, caution: Caution, taken: RemedyDays, spans: Sequence[Span]
+) -> Iterator[Finding]:
+    """The finding; on the skin of a woman who feeds a milder one, which the milk hardly meets.
+
+    Only where the record is about use by mouth as well, and advises against it.
+    """
+    taken = _in_forms(use, caution, taken)
+    if caution.tag != FEEDING or use.is_for_skin or SEVERITY_OF[caution.level] is not _AVOID:
+        yield _met(use.herb, caution, taken, spans)
+        return
+    yield _met(use.herb, caution, chosen(taken, use.oral.__contains__), spans)
+    on_skin = _met(use.herb, caution, chosen(taken, use.topical.__contains__), spans)
+    statements = (*on_skin.statements, OnSkinWhileFeeding(use.herb.id))
+    yield replace(on_skin, severity=Severity.CAUTION, statements=statements)
 
 
 def _not_exempt(herb: Herb, tag: str, facts: ClientFacts) -> tuple[Fact, ...]:

@@ -75,6 +75,13 @@ class AllergicToIt:
 
 
 @dataclass(frozen=True, slots=True)
+class OnSkinWhileFeeding:
+    """What a herb's record has against it by mouth says little of its use on the skin."""
+
+    herb: str
+
+
+@dataclass(frozen=True, slots=True)
 class OfOneFamily:
     """The client is allergic to another herb of a family that people react to as a whole."""
 
@@ -330,6 +337,7 @@ Statement = (
     | HoldsAllergen
     | AllergicToIt
     | OfOneFamily
+    | OnSkinWhileFeeding
     | AllergyToWhich
     | NotInRecords
     | MayBeEither

@@ -29,6 +29,7 @@ from sennight.domain.safety.statements import (
     NothingRecorded,
     NotInRecords,
     OfOneFamily,
+    OnSkinWhileFeeding,
     Quote,
     SignOfDanger,
     SiteLiesDeep,
@@ -57,7 +58,7 @@ def sources(statement: Statement) -> Iterator[str]:
             yield "The protocol's own ceiling"
         case SugarTaken():
             yield "EMA, annex on excipients in labels, sucrose (not yet checked)"
-        case EssentialOils():
+        case EssentialOils() | OnSkinWhileFeeding():
             yield "Common practice"
         case SiteLiesDeep():
             yield DEEP_SOURCE

@@ -35,6 +35,7 @@ from sennight.domain.safety.statements import (
     NothingRecorded,
     NotInRecords,
     OfOneFamily,
+    OnSkinWhileFeeding,
     Quote,
     SignOfDanger,
     SiteLiesDeep,
@@ -65,6 +66,7 @@ ClientStatement = (
     | HoldsAllergen
     | AllergicToIt
     | OfOneFamily
+    | OnSkinWhileFeeding
     | LeastAge
     | SuspectedReaction
 )
@@ -85,6 +87,7 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
             | HoldsAllergen()
             | AllergicToIt()
             | OfOneFamily()
+            | OnSkinWhileFeeding()
             | LeastAge()
             | SuspectedReaction()
         ):
@@ -137,6 +140,8 @@ def _client_words(statement: ClientStatement, names: Names) -> Sentence:
             return _holds_allergen(statement, names)
         case AllergicToIt(herb):
             return Sentence(names.herb(herb), "the client is allergic to it.")
+        case OnSkinWhileFeeding():
+            return Sentence("", OFF_THE_BREAST)
         case OfOneFamily():
             return _of_one_family(statement, names)
         case LeastAge():
@@ -150,6 +155,11 @@ def _client_words(statement: ClientStatement, names: Names) -> Sentence:
 def _suspected(statement: SuspectedReaction, names: Names) -> Sentence:
     about = f"{names.herb(statement.herb)} is suspected of a reaction that this client had"
     return Sentence("", f"{about}: {statement.what.rstrip('.')}.")
+
+
+OFF_THE_BREAST = (
+    "Here it is not swallowed: keep it off the breast, and off skin that the baby touches."
+)
 
 
 def _of_one_family(statement: OfOneFamily, names: Names) -> Sentence:

@@ -23,6 +23,12 @@ from sennight.domain.safety.steps import (
 from sennight.domain.tag_words import lower_first
 
 
+def _long(days: int) -> str:
+    """`10 days`, `2 weeks`."""
+    weeks, rest = divmod(days, 7)
+    return counted(days, "day") if rest else counted(weeks, "week")
+
+
 def step_words(step: Step, names: Names) -> str:
     """A step as a sentence."""
     match step:
@@ -31,7 +37,7 @@ def step_words(step: Step, names: Names) -> str:
         case NotBefore(herb, day):
             return f"Start {lower_first(names.herb(herb))} on {plain_date(day)} or later."
         case LastDoseOn(herb, day, break_days):
-            again = f", or stop for {counted(break_days, 'day')} from then" if break_days else ""
+            again = f", or stop for {_long(break_days)} from then" if break_days else ""
             name = lower_first(names.herb(herb))
             return f"Take {name} for the last time on {plain_date(day)}{again}."
         case GiveLess():

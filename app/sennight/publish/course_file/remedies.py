@@ -30,7 +30,6 @@ from sennight.domain.remedies.remedies import (
 from sennight.publish.course_file.herbs import herb_called
 from sennight.toml_tables import NAME, RATIO, Table, ValueKind, number, one_of, whole
 
-DEFAULT_WATER_ML = 250
 DEFAULT_MINUTES = {Method.INFUSION: 10, Method.DECOCTION: 15, Method.MACERATION: 480}
 """How long herbs draw, simmer or stand where the file does not say: common practice."""
 
@@ -87,7 +86,7 @@ def _tea(table: Table, form: Form) -> TeaMaking:
     method = table.may("method", one_of(Method, Method.INFUSION), Method.INFUSION)
     return TeaMaking(
         grams_per_cup=table.need(grams_key(form), number(0, 1000)),
-        water_ml=table.may("water_ml", number(0, 5000), number(0, DEFAULT_WATER_ML).blank),
+        water_ml=table.may("water_ml", number(0, 5000), number(0, form.facts.water_ml).blank),
         method=method,
         minutes=table.may("minutes", whole(1, 1440), DEFAULT_MINUTES[method]),
     )

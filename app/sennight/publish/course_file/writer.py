@@ -38,7 +38,6 @@ from sennight.publish.course_file.own_herbs import own_herb_tables
 from sennight.publish.course_file.protocol import LENGTHS
 from sennight.publish.course_file.remedies import (
     DEFAULT_MINUTES,
-    DEFAULT_WATER_ML,
     grams_key,
     usual_sugar,
 )
@@ -116,7 +115,7 @@ def _remedy(remedy: Remedy) -> str:
     if tea:
         making = {
             grams_key(remedy.form): tea.grams_per_cup,
-            "water_ml": unless(tea.water_ml, DEFAULT_WATER_ML),
+            "water_ml": unless(tea.water_ml, remedy.form.facts.water_ml),
             "method": unless(tea.method, Method.INFUSION),
             "minutes": unless(tea.minutes, DEFAULT_MINUTES[tea.method]),
         }

@@ -113,8 +113,10 @@ class MonthDelegate(DayDelegate):
                 left += side + unit * 0.4
         more = f" +{rest}" if rest else ""
         role = Role.QUIET if group[0].remedy is not None else Role.STRONG
-        measure = self.brushes.metrics(role)
         ways, wide = change_words(group[0]), room.right() - left
+        if self.brushes.metrics(role).horizontalAdvance(ways[-1]) > wide:
+            role = Role.QUIET  # which is narrower
+        measure = self.brushes.metrics(role)
         told = (*(way + more for way in ways), *ways)  # whole words go before how many are left
         fits = (way for way in told if measure.horizontalAdvance(way) <= wide)
         cut = measure.elidedText(ways[-1], Qt.TextElideMode.ElideRight, wide)
