@@ -8,7 +8,11 @@ from typing import assert_never
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.parser import DirectionsError
 from sennight.domain.herbs.naming import HerbNames
-from sennight.domain.remedies.contents import has_sugar_in_nothing, percent_of
+from sennight.domain.remedies.contents import (
+    has_drops_in_nothing,
+    has_sugar_in_nothing,
+    is_over_the_whole,
+)
 from sennight.domain.remedies.form_facts import Composition, Filling
 from sennight.domain.remedies.forms import Form, called, composition_of, is_made_in_water
 from sennight.domain.remedies.portions import (
@@ -158,11 +162,10 @@ def _check_percents(table: Table, remedy: Remedy) -> None:
             table.report.add(place, "expected percent by weight, or drops of an essential oil")
         elif part.drops is not None and part.filling is not Filling.ESSENTIAL_OIL:
             table.report.add((*place, "drops"), "drops are for essential oils; expected percent")
-        elif part.drops is not None and remedy.batch_g is None:
-            message = "the grams that the drops go into; expected a number above 0"
-            table.report.add((*table.place, "batch_g"), message)
-    parts = (percent_of(remedy, part) or Fraction(0) for part in remedy.ingredients)
-    if sum(parts, Fraction(0)) > 100:
+    if has_drops_in_nothing(remedy):
+        message = "the grams that the drops go into; expected a number above 0"
+        table.report.add((*table.place, "batch_g"), message)
+    if is_over_the_whole(remedy):
         table.report.add((*table.place, "parts"), "come to over 100 percent; expected at most 100")
 
 

@@ -27,11 +27,15 @@ def change_words(change: DayChange) -> tuple[str, ...]:
     taken = f"{dose} × {len(stretch.times)}" if stretch and stretch.times else dose
     fixed = {
         Change.PHASE: (upper_first(change.name),),
-        Change.FLARE: (translate("Month", "flare-up"),),
+        Change.FLARE: (translate("Month", "flare-up"), translate("Month", "flare")),
         Change.PAUSE: (translate("Month", "pause begins"), translate("Month", "pause")),
         Change.OFF: (translate("Month", "off"),),
         Change.STOPS: (translate("Month", "stops"),),
-        Change.AGAIN: (translate("Month", "on again"), translate("Month", "again")),
+        Change.AGAIN: (
+            translate("Month", "on again"),
+            translate("Month", "again"),
+            translate("Month", "on"),
+        ),
     }
     if change.kind in fixed:
         return fixed[change.kind]
