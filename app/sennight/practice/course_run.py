@@ -10,7 +10,7 @@ from datetime import date
 from pathlib import Path
 
 from sennight.domain.courses.least_time import early_end_words, early_ends
-from sennight.domain.courses.problems import place_name, step_warnings
+from sennight.domain.courses.problems import join_warnings, place_name, step_warnings
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.own_herbs import with_own
@@ -228,8 +228,8 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
         yield f"this course was struck out ({course.void}): nothing of it is taken or printed"
         yield from job.reminders.notices
         return
-    for warning in step_warnings(job.reading.layout.plan):
-        yield str(warning)
+    plan = job.reading.layout.plan
+    yield from map(str, (*step_warnings(plan), *join_warnings(plan)))
     yield from map(early_end_words, early_ends(job.reading.layout.plan))
     days = job.reading.layout.days
     for n, entry in enumerate(job.file.diary):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, datetime
+from fractions import Fraction
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -23,6 +24,7 @@ from sennight.domain.courses.protocols import Protocol
 from sennight.domain.remedies.forms import Form
 from sennight.practice.clients import add_client
 from sennight.practice.courses import add_course
+from sennight.practice.dispensary import keep_settings, settings_of
 from sennight.practice.opening import OpenPractice
 from support import samples
 
@@ -281,3 +283,16 @@ def test_an_entry_of_a_menu_does_what_it_says(page: CoursePage) -> None:
     menu.actions()[0].trigger()
     assert view.session.day == date(2027, 1, 6)
     menu.close()
+
+
+def test_other_ways_of_reckoning_supply_hold_once_the_page_comes_back(
+    page: CoursePage, empty_practice: OpenPractice
+) -> None:
+    controller = page.controller
+    assert controller is not None
+    before = settings_of(empty_practice)
+    other = replace(before, supply=replace(before.supply, ml=Fraction(250)))
+    page.hide()
+    keep_settings(empty_practice, other, now=NOW)
+    page.show_course(controller.entry.id)
+    assert controller.session.reading.settings == other.supply != before.supply

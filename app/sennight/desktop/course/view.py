@@ -191,6 +191,7 @@ class CourseView(QWidget):
         self.timeline.apply_theme(theme)
         self.calendar.apply_theme(theme)
         self.lines.apply_theme(theme)
+        self.lines.keep_clear(unit * 2)
         self.consequences.apply_theme(theme)
         self._measure()
 

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtGui import QUndoStack
 
 from sennight.desktop.clients.actions import list_specs
-from sennight.desktop.course.actions import course_specs
+from sennight.desktop.course.actions import course_specs, found_specs
 from sennight.desktop.kit.action_spec import ActionSpec
 from sennight.desktop.kit.navigation import CLIENTS, Route, RouteKind
 from sennight.desktop.kit.saving import saved_from
@@ -169,6 +169,15 @@ class ClientsSection(Section):
             return translate("Clients", "Review")
         is_course = kind == RouteKind.COURSE
         return translate("Clients", "Course") if is_course else self.clients.list.title.text()
+
+    def acts(self, kind: str) -> tuple[ActionSpec, ...]:
+        """The decisions on a course, and what is entered and given."""
+        return found_specs() if kind in OF_COURSE and self.course.controller else ()
+
+    def act(self, name: str) -> None:
+        """Decide, enter or give."""
+        if self.course.controller is not None:
+            self.course.controller.decide(name)
 
     def undo_stack(self, kind: str) -> QUndoStack | None:
         """The edits of the folder or the course."""

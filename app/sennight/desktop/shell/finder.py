@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -13,6 +13,8 @@ from sennight.practice.opening import OpenPractice
 if TYPE_CHECKING:
     from sennight.desktop.shell.find_index import FindIndex
 
+HERE = "here:"
+"""Stands before the id of what can be done on the page in front."""
 _NOT_FOUND = frozenset({"find", "undo", "redo", "back", "forward", "quit"})
 """Actions that mean nothing when they are looked for."""
 
@@ -20,8 +22,14 @@ _NOT_FOUND = frozenset({"find", "undo", "redo", "back", "forward", "quit"})
 class Finder:
     """Finds in a practice, and among the window's actions."""
 
-    def __init__(self, practice: OpenPractice, specs: Sequence[ActionSpec]) -> None:
-        self._practice = practice
+    def __init__(
+        self,
+        practice: OpenPractice,
+        specs: Sequence[ActionSpec],
+        here: Callable[[], Sequence[ActionSpec]] = tuple,
+    ) -> None:
+        """`specs` can be done from anywhere, what is `here` on the page in front alone."""
+        self._practice, self._here = practice, here
         self._specs = tuple(spec for spec in specs if spec.id not in _NOT_FOUND)
 
     @cached_property
@@ -41,4 +49,5 @@ class Finder:
 
         written = written_things(self._practice, typed)
         reviews = review_things(self.by_name(), typed)
-        return (*written, *reviews, *action_things(self._specs, typed))
+        here = (thing._replace(id=HERE + thing.id) for thing in action_things(self._here(), typed))
+        return (*written, *reviews, *here, *action_things(self._specs, typed))

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from sennight.desktop.kit.action_spec import ActionSpec
 from sennight.desktop.kit.drafts import DraftKeeper
 from sennight.desktop.kit.navigation import History, Route
 from sennight.desktop.kit.plain_text import plain_tip
@@ -29,7 +30,7 @@ from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
 from sennight.desktop.shell.find import Sort, Thing, route_to
 from sennight.desktop.shell.find_field import FindField
-from sennight.desktop.shell.finder import Finder
+from sennight.desktop.shell.finder import HERE, Finder
 from sennight.desktop.shell.first_start import wants_own_practice
 from sennight.desktop.shell.opening import Reopening
 from sennight.desktop.shell.rail import Rail
@@ -78,7 +79,7 @@ class MainWindow(QMainWindow):
     # Layout
 
     def _make_parts(self) -> None:
-        finder = Finder(self._practice, self._specs)
+        finder = Finder(self._practice, self._specs, self._acts_here)
         self.find_field = FindField(self, finder.by_name, finder.besides)
         self.is_demo = is_demo(self._practice.path)
         self.rail = Rail(self.actions_by_id, self._kinds, self._appearance, is_demo=self.is_demo)
@@ -277,8 +278,14 @@ class MainWindow(QMainWindow):
         self.find_field.setFocus(Qt.FocusReason.ShortcutFocusReason)
         self.find_field.selectAll()
 
+    def _acts_here(self) -> tuple[ActionSpec, ...]:
+        kind = self._history.here.kind
+        return self._section_of(kind).acts(kind)
+
     def _open_thing(self, thing: Thing) -> None:
-        if thing.sort is Sort.ACTION:
+        if thing.sort is Sort.ACTION and thing.id.startswith(HERE):
+            self._section_of(self._history.here.kind).act(thing.id.removeprefix(HERE))
+        elif thing.sort is Sort.ACTION:
             self.actions_by_id[thing.id].trigger()
         else:
             self.go(route_to(thing))

@@ -170,17 +170,20 @@ class GiveDialog(FormDialog):
         self._known = (card, known, for_phone(reading, before, choices))
         self._tell("")
         self.folder_row.explain("")
-        has_parts = bool(choices.parts)
         self.print_button.setEnabled(bool(choices.parts - {PaperKind.REMINDERS}))
-        self.main_button.setEnabled(has_parts and bool(self.folder.text().strip()))
+        self.main_button.setEnabled(False)
         self.papers.refresh()
         try:
             plan = self._plan(choices)
         except ValueError as error:
             self._tell(str(error))
-            self.main_button.setEnabled(False)
             return
-        self._say_files(plan, choices)
+        files = planned_files(self.to.practice, self.to.reading, plan, choices)
+        printed = replace(choices, parts=choices.parts - {PaperKind.REMINDERS}, email=False)
+        papers = planned_files(self.to.practice, self.to.reading, plan, printed)
+        self.print_button.setEnabled(bool(papers))
+        self.main_button.setEnabled(bool(files) and bool(self.folder.text().strip()))
+        self._say_files(files)
         self._say_reminders(plan, choices)
 
     def _plan(self, choices: GiveChoices) -> Reminders:
@@ -197,8 +200,10 @@ class GiveDialog(FormDialog):
         layout = self.to.reading.layout
         return reorders_of(layout.course, lasting_for(self.to.practice, layout))
 
-    def _say_files(self, plan: Reminders, choices: GiveChoices) -> None:
-        planned = planned_files(self.to.practice, self.to.reading, plan, choices)
+    def _say_files(self, planned: tuple[str, ...]) -> None:
+        if not planned:
+            self.summary_label.setText(self.tr("Nothing can be made of what is ticked."))
+            return
         text = (
             self.tr("1 file will be saved:")
             if len(planned) == 1

@@ -15,6 +15,7 @@ from sennight.desktop.kit.icons import form_mark
 from sennight.desktop.kit.kept_pictures import KeptPictures
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.parts.directions_edit import DirectionsEdit
+from sennight.domain.remedies.forms import Form
 
 WRAP = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap
 ONE_LINE = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextSingleLine
@@ -89,7 +90,7 @@ class LineDelegate(QStyledItemDelegate):
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one cell."""
-        b, unit, rect = self.brushes, self.brushes.unit, QRectF(option.rect)
+        b, rect = self.brushes, QRectF(option.rect)
         state, row, column = option.state, index.row(), index.column()
         if state & QStyle.StateFlag.State_Selected:
             painter.fillRect(rect, b.theme.selection)
@@ -97,45 +98,46 @@ class LineDelegate(QStyledItemDelegate):
             painter.fillRect(rect, b.theme.hover)
         painter.setPen(b.hairline)
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
-        left = 0.0
-        if column == Column.REMEDY:
-            left = unit * NAME_FROM
-            self._remedy_marks(painter, rect, row)
-        room = QRectF(
-            rect.left() + left,
-            rect.top() + unit * 0.2,
-            self._text_width(column, rect.width()),
-            rect.height() - unit * 0.2,
-        )
-        self._kept_texts(painter, room, self.model.cell(row, column), column)
+        remedy = self.model.remedy_at(row) if column == Column.REMEDY else None
+        mark = (self.model.place(row), remedy.form) if remedy is not None else None
+        cell = self.model.cell(row, column)
+        if cell.text or cell.plain or mark:
+            self._pictures.draw(
+                painter,
+                rect,
+                (cell, column, self.is_tight, mark),
+                lambda inner, room: self._words_and_mark(inner, room, cell, column, mark),
+            )
         if state & QStyle.StateFlag.State_HasFocus:
             painter.setPen(b.focus)
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRect(rect.adjusted(1, 1, -1, -2))
 
-    def _remedy_marks(self, painter: QPainter, rect: QRectF, row: int) -> None:
+    def _words_and_mark(
+        self,
+        painter: QPainter,
+        rect: QRectF,
+        cell: LineCell,
+        column: int,
+        mark: tuple[int, Form] | None,
+    ) -> None:
+        """All that a cell says, without what depends on the pointer and the keyboard."""
+        if mark is not None:
+            self._remedy_mark(painter, rect, *mark)
+        left = self.brushes.unit * NAME_FROM if column == Column.REMEDY else 0.0
+        room = rect.adjusted(left, self.brushes.unit * 0.2, 0, 0)
+        room.setWidth(self._text_width(column, rect.width()))
+        self._texts(painter, room, cell, is_quiet=column == Column.UNTIL)
+
+    def _remedy_mark(self, painter: QPainter, rect: QRectF, place: int, form: Form) -> None:
         """The letter of a line's remedy, and the drawing of its form."""
-        b, unit, place = self.brushes, self.brushes.unit, self.model.place(row)
+        b, unit = self.brushes, self.brushes.unit
         spot = QRectF(rect.left() + unit * 0.4, rect.top() + unit * 0.3, unit * 3.6, b.theme.line)
         if place >= 0:
             draw_letter(painter, b, spot, place)
-        remedy = self.model.remedy_at(row)
-        if remedy is not None:
-            side = round(b.theme.line * 0.9)
-            drawn = form_mark(remedy.form, b.theme.slate.name(), side)
-            painter.drawPixmap(QPointF(round(spot.right() + unit * 0.8), round(spot.top())), drawn)
-
-    def _kept_texts(self, painter: QPainter, room: QRectF, cell: LineCell, column: int) -> None:
-        """Draw a cell's texts, from the picture that is kept of them where there is one."""
-        if not cell.text and not cell.plain:
-            return
-        is_quiet = column == Column.UNTIL
-        self._pictures.draw(
-            painter,
-            room,
-            (cell, is_quiet, self.is_tight),
-            lambda inner, own: self._texts(inner, own, cell, is_quiet=is_quiet),
-        )
+        side = round(b.theme.line * 0.9)
+        drawn = form_mark(form, b.theme.slate.name(), side)
+        painter.drawPixmap(QPointF(round(spot.right() + unit * 0.8), round(spot.top())), drawn)
 
     def _texts(self, painter: QPainter, room: QRectF, cell: LineCell, *, is_quiet: bool) -> None:
         b = self.brushes

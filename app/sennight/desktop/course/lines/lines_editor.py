@@ -129,6 +129,10 @@ class LinesEditor(QWidget):
         self.bar.apply_theme(theme)
         self.table.apply_theme(theme)
 
+    def keep_clear(self, edge: int) -> None:
+        """Leave so many pixels free at the right, where something else begins."""
+        self._layout.setContentsMargins(0, 0, edge, 0)
+
     def _cell_changed(self) -> None:
         self._asked(None)
 
