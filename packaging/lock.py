@@ -21,9 +21,10 @@ OPTIONS = [
     "--no-emit-find-links",
     "--no-annotate",
     "--no-header",
+    "--system-certs",
     "--quiet",
 ]
-"""One lock for every platform and every Python from 3.11 on."""
+"""One lock for every platform and every Python from 3.11 on; trust is the machine's, as pip's."""
 
 CHOICES = ("--upgrade", "--resolution=lowest-direct")
 """What may be asked for: the newest versions, or the lowest that `pyproject.toml` declares."""
@@ -54,4 +55,8 @@ def compile_lock(command: list[str], lock: Path) -> None:
 
 
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))
+    try:
+        sys.exit(main(sys.argv[1:]))
+    except subprocess.CalledProcessError as error:
+        program = Path(error.cmd[0]).name
+        sys.exit(f"{program} failed, as it says above. A lock that is not named as written stays.")

@@ -40,6 +40,7 @@ AMERICAN = (
     r"(?:organ|recogn|summar|custom|initial|minim|maxim|memor)iz",
 )
 ODD = (
+    r"[Bb]reast-feed",  # one spelling: breastfeeding
     r"\bgone by\b",
     r"\bnot borne\b",
     r"\bmakes? vomit\b",

@@ -97,10 +97,11 @@ def _read_table(given: argparse.Namespace) -> int:
         )
         return WRONG
     try:
-        say(table_as_entries(given.photos[0], given.course).rstrip("\n"))
+        found = table_as_entries(given.photos[0], given.course, as_table=given.csv)
     except DiaryFileError as error:
         print(error, file=sys.stderr)
         return WRONG
+    say(found.rstrip("\n"))
     return DONE
 
 

@@ -53,6 +53,7 @@ CHART_COLOURS = {
     "ground": ChartColour("#F2EFE6", "#272E2B", "#F3F3F3"),
     "ground too": ChartColour("#E8E5DB", "#313936", "#E6E6E6"),
     "flare": ChartColour("#A23B36", "#EE938B", "#3A3A3A"),
+    "flare ground": ChartColour("#F3DFD6", "#45302E", "#DCDCDC"),
     "band": ChartColour("#D9DED3", "#3F4B45", "#D2D2D2"),
     "hairline": ChartColour("#A9B0AA", "#5C6863", "#A0A0A0"),
     "quiet": ChartColour("#56615C", "#A7B2AC", "#505050"),

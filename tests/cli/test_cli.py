@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import os
+import re
 import struct
 import subprocess
 import sys
@@ -12,15 +13,12 @@ import pytest
 from sennight import __version__
 from sennight.cli import DIFFERS, DONE, WRONG, main
 from sennight.publish.pdf.one_column import CannotBeSetError
+from support.command_line import course
 from support.draws import DRAWS
 from support.files import COURSES
 
 KNEES = COURSES / "knees.toml"
 SLEEP = COURSES / "sleep.toml"
-
-
-def course(*arguments: object) -> int:
-    return main(["course", *map(str, arguments), "--today", "2027-01-01"])
 
 
 def test_a_course_file_is_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -105,27 +103,6 @@ def test_directions_in_a_usual_spelling_are_those_of_the_short_form(tmp_path: Pa
 def test_a_missing_file_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert course(tmp_path / "none.toml", "--out", tmp_path / "out") == WRONG
     assert "none.toml: the file cannot be read (no such file" in capsys.readouterr().err
-
-
-def test_a_file_in_the_place_of_the_folder_is_left_alone(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    place = tmp_path / "out"
-    place.write_text("mine")
-    assert course(KNEES, "--out", place) == WRONG
-    assert place.read_text() == "mine"
-    assert "is a file; expected a folder" in capsys.readouterr().err
-
-
-def test_other_files_in_the_folder_are_left_alone(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    (tmp_path / "notes.txt").write_text("mine")
-    assert course(KNEES, "--out", tmp_path) == DONE
-    assert course(SLEEP, "--out", tmp_path) == DONE
-    assert (tmp_path / "notes.txt").read_text() == "mine"
-    assert "adherence.csv in the folder is from an earlier run" in capsys.readouterr().err
-    assert not [path for path in tmp_path.iterdir() if path.name.startswith(".")]
 
 
 def test_what_is_perhaps_not_meant_is_told_and_the_course_run(
@@ -219,7 +196,7 @@ def test_a_damaged_record_is_refused(tmp_path: Path, capsys: pytest.CaptureFixtu
     kept = tmp_path / "kept.json"
     kept.write_text("{")
     assert course(SLEEP, "--out", tmp_path / "out", "--published", kept) == WRONG
-    assert "record of published reminders" in capsys.readouterr().err
+    assert f"{kept}: the record of published reminders is damaged" in capsys.readouterr().err
     assert kept.read_text() == "{"
     assert course(SLEEP, "--out", tmp_path / "out", "--published", tmp_path) == WRONG
     assert "cannot be read (is a directory)" in capsys.readouterr().err
@@ -232,6 +209,8 @@ def test_a_fresh_set_needs_the_record(tmp_path: Path, capsys: pytest.CaptureFixt
     assert course(SLEEP, "--out", tmp_path, *kept) == DONE
     assert course(SLEEP, "--out", tmp_path, *kept, "--fresh") == DONE
     assert "Remove the old calendar" in capsys.readouterr().out
+    sheet = " ".join((tmp_path / "handout.txt").read_text("utf-8").split())
+    assert re.search(r"the old calendar “(My plan \d+)” .* call it “\1 set 2”", sheet)
 
 
 def test_a_calendar_is_checked(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -363,37 +342,6 @@ def test_the_package_can_be_run(tmp_path: Path) -> None:
     assert (tmp_path / "doses.csv").is_file()
 
 
-def test_a_folder_without_a_name_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
-    with pytest.raises(SystemExit) as stopped:
-        course(KNEES, "--out", "")
-    assert stopped.value.code == WRONG
-    assert "no folder is named; expected one, or . for this folder" in capsys.readouterr().err
-
-
-def test_the_papers_of_another_course_in_the_folder_are_told(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    assert course(KNEES, "--out", tmp_path) == DONE
-    assert course(KNEES, "--out", tmp_path) == DONE
-    assert "another course" not in capsys.readouterr().err
-    longer = tmp_path / "longer.toml"
-    longer.write_text(KNEES.read_text().replace('"1 cup tds ac"', '"1 cup bd ac"', 1))
-    assert course(longer, "--out", tmp_path) == DONE
-    assert "another course" not in capsys.readouterr().err, "a changed course is the same one"
-    assert course(SLEEP, "--out", tmp_path) == DONE
-    told = capsys.readouterr().err
-    assert f"note: {tmp_path} held the papers of another course (reminders.ics" in told
-
-
-@pytest.mark.parametrize("name", ["handout.pdf", "reminders.ics", "reminders-phase-2.ics"])
-def test_the_record_of_what_was_published_does_not_replace_a_paper(
-    tmp_path: Path, name: str, capsys: pytest.CaptureFixture[str]
-) -> None:
-    assert course(KNEES, "--out", tmp_path, "--published", tmp_path / name) == WRONG
-    assert "expected another name" in capsys.readouterr().err
-    assert list(tmp_path.iterdir()) == []
-
-
 @pytest.mark.skipif(sys.platform != "linux", reason="needs /dev/full and TZ")
 def test_an_output_that_is_full_and_a_zone_that_is_none_are_told(tmp_path: Path) -> None:
     run = [sys.executable, "-m", "sennight", "course", str(SLEEP), "--out", str(tmp_path)]
@@ -441,6 +389,9 @@ def test_a_diary_kept_as_a_table_becomes_entries(
     printed = capsys.readouterr().out
     assert 'remedy = "t1"\ntaken = 3' in printed
     assert 'measure = "pain"\nvalue = 6.5' in printed
+    assert main(["diary", str(table), "--course", str(KNEES), "--csv"]) == 0
+    rows = ["kind,date,of,value", "taken,2027-01-04,t1,3", "score,2027-01-04,pain,6.5"]
+    assert capsys.readouterr().out.splitlines() == rows
     assert main(["diary", str(table)]) == 2
     table.write_text("A,date\n3,soon\n", encoding="utf-8")
     assert main(["diary", str(table), "--course", str(KNEES)]) == 2

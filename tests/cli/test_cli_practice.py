@@ -200,6 +200,15 @@ def test_a_file_that_is_not_there_is_not_begun_unasked(
     assert opened == [file]
 
 
+def test_a_command_stays_one_where_a_file_of_its_name_lies_about(
+    tmp_path: Path, opened: list[Path | None], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("doctor").touch()
+    main(["doctor"])
+    assert opened == []
+
+
 def test_a_mistyped_command_is_no_file(opened: list[Path | None], capsys: Told) -> None:
     with pytest.raises(SystemExit):
         main(["corse"])

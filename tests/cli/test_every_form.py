@@ -50,7 +50,7 @@ def test_the_practitioners_copy_says_what_each_is_made_of(out: Path) -> None:
         "2.5 g in a teaspoon",
         "infused oil 15 % by weight; in beeswax and olive oil",
         "essential oil 12 drops",
-        "50 g in 1000 mL of water for one bath",
+        "50 g in 1 litre of water for one bath",
         "left hip",
         "0.8 mL in a dropperful",
         "all in 1 scoop",

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from sennight import cli
+from sennight import cli_arguments
 from sennight.cli import DIFFERS, DONE, WRONG, main
 from sennight.domain.reminders.events import USUAL_JOIN
 from support.files import COURSES
@@ -57,7 +57,7 @@ def test_each_option_changes_what_it_says(
 def test_doses_near_to_each_other_are_joined_unless_it_is_said_otherwise(
     plain: str, tmp_path: Path
 ) -> None:
-    assert cli.USUAL_JOIN == USUAL_JOIN
+    assert cli_arguments.USUAL_JOIN == USUAL_JOIN
     assert reminders(tmp_path / "out", "--join", str(USUAL_JOIN)) == plain
 
 

@@ -44,6 +44,9 @@ def test_the_courses_of_a_protocol_are_counted(
     assert said[:4] == ["Courses", "Began", "1", ""]
     assert "Pain, last minus first" in said
     assert "−5" in said
+    shares = [bar.share for bar in dialog.table.findChildren(protocol_record.ShareBar)]
+    assert len(shares) > 3
+    assert set(shares) == {0.0, 1.0}
 
 
 def test_what_is_passed_on_tells_of_no_few(

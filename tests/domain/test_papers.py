@@ -15,6 +15,7 @@ from sennight.domain.papers import (
     kind_words,
     paper_name,
     plain,
+    protocol_file_name,
 )
 
 DAY = date(2027, 1, 4)
@@ -49,6 +50,29 @@ def test_any_name_fits_every_file_system(client: str, protocol: str, *, named: b
     assert len(name.encode()) <= 2 * LONGEST_PART + 40
     assert not set(stem) & set('/\\:*?"<>|. \n\0')
     assert plain(plain(protocol)) == plain(protocol)
+
+
+@pytest.mark.parametrize(
+    ("protocol", "name"),
+    [
+        ("Stiff knees", "stiff-knees.toml"),
+        ("STIFF KNEES", "stiff-knees.toml"),  # a file system that minds case has one name too
+        ("Knees 1.5 …", "knees-1-5.toml"),
+        ("../../etc/passwd", "etc-passwd.toml"),
+        ("…", "protocol.toml"),
+        ("Con", "protocol-con.toml"),
+        ("lpt1", "protocol-lpt1.toml"),
+        ("COM³.", "protocol-com³.toml"),
+        ("Console", "console.toml"),
+        ("ü" * 200, "ü" * 36 + ".toml"),
+    ],
+)
+def test_a_protocols_file_has_a_name_that_every_file_system_takes(
+    protocol: str, name: str
+) -> None:
+    """No device of Windows' with whatever suffix, no dot or space at the end, 255 bytes at most
+    (Microsoft, Naming Files, Paths, and Namespaces)."""
+    assert protocol_file_name(protocol) == name
 
 
 def test_papers_of_one_practice_never_have_the_same_name() -> None:

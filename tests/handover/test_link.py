@@ -202,3 +202,16 @@ def test_nothing_is_printed_or_logged(
     ask(link, get("/x"))
     ask(link, get(path(link)))
     assert (capfd.readouterr(), caplog.records) == (("", ""), [])
+
+
+def test_closing_does_not_wait_for_a_phone_that_takes_the_file_slowly() -> None:
+    """The window closes its link itself, and would stand still as long as that lasts."""
+    large = ServedFile("reminders.ics", FILE.media_type, bytes(30_000_000))
+    with Link(large, LOOPBACK) as link:
+        with socket.create_connection((link.address, link.port), timeout=10) as phone:
+            phone.sendall(get(path(link)))
+            assert phone.recv(1)
+            began = time.monotonic()
+            link.close()
+            assert time.monotonic() - began < 5
+        assert link.state is LinkState.CLOSED

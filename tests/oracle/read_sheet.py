@@ -257,7 +257,9 @@ def _often(words: str) -> int:
     if hourly := re.match(r" every (?:\d+ hours|hour), at (.*)", first):
         return len(re.findall(r"\d\d:\d\d", hourly[1]))
     counted = re.match(r" (once|twice|\w+ times) a day", first)
-    return said.TIMES_A_DAY[counted[1]] if counted else 0
+    if counted:
+        return said.TIMES_A_DAY[counted[1]]
+    return 1 if first and " when you need it" not in first else 0
 
 
 @dataclass(frozen=True)

@@ -99,8 +99,8 @@ def weekdays_of(words: str) -> frozenset[int]:
 @lru_cache(maxsize=4096)
 def ceiling_of(words: str) -> int | None:
     """The most doses as needed beyond the timed ones."""
-    extra = re.search(r"up to (\d+) extra doses? a day", words)
-    alone = re.search(r"No more than (\d+) doses? a day\.", words)
+    extra = re.search(r"up to (\d+) extra (?:dose|time)s? a day", words)
+    alone = re.search(r"No more than (\d+) (?:dose|time)s? a day\.", words)
     return int(extra[1]) if extra else int(alone[1]) if alone else None
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from itertools import product
 
+import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
@@ -48,6 +49,12 @@ def test_a_greatest_strength() -> None:
     assert found.change == F(12, 35)
 
 
+def test_the_solver_prints_nothing(capfd: pytest.CaptureFixture[str]) -> None:
+    """It is written in another language, and would go past Python straight to the terminal."""
+    solved(strength_bound(BLEND, F(40)))
+    assert capfd.readouterr() == ("", "")
+
+
 def test_a_band_for_a_herb() -> None:
     """10 mL a day hold 2 s g of `a`; the middle of 0.3 to 0.9 g ends at 0.7 g, which is high.
 
@@ -88,9 +95,6 @@ def test_conflicting_bounds_are_named_and_no_others() -> None:
     found = balanced(balance_of(BLEND, (cost, *band, strength)))
     assert isinstance(found, Conflict)
     assert found.bounds == (band[0], strength)
-    assert str(found) == (
-        "these cannot all be met:  a: high, 1 to 1.3 g a day; strength: at most 30 % v/v"
-    )
 
 
 # Against a search over a grid
@@ -103,7 +107,7 @@ GRID = [
 ]
 VALUES = st.fractions(0, 5, max_denominator=4)
 BOUNDS = st.builds(
-    lambda factors, low, width: Bound(f"{factors}", factors, low, low + width),
+    lambda factors, low, width: Bound(f"{factors}", "", factors, low, low + width),
     st.tuples(VALUES, VALUES, VALUES),
     VALUES,
     VALUES,

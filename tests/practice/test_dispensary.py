@@ -47,9 +47,10 @@ from sennight.practice.dispensing import (
 from sennight.practice.given_papers import GiveChoices
 from sennight.practice.giving import give
 from sennight.practice.opening import OpenPractice
-from sennight.practice.papers import list_given, paper_content
+from sennight.practice.papers import PaperKind, list_given, paper_content
 from sennight.practice.protocols import add_protocol
-from sennight.practice.recalling import recall_letters
+from sennight.practice.recalling import give_recall_letters
+from sennight.practice.writing import FolderError, Staging
 from support.dispensary_cases import NETTLE, TEA, TODAY, batch_of, course_of, stock_up
 from support.filled import NOW
 from support.pdf_pages import page_texts
@@ -212,7 +213,7 @@ def test_a_remedy_of_a_flare_up_plan_is_kept_at_home(
     labels = LabelChoices(tmp_path / "labels.pdf", label_stocks()[0])
     hand_over(practice, handing, labels, today=TODAY, now=NOW)
     page = page_texts(labels.path.read_bytes())[0].replace("\u00a0", " ")
-    assert "For the flare-up plan: begin when the knee is hot. 1 cup four times a day" in page
+    assert "For the flare-up plan: start when the knee is hot. 1 cup four times a day" in page
     assert "for 5 days. After 2 days: 1 cup twice a day" in page
     assert "After 5 days" not in page
     reading = read_course(course_entry(practice, course).course, today=TODAY)
@@ -262,7 +263,9 @@ def test_the_phone_is_told_to_ask_for_more(practice: OpenPractice, tmp_path: Pat
     assert "yours lasts until about 19 January 2027" in told
 
 
-def test_who_had_a_batch_is_told_with_what_was_made_of_it(practice: OpenPractice) -> None:
+def test_who_had_a_batch_is_told_with_what_was_made_of_it(
+    practice: OpenPractice, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Of a tea that others were made from, too; each has a letter with all that they had."""
     stock_up(practice)
     ada, course = course_of(practice, "Ada Finch")
@@ -285,7 +288,9 @@ def test_who_had_a_batch_is_told_with_what_was_made_of_it(practice: OpenPractice
     assert shelved.id in {part.delivery for part in further.parts}
     assert (made, len(traced.handed)) == ({first, second}, 3)
     assert next(part.client for part in recall_batch(practice, second).handed) == ada
-    pdf = recall_letters(practice, traced, today=TODAY)
+    path = tmp_path / "letters.pdf"
+    give_recall_letters(practice, traced, path, now=NOW, today=TODAY)
+    pdf = path.read_bytes()
     pages = page_texts(pdf)
     assert len(pages) == 2
     for page, name, times in zip(pages, ("Ada Finch", "Bo Lark"), (2, 1), strict=True):
@@ -293,3 +298,22 @@ def test_who_had_a_batch_is_told_with_what_was_made_of_it(practice: OpenPractice
         assert page.count("30 g") == times
         assert "Do not use any more of it" in " ".join(page.split())
     assert not problems_of(pdf)
+    assert given_letters(practice, ada) == [page_texts(pdf)[0]], "each keeps their own, no other's"
+
+    def full(*_: object) -> None:
+        raise FolderError("the disk is full")
+
+    monkeypatch.setattr(Staging, "put", full)
+    with pytest.raises(FolderError):
+        give_recall_letters(practice, traced, path, now=NOW, today=TODAY)
+    assert len(given_letters(practice, ada)) == 1, "nothing is on record that was not written"
+
+
+def given_letters(practice: OpenPractice, client: str) -> list[str]:
+    """The pages of the recall letters that a client was given."""
+    return [
+        page
+        for paper in list_given(practice, client)
+        if paper.kind == PaperKind.RECALL
+        for page in page_texts(paper_content(practice, paper.id))
+    ]

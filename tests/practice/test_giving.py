@@ -35,6 +35,7 @@ from sennight.publish.course_file.reader import read_course_file
 from sennight.publish.pdf.typeface import MissingGlyphsError
 from support.files import COURSES
 from support.handout_samples import START, sample_course
+from support.pdf_pages import page_texts
 from support.practice_files import new_practice
 from support.samples import course, line, phase
 
@@ -122,6 +123,10 @@ def test_a_fresh_set_has_no_old_reminder(
     (_, fresh) = given(practice, course_id, tmp_path, replace(CHOICES, fresh=True))
     assert not uids & set(lines(tmp_path / fresh, "UID"))
     assert last_given(practice, course_id).generation == 1
+    sheet = max(tmp_path.glob("*handout*no2.pdf"))
+    words = " ".join(" ".join(page_texts(sheet.read_bytes())).split())
+    assert "Remove the old calendar “My plan" in words
+    assert "set 2”" in words
 
 
 def test_a_file_for_each_phase_holds_what_one_for_all_does(

@@ -21,7 +21,8 @@ from sennight.publish.pdf.taken import flare_rows, remedy_rows
 from support.handout_samples import CARD, START, three_months
 from support.pdf_pages import level_rules, page_texts, runs
 from support.pdf_ua import problems_of
-from support.samples import take
+from support.samples import course as sample_course
+from support.samples import phase, take
 
 TODAY = START + timedelta(days=20)
 
@@ -74,6 +75,11 @@ def test_the_copy_has_the_whole_course_and_can_be_read_aloud() -> None:
         assert reading.materia_medica.names[herb] in words
     assert "Entered in error" in words
     assert problems_of(data) == []
+
+
+def test_a_course_with_no_remedy_has_a_copy_too() -> None:
+    rest = sample_course(phase("rest", "2 w"))
+    assert "No remedy is taken." in said(practitioner_copy(read_course(rest, today=TODAY), CARD))
 
 
 def test_what_was_entered_in_error_is_struck_through() -> None:
@@ -134,9 +140,9 @@ def test_the_referral_has_what_is_taken_now_and_whom_to_call() -> None:
 
 
 def test_the_report_has_the_other_remedies_the_strength_and_the_last_day() -> None:
-    course = known()
+    reading = read_course(known(), today=TODAY)
     reaction = Reaction(TODAY, "Boswellia capsules", ("boswellia",), "Itching")
-    data = reaction_report(course, "t3", reaction, CARD, today=TODAY, paper="Letter")
+    data = reaction_report(reading, "t3", reaction, CARD, paper="Letter")
     words = said(data)
     assert "Stopped on 26 January 2027" in words
     assert "400 mg of extract" in words

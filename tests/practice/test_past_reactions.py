@@ -8,9 +8,15 @@ from datetime import date
 import pytest
 
 from sennight.domain.courses.clients import Client, Harm, Outcome
-from sennight.practice.clients import add_client, client_entry
+from sennight.practice.clients import (
+    ClientEntry,
+    add_client,
+    change_client,
+    client_entry,
+    list_clients,
+)
 from sennight.practice.opening import OpenPractice
-from sennight.practice.reactions import Reaction, record_past_reactions, strike_out_reaction
+from sennight.practice.reactions import Reaction, strike_out_reaction
 from support.sample_practice import NOW
 
 REACTION = Reaction(
@@ -26,7 +32,7 @@ def test_a_new_client_comes_with_what_they_tell_of(practice: OpenPractice) -> No
 def test_more_is_recorded_later_and_nothing_goes(practice: OpenPractice) -> None:
     client = add_client(practice, Client("Oskar Teale", reactions=(REACTION,)))
     later = Reaction(date(2020, 5, 1), "drops", ("sage",), "A rash")
-    record_past_reactions(practice, client, (later,), now=NOW)
+    change_client(practice, client_entry(practice, client), (later,))
     assert client_entry(practice, client).client.reactions == (REACTION, later)
 
 
@@ -43,9 +49,14 @@ def test_what_was_written_down_in_error_stays_and_nothing_follows(practice: Open
         strike_out_reaction(practice, client, 0, why="again", on=on, now=NOW)
 
 
-def test_of_several_none_is_kept_where_one_is_wrong(practice: OpenPractice) -> None:
+def test_where_one_is_wrong_nothing_is_kept(
+    practice: OpenPractice,
+) -> None:
     client = add_client(practice, Client("Oskar Teale"))
     nothing = Reaction(date(2020, 5, 1), "drops", (), "A rash")
     with pytest.raises(ValueError, match="needs the herbs"):
-        record_past_reactions(practice, client, (REACTION, nothing), now=NOW)
-    assert client_entry(practice, client).client.reactions == ()
+        change_client(practice, ClientEntry(client, Client("Oskar Renamed")), (REACTION, nothing))
+    assert client_entry(practice, client).client == Client("Oskar Teale")
+    with pytest.raises(ValueError, match="needs the herbs"):
+        add_client(practice, Client("Bram Example", reactions=(nothing,)))
+    assert len(list_clients(practice)) == 1

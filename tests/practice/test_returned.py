@@ -20,9 +20,14 @@ from sennight.practice.courses import course_entry
 from sennight.practice.diaries import enter_diary
 from sennight.practice.dispensary import DispensarySettings, keep_settings, settings_of
 from sennight.practice.dispensing import Handing, hand_over, handed_to, open_courses
+from sennight.practice.given_papers import GiveChoices
+from sennight.practice.giving import record_printed
 from sennight.practice.opening import OpenPractice
+from sennight.practice.papers import PaperKind
 from sennight.practice.pricing import price_list
+from sennight.practice.reminding import usual_choices
 from sennight.practice.returned import (
+    NOT_TAKEN,
     Returned,
     ReturnedError,
     enter_returned,
@@ -35,6 +40,7 @@ from sennight.practice.supplying import lasting_for
 from sennight.practice.wanted import order_list, planned, wanted
 from support.dispensary_cases import TEA, TODAY, batch_of, course_of, stock_up
 from support.filled import NOW
+from support.pdf_pages import page_texts
 
 F = Fraction
 DAY = timedelta(days=1)
@@ -140,6 +146,11 @@ def test_what_is_left_stands_beside_the_diary(practice: OpenPractice, given: str
     enter_diary(practice, given, [Taken(TODAY + n * DAY, TEA.id, 2) for n in range(14)])
     (told,) = told_by_what_is_left(practice, given, reading)
     assert told == f"{said} The diary says 100 %, which does not agree."
+    review = GiveChoices(usual_choices(reading.course), parts=frozenset({PaperKind.REVIEW}))
+    (paper,) = record_printed(practice, given, now=NOW, today=today, choices=review)
+    words = " ".join(" ".join(page_texts(paper.content)).split())
+    assert told in words, "the review summary says what the page says"
+    assert f"{told} {NOT_TAKEN}" in words
 
 
 def test_what_is_still_there_is_told_when_more_is_handed_over(

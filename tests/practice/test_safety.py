@@ -106,7 +106,8 @@ def test_the_report_of_a_reaction(practice: OpenPractice, course_id: str) -> Non
     one = course_entry(practice, course_id).course
     one = replace(one, client=replace(with_facts("statin", "gout"), name=one.client.name))
     reaction = replace(RASH, remedy="Old tea")
-    data = reaction_report(one, "Old tea", reaction, CARD, today=day(12))
+    reading = read_course(one, today=day(12))
+    data = reaction_report(reading, "Old tea", reaction, CARD)
     said = " ".join(" ".join(page_texts(data)).split())
     for words in ("U. E. S.", "13 January 2027", "Itching and a rash", "Yarrow", "Achillea"):
         assert words in said
@@ -119,7 +120,7 @@ def test_the_report_of_a_reaction(practice: OpenPractice, course_id: str) -> Non
     ):
         assert words in said
     assert "Example" not in said
-    assert data == reaction_report(one, "Old tea", reaction, CARD, today=day(12))
+    assert data == reaction_report(reading, "Old tea", reaction, CARD)
 
 
 def test_red_flags_are_listed_with_what_to_do_and_their_source() -> None:
@@ -227,6 +228,18 @@ def test_the_practices_own_herbs_are_checked_too(practice: OpenPractice, tmp_pat
         "peptic-ulcer",
     ]
     assert not [finding for finding in stopped.value.findings if ": ." in finding.text]
+
+
+def test_the_report_names_the_practices_own_herbs() -> None:
+    own = new_own_herb("Moonwort")
+    materia_medica = with_own(supplied_materia_medica(), (own,), ())
+    made = course(remedy(own.id))
+    reading = read_course(made, today=day(12), materia_medica=materia_medica)
+    reaction = Reaction(day(10), "", (own.id,), "A rash")
+    data = reaction_report(reading, made.remedies[0].id, reaction, CARD)
+    words = " ".join(" ".join(page_texts(data)).split())
+    assert words.count("Moonwort") == 2, "suspected, and in what was taken"
+    assert "Moonwort (" not in words, "it has no Latin name and no part"
 
 
 def test_an_own_caution_without_words_or_hours_is_not_dropped() -> None:

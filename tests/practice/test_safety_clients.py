@@ -40,7 +40,7 @@ EXPECTED: dict[str, list[Row]] = {
         ("avoid", "valerian.pregnancy", "2027-02-15", "2027-03-28", "(not yet checked)"),
         ("avoid", "passionflower.pregnancy", "2027-02-15", "2027-03-28", "(not yet checked)"),
         ("avoid", "burden.ethanol.pregnancy", "2027-02-15", "2027-03-28", "Common practice"),
-        ("caution", "burden.sedatives.3", "2027-01-04", "2027-03-28", "Common practice"),
+        ("note", "burden.sedatives.2", "2027-01-04", "2027-03-28", "Common practice"),
         ("caution", "length.valerian.max-course", "2027-02-04", "2027-03-28", "patients' guide"),
     ],
     "child": [
@@ -133,7 +133,7 @@ def test_what_could_be_done_instead() -> None:
         "Take the last dose before 18 January 2027.",
     )
     assert found["length.liquorice.max-course"].instead == (
-        "Take liquorice for the last time on 31 January 2027, or stop for 14 days from then.",
+        "Take liquorice for the last time on 31 January 2027, or stop for 2 weeks from then.",
     )
 
 

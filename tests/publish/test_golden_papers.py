@@ -76,7 +76,7 @@ def referral() -> bytes:
 
 def reaction() -> bytes:
     found = Reaction(TODAY, "Boswellia capsules", ("boswellia",), "Itching")
-    return reaction_report(reading().course, "t3", found, CARD, today=TODAY)
+    return reaction_report(reading(), "t3", found, CARD)
 
 
 def diary(choices: SheetChoices) -> bytes:

@@ -60,7 +60,7 @@ def remedies(
     herbs: st.SearchStrategy[str],
     least: int = 1,
 ) -> Remedy:
-    """A remedy of any form, as a course file can hold it."""
+    """A remedy of any form, as the practice file can hold it and a course file tells it."""
     form = draw(st.sampled_from(Form))
     facts = form.facts
     liquid = facts.composition is Composition.BY_VOLUME
@@ -70,7 +70,7 @@ def remedies(
     base = st.none() | st.builds(
         Base,
         names,
-        AMOUNTS if liquid else st.just(Fraction(0)),
+        AMOUNTS | st.just(Fraction(0)) if liquid else st.just(Fraction(0)),
         STRENGTHS if facts.has_sugar else st.just(usual),
     )
     return Remedy(

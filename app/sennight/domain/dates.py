@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
+from operator import attrgetter
 
 ONE_DAY = timedelta(days=1)
 EARLIEST, LATEST = date(1850, 1, 1), date(2200, 12, 31)
@@ -103,7 +104,7 @@ class Span:
 
     def touches(self, other: Span) -> bool:
         """Whether the two have a day in common."""
-        return max(self.first, other.first) < min(self.end, other.end)
+        return self.first < other.end and other.first < self.end and bool(self) and bool(other)
 
 
 def without(span: Span, holes: tuple[Span, ...]) -> tuple[Span, ...]:
@@ -124,10 +125,13 @@ def without(span: Span, holes: tuple[Span, ...]) -> tuple[Span, ...]:
     return left
 
 
+_first = attrgetter("first")
+
+
 def joined(spans: tuple[Span, ...]) -> tuple[Span, ...]:
     """The same days as fewest spans, in order: overlapping and adjacent ones become one."""
     runs: list[Span] = []
-    for span in sorted(s for s in spans if s):
+    for span in sorted(filter(None, spans), key=_first):
         if runs and span.first <= runs[-1].end:
             runs[-1] = Span(runs[-1].first, max(runs[-1].end, span.end))
         else:

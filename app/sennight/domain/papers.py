@@ -17,6 +17,9 @@ from typing import assert_never
 LONGEST_PART = 72
 """Bytes of a client's or a protocol's name in a file's name: file systems allow 255 in all."""
 
+_DEVICE = re.compile(r"con|prn|aux|nul|(?:com|lpt)[0-9¹²³]")
+"""Names that Windows keeps for devices, whatever suffix a file has."""
+
 
 class PaperKind(StrEnum):
     """What a paper is; the values are kept in the practice file."""
@@ -32,6 +35,7 @@ class PaperKind(StrEnum):
     REACTION_REPORT = "reaction"
     LABELS = "labels"
     REVIEW = "review"
+    RECALL = "recall"
 
 
 def kind_words(kind: PaperKind) -> str:
@@ -59,6 +63,8 @@ def kind_words(kind: PaperKind) -> str:
             return "Labels"
         case PaperKind.REVIEW:
             return "Review summary"
+        case PaperKind.RECALL:
+            return "Recall letter"
         case _:
             assert_never(kind)
 
@@ -91,6 +97,14 @@ def paper_name(parts: NameParts, label: str, *, day: date, number: int, suffix: 
     """The name of a paper's file, written on a day as part of the so-manieth giving."""
     words = (parts.stem, label, day.isoformat(), f"no{number}")
     return "-".join(word for word in words if word) + suffix
+
+
+def protocol_file_name(name: str) -> str:
+    """The name of a protocol's own file, fit for every file system."""
+    stem = plain(name)
+    if not stem or _DEVICE.fullmatch(stem):
+        stem = f"protocol-{stem}".rstrip("-")
+    return f"{stem}.toml"
 
 
 def plain(text: str) -> str:

@@ -7,7 +7,16 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 
 NONE: Mapping[str, str] = MappingProxyType({})
-_KEPT_LARGE = ("Commission", "Health", "St")
+_KEPT_LARGE = (
+    "California",
+    "Commission",
+    "Health",
+    "Iceland",
+    "Jamaica",
+    "Korean",
+    "Oregon",
+    "St",
+)
 """First words that keep their capital within a sentence."""
 
 
@@ -33,6 +42,11 @@ def lower_first(text: str) -> str:
     if first in _KEPT_LARGE or any(letter.isupper() for letter in first[1:]):
         return text
     return text[:1].lower() + text[1:]
+
+
+def short_name(name: str) -> str:
+    """A herb's name without what a list needs beside it: `Chamomile (German)` is chamomile."""
+    return name.split(" (", 1)[0]
 
 
 def upper_first(text: str) -> str:

@@ -67,7 +67,7 @@ class Link:
     ) -> None:
         self._file = file
         self._token = secrets.token_urlsafe(TOKEN_BYTES)
-        self._lock = threading.Lock()
+        self._lock, self._serving = threading.Lock(), threading.Lock()
         self._state = LinkState.OPEN
         self._slots = threading.BoundedSemaphore(MOST_AT_ONCE)
         self._ends = time.monotonic() + min(lifetime, LIFETIME).total_seconds()
@@ -120,7 +120,7 @@ class Link:
     def _listen(self) -> None:
         with self._listener:
             while self._state is LinkState.OPEN:
-                if time.monotonic() >= self._ends:
+                if time.monotonic() >= self._ends and not self._serving.locked():
                     self._finish(LinkState.EXPIRED)
                     return
                 try:
@@ -147,12 +147,13 @@ class Link:
         if not self._is_right(request):
             _send(connection, _refusal())
             return
-        with self._lock:
+        with self._serving:  # a lock of its own: closing must not wait for a slow network
             if self._state is not LinkState.OPEN:
                 _send(connection, _refusal())
                 return
             _send(connection, _answer_with(self._file))
-            self._state = LinkState.TAKEN
+            with self._lock:  # also where it was closed meanwhile: the phone has the file
+                self._state = LinkState.TAKEN
 
     def _is_right(self, request: bytes) -> bool:
         """Whether the first line asks for the one path, compared in constant time."""

@@ -18,9 +18,8 @@ def read_themes(table: Table) -> tuple[Theme, ...]:
 
 
 def _theme(table: Table) -> Theme:
-    table.only(
-        "id", "may", "do", "client", "place", "tags", "adds_up", "decided_once", of="a theme"
-    )
+    for_some = ("decided_once", "only_for", "otherwise")
+    table.only("id", "may", "do", "client", "place", "tags", "adds_up", *for_some, of="a theme")
     return Theme(
         table.need("id", TEXT),
         table.need("may", TEXT),
@@ -30,6 +29,8 @@ def _theme(table: Table) -> Theme:
         values(table, "tags", TEXT),
         values(table, "adds_up", TEXT),
         bool(table.data.get("decided_once")),
+        values(table, "only_for", TEXT),
+        table.may("otherwise", TEXT, ""),
     )
 
 
@@ -41,7 +42,8 @@ def read_come_back(table: Table) -> ComeBackRules:
 
 
 def _purpose(table: Table) -> Purpose:
-    table.only("id", "if", "actions", "system", "days", "texts", of="a purpose")
+    known_by = ("herbs", "facts", "instead_of")
+    table.only("id", "if", "actions", "system", "days", "texts", *known_by, of="a purpose")
     return Purpose(
         table.need("id", TEXT),
         table.need("if", TEXT),
@@ -49,4 +51,5 @@ def _purpose(table: Table) -> Purpose:
         table.may("system", TEXT, ""),
         table.need("days", whole(1, _LONGEST)),
         frozenset(values(table, "texts", TEXT)),
+        *(frozenset(values(table, name, TEXT)) for name in known_by),
     )

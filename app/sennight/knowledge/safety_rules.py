@@ -37,7 +37,16 @@ from sennight.toml_tables import DAY, TEXT, Report, Table, exact, one_of, whole
 T = TypeVar("T")
 
 _LEVEL = one_of(Level, Level.AVOID)
-_SINGLE = ("as_of", "rub_tags", "counts_back", "not_oral", "implies", "lasts", "surgery")
+_SINGLE = (
+    "as_of",
+    "rub_tags",
+    "counts_back",
+    "not_oral",
+    "never_delayed",
+    "implies",
+    "lasts",
+    "surgery",
+)
 _LISTS = (
     "count",
     "limit",
@@ -48,7 +57,7 @@ _LISTS = (
     "told",
 )
 _SAID = ("source", "basis")
-_GROUP = ("constituent", "action", "least")
+_GROUP = ("constituent", "action", "least", "without")
 
 
 class SafetyRulesError(Exception):
@@ -135,6 +144,7 @@ def _rules(table: Table, flags: tuple[RedFlag, ...]) -> SafetyRules:
         lasts={tag: lasts.need(tag, whole(1, 366)) for tag in lasts.data},
         counts_back=values(table, "counts_back", TEXT),
         not_oral=values(table, "not_oral", TEXT),
+        never_delayed=values(table, "never_delayed", TEXT),
         rub_tags=frozenset(values(table, "rub_tags", TEXT)),
         words=words.words,
         tags=(*words.conditions, *words.medicines, *words.constituents),
@@ -150,6 +160,7 @@ def _group(table: Table) -> Group:
         constituent=table.may("constituent", TEXT, ""),
         action=table.may("action", TEXT, ""),
         least=table.may("least", one_of(Presence, Presence.LOW), Presence.LOW),
+        without=frozenset(values(table, "without", TEXT)),
     )
 
 
@@ -222,12 +233,19 @@ def _trial(table: Table) -> TrialLength:
 
 
 def _advice_rule(table: Table) -> AdviceRule:
-    table.only("tag", "says", "form", "place")
+    for_some = ("not_with", "mild", "mild_with")
+    table.only("tag", "says", "form", "place", *for_some)
     form = table.data.get("form")
     if form not in ("", "oral", "rub"):
         table.report.add((*table.place, "form"), 'expected "", "oral" or "rub"')
     place = table.need("place", one_of(Place, Place.USE))
-    return AdviceRule(table.need("tag", TEXT), table.need("says", TEXT), str(form), place)
+    return AdviceRule(
+        table.need("tag", TEXT),
+        table.need("says", TEXT),
+        str(form),
+        place,
+        *(frozenset(values(table, name, TEXT)) for name in for_some),
+    )
 
 
 def _all_herbs(table: Table, facts: Facts) -> AllHerbs:

@@ -15,14 +15,15 @@ from sennight.places import own_folder
 class Vocabulary:
     """For each kind of tag, what every tag means; and the words that people read for tags.
 
-    `purposes` say of each action what it is for, to a client: “Used to ease pain”.
+    `purposes` say of each action what it is for, to a client, in one phrase or two: “Used to
+    ease pain”. Actions that are for the same have a phrase in common, which is said once.
     """
 
     conditions: Mapping[str, str]
     medicines: Mapping[str, str]
     constituents: Mapping[str, str]
     actions: Mapping[str, str]
-    purposes: Mapping[str, str]
+    purposes: Mapping[str, tuple[str, ...]]
     words: TagWords
 
     @property
@@ -37,4 +38,9 @@ def vocabulary() -> Vocabulary:
     text = (own_folder("resources") / "vocabulary.toml").read_text(encoding="utf-8")
     kinds = tomllib.loads(text)
     words = TagWords(kinds.pop("labels"), kinds.pop("joined"))
-    return Vocabulary(**kinds, words=words)
+    purposes = {action: _phrases(said) for action, said in kinds.pop("purposes").items()}
+    return Vocabulary(**kinds, purposes=purposes, words=words)
+
+
+def _phrases(said: str | list[str]) -> tuple[str, ...]:
+    return (said,) if isinstance(said, str) else tuple(said)

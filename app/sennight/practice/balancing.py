@@ -32,9 +32,6 @@ class Conflict:
 
     bounds: tuple[Bound, ...]
 
-    def __str__(self) -> str:
-        return "these cannot all be met:  " + "; ".join(bound.says for bound in self.bounds)
-
 
 def balanced(balance: Balance) -> Balanced | Conflict:
     """The parts nearest to the practitioner's own that fit, or the bounds that conflict.
@@ -67,10 +64,9 @@ def _least_conflict(balance: Balance) -> tuple[Bound, ...]:
 
 def _solved(own: Sequence[Fraction], bounds: Sequence[Bound]) -> list[float] | None:
     """The least-change shares as floats, or None where nothing fits."""
-    import highspy
+    from highspy import HighsModelStatus
 
-    program: Any = highspy.Highs()  # type: ignore[no-untyped-call]
-    program.silent()
+    program = _silent_program()
     shares = [program.addVariable(lb=0, ub=1) for _ in own]
     changes = [program.addVariable(lb=0, obj=1) for _ in own]
     program.addConstr(program.qsum(shares) == 1)
@@ -80,9 +76,23 @@ def _solved(own: Sequence[Fraction], bounds: Sequence[Bound]) -> list[float] | N
     for bound in bounds:
         _add(program, shares, bound)
     program.minimize()
-    if program.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+    if program.getModelStatus() != HighsModelStatus.kOptimal:
         return None
     return [float(value) for value in program.variableValues(shares)]
+
+
+def _silent_program() -> Any:  # noqa: ANN401 - untyped library
+    """A program that prints nothing, not even its version when it is made."""
+    import highspy
+
+    class Silent(highspy.Highs):
+        """Calls itself silent before the first thing that it does, which prints the version."""
+
+        def enableCallbacks(self) -> None:  # noqa: N802 - highspy's
+            self.silent()
+            super().enableCallbacks()  # type: ignore[no-untyped-call]
+
+    return Silent()  # type: ignore[no-untyped-call]
 
 
 def _add(program: Any, shares: list[Any], bound: Bound) -> None:  # noqa: ANN401 - untyped library

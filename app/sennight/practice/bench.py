@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from sennight.domain.matters import Matter
-from sennight.practice.bench_reading import LOOK_BACK, NOTHING, Item, Items, MatterReader
+from sennight.practice.bench_items import NOTHING, Item, Items
+from sennight.practice.bench_reading import LOOK_BACK, MatterReader
 from sennight.practice.opening import OpenPractice
 from sennight.store.matters import Mark, MarkState, MatterKey
 

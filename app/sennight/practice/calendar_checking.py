@@ -115,6 +115,6 @@ def _advice(check: CalendarCheck, name: str) -> Iterator[str]:
         )
     if any(fault.lead is not None for fault in check.alarms):
         yield (
-            "Tell the client: the calendar app uses its own alert time. In its settings,  "
+            "Tell the client: the calendar app uses its own alert time. In its settings, "
             "set the default alert to the time of the event."
         )

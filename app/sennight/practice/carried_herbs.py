@@ -68,7 +68,7 @@ _FIELDS = {
     "constituents": "constituents",
     "cautions": "cautions",
     "pregnancy": "pregnancy",
-    "lactation": "breast-feeding",
+    "lactation": "breastfeeding",
     "min_age": "least age",
     "min_ethanol": "least strength",
     "remark": "remark",
@@ -87,7 +87,8 @@ def herbs_of(practice: OpenPractice, course: Course) -> tuple[CarriedHerb, ...]:
 
 def _carried(herb: OwnHerb, ranges: Iterable[OwnRange]) -> CarriedHerb:
     return CarriedHerb(
-        replace(herb, retired=False), tuple(one for one in ranges if one.herb == herb.id)
+        replace(herb, retired=False),
+        tuple(own_range for own_range in ranges if own_range.herb == herb.id),
     )
 
 
@@ -143,9 +144,10 @@ def settled(
     with practice.file.reading() as unit:
         known = {herb.id for herb in unit.own_herbs.all()}
     kept = tuple(
-        one
-        for one in file.herbs
-        if one.herb.id not in ours and (one.herb.id in meetings or one.herb.id not in known)
+        carried
+        for carried in file.herbs
+        if carried.herb.id not in ours
+        and (carried.herb.id in meetings or carried.herb.id not in known)
     )
     remedies = tuple(_with_ours(remedy, ours) for remedy in file.course.remedies)
     return replace(file, course=replace(file.course, remedies=remedies)), kept
@@ -158,7 +160,7 @@ def _with_ours(remedy: Remedy, ours: Mapping[str, str]) -> Remedy:
 
 def keep_herbs(unit: UnitOfWork, herbs: Iterable[CarriedHerb], saved: datetime) -> None:
     """Keep the herbs of a file, with their ranges, in a transaction that is under way."""
-    for one in herbs:
-        unit.own_herbs.save(one.herb, saved=saved)
-        for own_range in one.ranges:
+    for carried in herbs:
+        unit.own_herbs.save(carried.herb, saved=saved)
+        for own_range in carried.ranges:
             unit.own_herbs.save_range(own_range, saved=saved)

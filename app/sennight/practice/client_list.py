@@ -10,7 +10,8 @@ from typing import NamedTuple
 
 from sennight.domain.follow_up.diaries import Score
 from sennight.domain.reminders.markers import REVIEW_EVERY
-from sennight.practice.bench_reading import Due, MatterReader
+from sennight.practice.bench_items import Due
+from sennight.practice.bench_reading import MatterReader
 from sennight.practice.clients import ClientTitle
 from sennight.practice.opening import OpenPractice
 from sennight.store.matters import StandingRow

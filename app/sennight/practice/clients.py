@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import datetime
 from uuid import uuid4
 
-from sennight.domain.courses.clients import Client
+from sennight.domain.courses.clients import Client, Reaction
 from sennight.practice.opening import OpenPractice
 from sennight.store.entries import ClientEntry, ClientTitle
+from sennight.store.unit import UnitOfWork
 
 __all__ = [
     "ClientEntry",
@@ -64,18 +66,39 @@ def client_history(
 def add_client(
     practice: OpenPractice, client: Client, *, contact: str = "", note: str = ""
 ) -> str:
-    """Add a client with the reactions that they tell of; returns the new id."""
+    """Add a client with the reactions that they tell of; returns the new id.
+
+    Raises ValueError for a reaction without herbs or words.
+    """
     entry = ClientEntry(uuid4().hex, client, contact, note)
     now = practice.file.clock()
     with practice.file.writing() as unit:
         unit.clients.save(entry, saved=now)
-        for reaction in client.reactions:
-            unit.reactions.add(entry.id, reaction, course_id=None, recorded=now)
+        _keep_told(unit, entry.id, client.reactions, now)
     return entry.id
 
 
-def change_client(practice: OpenPractice, entry: ClientEntry) -> None:
-    """Save a client's record; raises MissingRecordError."""
+def change_client(
+    practice: OpenPractice, entry: ClientEntry, told: Iterable[Reaction] = ()
+) -> None:
+    """Save a client's record, and for good the reactions to things of no course that they tell of.
+
+    Both or neither. Raises ValueError for a reaction without herbs or words, MissingRecordError.
+    """
+    now = practice.file.clock()
     with practice.file.writing() as unit:
         unit.clients.get(entry.id)
-        unit.clients.save(entry, saved=practice.file.clock())
+        unit.clients.save(entry, saved=now)
+        _keep_told(unit, entry.id, told, now)
+
+
+def _keep_told(unit: UnitOfWork, client_id: str, told: Iterable[Reaction], now: datetime) -> None:
+    for reaction in told:
+        require_herbs_and_words(reaction)
+        unit.reactions.add(client_id, reaction, course_id=None, recorded=now)
+
+
+def require_herbs_and_words(reaction: Reaction) -> None:
+    """Raise ValueError for a reaction that says nothing."""
+    if not reaction.herbs or not reaction.what.strip():
+        raise ValueError("a reaction needs the herbs that are suspected and what happened")

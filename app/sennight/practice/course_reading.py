@@ -28,6 +28,7 @@ from sennight.domain.follow_up.outcomes import Outcome, outcomes
 from sennight.domain.follow_up.progress import Progress, progress
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.reminders.events import Event
+from sennight.domain.reminders.published import PhoneCalendar
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.safety.alternatives import Alternative
 from sennight.domain.safety.red_flags import RedFlagCheck
@@ -50,9 +51,9 @@ class CourseReading:
 
     `today` is the client's date, `standing` the client's last check for red flags, `lasts` how
     long what was handed over lasts, where anything was, `measures` what its scores are of,
-    `appointment` when the client comes next, where that was agreed, and `settings` how the
-    practice reckons supply. What follows is worked out
-    when it is first asked for, and kept as long as the reading.
+    `appointment` when the client comes next, where that was agreed, `settings` how the practice
+    reckons supply, and `phone` the calendar of the client's phone, where it is not the first.
+    What follows is worked out when it is first asked for, and kept as long as the reading.
     """
 
     layout: Layout
@@ -63,6 +64,7 @@ class CourseReading:
     measures: Measures = NO_OWN
     appointment: Appointment | None = None
     settings: SupplySettings = USUAL_SUPPLY
+    phone: PhoneCalendar | None = None
 
     @property
     def course(self) -> Course:
@@ -72,6 +74,10 @@ class CourseReading:
     def of(self, course: Course) -> CourseReading:
         """Another course read in the same way; raises LayoutError, SameTimeError."""
         return replace(self, layout=lay_out(course))
+
+    def for_phone(self, phone: PhoneCalendar) -> CourseReading:
+        """The same for a phone whose calendar has that name."""
+        return self if phone == self.phone else replace(self, phone=phone)
 
     def changed_from(self, before: CourseReading) -> Comparison:
         """What differs in what is taken from another reading of the course."""

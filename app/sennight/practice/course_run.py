@@ -10,8 +10,9 @@ from datetime import date
 from pathlib import Path
 
 from sennight.domain.courses.least_time import early_end_words, early_ends
-from sennight.domain.courses.problems import place_name, step_warnings
+from sennight.domain.courses.problems import join_warnings, place_name, step_warnings
 from sennight.domain.courses.stretches import Layout
+from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.own_herbs import with_own
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.republishing import FileKind
@@ -27,12 +28,12 @@ from sennight.practice.take_home import take_home_document
 from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar.ics import CalendarTooLargeError
 from sennight.publish.calendar.record import RecordError, read_record, record_bytes
+from sennight.publish.course_file.decisions_writer import accept_toml
 from sennight.publish.course_file.reader import (
     CourseFileError,
     course_parts,
     read_course_file,
 )
-from sennight.publish.course_file.writer import accept_toml
 from sennight.publish.diary.content import names_of
 from sennight.publish.handout.document import unprintable
 from sennight.publish.pdf.one_column import CannotBeSetError
@@ -64,11 +65,12 @@ def write_course(path: Path, folder: Path, choices: RunChoices) -> CourseRun:
     Where a finding to avoid stands that nobody accepted, the findings alone are written.
     """
     try:
+        _refuse_one_file_for_two(path, folder, choices)
         job = _job(path, choices)
         if job.reading.safety.unaccepted:
+            earlier = tuple(_not_to_be_given(folder))
             findings = {folder / FINDINGS.name: FINDINGS.make(job)}
-            return CourseRun(write_paths(findings), (), stopped=_stopped(job))
-        _refuse_one_file_for_two(folder, choices)
+            return CourseRun(write_paths(findings), earlier, stopped=_stopped(job))
         files, unset = _made(job, folder)
         files |= {folder / name: data for name, data in job.reminders.files.items()}
         if choices.published:
@@ -78,7 +80,7 @@ def write_course(path: Path, folder: Path, choices: RunChoices) -> CourseRun:
             files[choices.published] = record_bytes(record)
         others = tuple(_of_others(job, folder))
         written = write_paths(files)
-    except (CourseFileError, RecordError, CalendarTooLargeError, FolderError) as error:
+    except (CourseFileError, CalendarTooLargeError, FolderError) as error:
         raise RunError(str(error)) from error
     notices = (*others, *unset, *_notices(job, folder))
     return CourseRun(written, notices, tuple(_reminder_notes(job)))
@@ -96,16 +98,33 @@ def _made(job: Job, folder: Path) -> tuple[dict[Path, bytes], list[str]]:
     return files, unset
 
 
-def _refuse_one_file_for_two(folder: Path, choices: RunChoices) -> None:
-    """Raise RunError where the record is to have the name of what is given to the client."""
-    if choices.published is None or choices.published.resolve().parent != folder.resolve():
-        return
-    name = choices.published.name
-    if name in {out.name for out in OUTPUTS} or _CALENDAR.fullmatch(name):
+def _refuse_one_file_for_two(path: Path, folder: Path, choices: RunChoices) -> None:
+    """Raise RunError where an output would replace the course file, or the record an output."""
+    if _is_written(path, folder):
+        raise RunError(
+            f"{path} would be replaced by what this run writes under that name; expected another "
+            "name for the course file, or another folder"
+        )
+    if choices.published and _is_written(choices.published, folder):
         raise RunError(
             f"{choices.published} is a file that this run writes for the client; expected "
             "another name for what was published, such as published.json"
         )
+
+
+def _is_written(path: Path, folder: Path) -> bool:
+    name = path.resolve().name
+    named = name in {out.name for out in OUTPUTS} or _CALENDAR.fullmatch(name) is not None
+    return named and path.resolve().parent == folder.resolve()
+
+
+def _not_to_be_given(folder: Path) -> Iterator[str]:
+    """Tells of papers of an earlier run, where this one is stopped."""
+    names = {out.name for out in OUTPUTS if out is not FINDINGS}
+    names.update(path.name for path in folder.glob("reminders*.ics"))
+    held = sorted(name for name in names if (folder / name).exists())
+    if held:
+        yield f"{listed(held)} in the folder: from an earlier run, not to be given"
 
 
 def _of_others(job: Job, folder: Path) -> Iterator[str]:
@@ -144,11 +163,12 @@ def _job(path: Path, choices: RunChoices) -> Job:
                 "the file that belongs to this one"
             )
     course = replace(file.course, id=before.course)
-    herbs = [one.herb for one in file.herbs]
-    ranges = [own_range for one in file.herbs for own_range in one.ranges]
+    herbs = [carried.herb for carried in file.herbs]
+    ranges = [own_range for carried in file.herbs for own_range in carried.ranges]
     materia_medica = with_own(supplied_materia_medica(), herbs, ranges)
     reading = read_course(course, today=choices.today, materia_medica=materia_medica)
-    reading = replace(reading, measures=file.measures)
+    phone = before.phone_calendar(fresh=choices.fresh)
+    reading = replace(reading, measures=file.measures, phone=phone)
     return Job(replace(file, course=course), reading, choices, before)
 
 
@@ -167,6 +187,11 @@ def _record(path: Path) -> Published:
     except OSError as error:
         why = (error.strerror or str(error)).lower()
         raise RunError(f"{path} cannot be read ({why})") from error
+    except RecordError as error:
+        raise RunError(
+            f"{path}: {error}. Without one, move this file away, and have the client remove the "
+            "old calendar before the new file is opened"
+        ) from error
 
 
 def _stopped(job: Job) -> str:
@@ -203,8 +228,8 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
         yield f"this course was struck out ({course.void}): nothing of it is taken or printed"
         yield from job.reminders.notices
         return
-    for warning in step_warnings(job.reading.layout.plan):
-        yield str(warning)
+    plan = job.reading.layout.plan
+    yield from map(str, (*step_warnings(plan), *join_warnings(plan)))
     yield from map(early_end_words, early_ends(job.reading.layout.plan))
     days = job.reading.layout.days
     for n, entry in enumerate(job.file.diary):
@@ -230,10 +255,12 @@ def _decided_on_nothing(job: Job) -> Iterator[str]:
     course = job.file.course
     standing = {name for finding in job.reading.safety.findings for name in finding.accepted_as}
     for key, accepts in (("accept", course.accepts), ("discussed", course.discussed)):
-        for n, accept in enumerate(accepts):
+        for accept in accepts:
             if accept.finding not in standing and not accept.is_void:
-                place = place_name(("course", key, n, "finding"))
-                yield f"{place}: “{accept.finding}” is not, or no longer, a finding of this course"
+                yield (
+                    f"course.{key}: “{accept.finding}” is not, or no longer, a finding of this "
+                    "course"
+                )
 
 
 def _corrected(job: Job) -> Iterator[str]:

@@ -58,17 +58,19 @@ def write_diary_file(practice: OpenPractice, course_id: str, path: Path) -> Path
     return written
 
 
-def table_as_entries(path: Path, course_file: Path) -> str:
+def table_as_entries(path: Path, course_file: Path, *, as_table: bool = False) -> str:
     """What a table reports of the course in a file, as entries of a course file.
 
-    Raises DiaryFileError, also for the course file.
+    `as_table` tells it as the program's own table instead. Raises DiaryFileError, also for the
+    course file.
     """
     from sennight.publish.course_file.reader import CourseFileError, read_course_file
     from sennight.publish.course_file.writer import diary_toml
+    from sennight.publish.csv.diary_table import diary_csv
 
     try:
         file = read_course_file(course_file, herb_finder())
     except CourseFileError as error:
         raise DiaryFileError(course_file.name, tuple(map(str, error.problems))) from error
     reported = read_diary_file(path, file.course, file.measures)
-    return diary_toml(reported)
+    return diary_csv(reported).decode() if as_table else diary_toml(reported)

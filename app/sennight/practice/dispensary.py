@@ -300,7 +300,7 @@ def recall_batch(practice: OpenPractice, batch_id: str) -> Traced:
     with practice.file.reading() as unit:
         deliveries = unit.dispensary.deliveries()
         shelved = [delivery.id for delivery in deliveries if delivery.made_as == batch_id]
-        within = [name for one in shelved for name in unit.dispensary.batches_with(one)]
+        within = [name for made in shelved for name in unit.dispensary.batches_with(made)]
         ids = tuple(dict.fromkeys((batch_id, *within)))
         return Traced(unit.dispensary.batches_of(ids), unit.dispensary.handed_from(ids))
 

@@ -125,34 +125,45 @@ def hand_over(
             reading = read_entry(unit, entry, today=today, materia_medica=herbs)
             reading.safety.require_accepted()
             batch = unit.dispensary.batch(handing.batch)
-            left = batch_left(unit, batch)
-            _require_fit(batch, handing, left, today)
+            _require_fit(batch, handing, batch_left(unit, batch), today)
             _require_formula(reading, batch, handing.remedy)
-            handed = HandedOver(
-                batch.id,
-                entry.client_id,
-                handing.course,
-                handing.remedy,
-                today,
-                handing.amount,
-                handing.containers,
-                handing.by,
-            )
+            handed = _handed(batch, entry.client_id, handing, today)
             _keep_left(unit, handing, today, now)
             unit.dispensary.hand_over(handed, recorded=now)
-            number = 0
-            if labels is not None:
-                lasting = replace(reading, lasts=lasting_in(unit, reading.layout))
-                pdf = labels_pdf(lasting, unit.card.get(), batch, handing, labels)
-                paper = NewPaper(PaperKind.LABELS.value, labels.path.name, pdf)
-                number = unit.papers.add(
-                    entry.client_id, [paper], course_id=handing.course, given=now
-                )
-                keep_given(unit, reading, number)
-                staging.put({labels.path: pdf})
-        if labels is not None:
-            finish(staging, number)
+            if labels is None:
+                return handed
+            pdf = _labels_to_keep(unit, reading, batch, handing, labels)
+            paper = NewPaper(PaperKind.LABELS.value, labels.path.name, pdf)
+            number = unit.papers.add(entry.client_id, [paper], course_id=handing.course, given=now)
+            keep_given(unit, reading, number)
+            staging.put({labels.path: pdf})
+        finish(staging, number)
     return handed
+
+
+def _handed(batch: Batch, client_id: str, handing: Handing, today: date) -> HandedOver:
+    return HandedOver(
+        batch.id,
+        client_id,
+        handing.course,
+        handing.remedy,
+        today,
+        handing.amount,
+        handing.containers,
+        handing.by,
+    )
+
+
+def _labels_to_keep(
+    unit: UnitOfWork,
+    reading: CourseReading,
+    batch: Batch,
+    handing: Handing,
+    labels: LabelChoices,
+) -> bytes:
+    """The labels, which say how long it lasts with what is handed over now."""
+    lasting = replace(reading, lasts=lasting_in(unit, reading.layout))
+    return labels_pdf(lasting, unit.card.get(), batch, handing, labels)
 
 
 def _keep_left(unit: UnitOfWork, handing: Handing, today: date, now: datetime) -> None:
@@ -212,8 +223,8 @@ def handed_to(practice: OpenPractice, client_id: str) -> tuple[tuple[HandedOver,
     """What a client got, each with its batch, in the order in which it was handed over."""
     with practice.file.reading() as unit:
         handed = unit.dispensary.handed_to(client_id)
-        made = {batch: unit.dispensary.batch(batch) for batch in {one.batch for one in handed}}
-    return tuple((one, made[one.batch]) for one in handed)
+        made = unit.dispensary.batches_by_id(part.batch for part in handed)
+    return tuple((part, made[part.batch]) for part in handed)
 
 
 def labels_pdf(

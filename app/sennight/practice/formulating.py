@@ -18,7 +18,8 @@ USUAL_GRAMS = {"cup": Fraction(3), "compress": Fraction(10), "bath": Fraction(50
 
 def new_remedy(name: str, form: Form) -> Remedy:
     """A remedy without herbs, under an id of its own; it is not on the shelf yet."""
-    tea = TeaMaking(USUAL_GRAMS[form.facts.making]) if is_made_in_water(form) else None
+    water, making = Fraction(form.facts.water_ml), form.facts.making
+    tea = TeaMaking(USUAL_GRAMS[making], water) if is_made_in_water(form) else None
     base = (
         Base("simple syrup", Fraction(1), Fraction(USUAL_SUGAR)) if form.facts.has_sugar else None
     )

@@ -46,10 +46,14 @@ PARTS = (
 
 @dataclass(frozen=True, slots=True)
 class Reported:
-    """What the client reported of the course so far: doses taken, and scores."""
+    """What the client reported of the course so far: doses taken, and scores.
+
+    `left` is what the containers say of what was taken, a sentence for each count.
+    """
 
     taken: Sequence[Taken] = ()
     scores: Sequence[Score] = ()
+    left: Sequence[str] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,7 +172,8 @@ def _printed(
             return (Paper(kind, practitioner_copy(reading, card, paper=choices.sheet.full_size)),)
         case PaperKind.REVIEW:
             found = review_of(reading, reported.taken, reported.scores)
-            return (Paper(kind, review_summary(found, card, paper=choices.sheet.full_size)),)
+            paper = choices.sheet.full_size
+            return (Paper(kind, review_summary(found, card, paper=paper, left=reported.left)),)
         case _:
             return ()
 

@@ -40,6 +40,7 @@ from sennight.practice.papers import (
 )
 from sennight.practice.publications import last_publication
 from sennight.practice.reminding import Reminders, reminders
+from sennight.practice.returned import told_in
 from sennight.practice.standings import keep_given
 from sennight.practice.supplying import reorders_of
 from sennight.practice.work_folder import work_folder
@@ -70,6 +71,12 @@ def reading_to_give(
         return with_records(unit, unit.courses.get(course_id), reading)
 
 
+def for_phone(reading: CourseReading, before: Published, choices: GiveChoices) -> CourseReading:
+    """The reading whose sheet names the calendar that the chosen reminders are in."""
+    fresh = choices.fresh and PaperKind.REMINDERS in choices.parts
+    return reading.for_phone(before.phone_calendar(fresh=fresh))
+
+
 def give(
     practice: OpenPractice,
     course_id: str,
@@ -92,28 +99,14 @@ def give(
             entry = unit.courses.get(course_id)
             reading = read_entry(unit, entry, today=today, materia_medica=herbs)
             reading.safety.require_accepted()
-            papers = printed_papers(reading, unit.card.get(), _reported(unit, course_id), choices)
-            subscribed: dict[Path, bytes] = {}
-            calendar = None
-            printed = papers
-            if PaperKind.REMINDERS in choices.parts:
-                before = _record(unit.publications.last(course_id, REMINDERS), course_id)
-                calendar = reminders(
-                    reading.layout,
-                    before,
-                    now=now,
-                    today=today,
-                    choices=replace(
-                        choices.reminders,
-                        reorders=reorders_of(reading.course, reading.lasts),
-                    ),
-                    fresh=choices.fresh,
-                )
-                papers += calendar_papers(calendar, choices)
-                published = _keep_published(unit, calendar, choices, course_id, now)
-                subscribed = _subscribed(published, choices)
-            said = sheet_said(reading, unit.card.get(), choices)
-            papers += email_papers(choices, printed, calendar, said)
+            before = _record(unit.publications.last(course_id, REMINDERS), course_id)
+            reading = for_phone(reading, before, choices)
+            card = unit.card.get()
+            reported = _reported(unit, course_id, reading)
+            printed = printed_papers(reading, card, reported, choices)
+            calendar, subscribed = _reminded(unit, reading, course_id, choices, before, now)
+            papers = printed + (calendar_papers(calendar, choices) if calendar else ())
+            papers += email_papers(choices, printed, calendar, sheet_said(reading, card, choices))
             about = About(entry.client_id, names_of(entry.course, choices), course_id)
             kept = keep(unit, about, papers, now=now, today=today)
             if kept.files:
@@ -122,8 +115,12 @@ def give(
         return finish(staging, kept.number)
 
 
-def _reported(unit: UnitOfWork, course_id: str) -> Reported:
-    return Reported(unit.diaries.taken(course_id), unit.diaries.scores(course_id))
+def _reported(unit: UnitOfWork, course_id: str, reading: CourseReading) -> Reported:
+    return Reported(
+        unit.diaries.taken(course_id),
+        unit.diaries.scores(course_id),
+        told_in(unit, course_id, reading),
+    )
 
 
 def record_printed(
@@ -143,7 +140,10 @@ def record_printed(
         entry = unit.courses.get(course_id)
         reading = read_entry(unit, entry, today=today, materia_medica=herbs)
         reading.safety.require_accepted()
-        papers = printed_papers(reading, unit.card.get(), _reported(unit, course_id), choices)
+        before = _record(unit.publications.last(course_id, REMINDERS), course_id)
+        reading = for_phone(reading, before, replace(choices, fresh=False))
+        reported = _reported(unit, course_id, reading)
+        papers = printed_papers(reading, unit.card.get(), reported, choices)
         about = About(entry.client_id, names_of(entry.course, choices), course_id)
         kept = keep(unit, about, papers, now=now, today=today)
         if kept.files:
@@ -166,6 +166,32 @@ def planned_files(
     papers += email_papers(choices, printed, given)
     names = names_of(course, choices)
     return tuple(paper.name(names, day=reading.today, number=number) for paper in papers)
+
+
+def _reminded(
+    unit: UnitOfWork,
+    reading: CourseReading,
+    course_id: str,
+    choices: GiveChoices,
+    before: Published,
+    now: datetime,
+) -> tuple[Reminders | None, dict[Path, bytes]]:
+    """The calendar that is given, kept as what the phone was told, and the file it subscribes to.
+
+    None and no file where reminders are not among what was chosen.
+    """
+    if PaperKind.REMINDERS not in choices.parts:
+        return None, {}
+    calendar = reminders(
+        reading.layout,
+        before,
+        now=now,
+        today=reading.today,
+        choices=replace(choices.reminders, reorders=reorders_of(reading.course, reading.lasts)),
+        fresh=choices.fresh,
+    )
+    published = _keep_published(unit, calendar, choices, course_id, now)
+    return calendar, _subscribed(published, choices)
 
 
 def _keep_published(

@@ -151,7 +151,7 @@ def template_of(course: Course, name: str) -> tuple[Protocol, tuple[Remedy, ...]
     protocol = replace(course.protocol, name=name)
     used = {line.remedy for phase in protocol.phases for line in phase.lines}
     bounded = (
-        replace(bound, remedies=tuple(one for one in bound.remedies if one in used))
+        replace(bound, remedies=tuple(remedy for remedy in bound.remedies if remedy in used))
         for bound in protocol.ceilings
     )
     protocol = replace(protocol, ceilings=tuple(bound for bound in bounded if bound.remedies))

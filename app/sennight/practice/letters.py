@@ -5,7 +5,7 @@ What they are made from is put together here; the libraries of papers come when 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -13,7 +13,7 @@ from sennight.domain.charts.review import Review
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import ONE_DAY, Span
-from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.herbs.herbs import Herb, MateriaMedica
 from sennight.domain.practices import PracticeCard
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.practice.course_reading import CourseReading
@@ -26,11 +26,18 @@ if TYPE_CHECKING:
 
 
 def full_names(materia_medica: MateriaMedica, herbs: set[str]) -> Mapping[str, str]:
-    """Each herb's name with its Latin name and part; by its id where none is on record."""
+    """Each herb's name with its Latin name and part, as far as these are recorded; by its id."""
     known = {herb: materia_medica.herb(herb) for herb in herbs}
-    return {
-        name: f"{herb.name} ({herb.latin}, {herb.part})" for name, herb in known.items() if herb
-    }
+    return {name: _full_name(herb) for name, herb in known.items() if herb}
+
+
+def _full_name(herb: Herb) -> str:
+    more = ", ".join(part for part in (herb.latin, herb.part) if part)
+    if not more or herb.is_substance:
+        return herb.name
+    if herb.name.endswith(")"):
+        return f"{herb.name[:-1]}; {more})"
+    return f"{herb.name} ({more})"
 
 
 def herbs_of(reading: CourseReading) -> set[str]:
@@ -56,11 +63,16 @@ def practitioner_copy(reading: CourseReading, card: PracticeCard, *, paper: str 
     return practitioner_pdf(whole, card, today=reading.today, paper=paper)
 
 
-def review_summary(review: Review, card: PracticeCard, *, paper: str = "A4") -> bytes:
-    """What was given, taken, changed and decided, on two pages; raises CannotBeSetError."""
+def review_summary(
+    review: Review, card: PracticeCard, *, paper: str = "A4", left: Sequence[str] = ()
+) -> bytes:
+    """What was given, taken, changed and decided, on two pages; raises CannotBeSetError.
+
+    `left` is what the containers say of what was taken, a sentence for each count.
+    """
     from sennight.publish.pdf.review_summary import review_pdf
 
-    return review_pdf(review, card, paper=paper)
+    return review_pdf(review, card, paper=paper, left=left)
 
 
 def start_letter(reading: CourseReading, card: PracticeCard, *, paper: str = "A4") -> bytes:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from sennight.publish.pdf.pictures import PagePicture
+    from sennight.publish.pdf.pictures import PagePicture as PagePicture  # noqa: PLC0414 - for screens
 
 
 def page_picture(pdf: bytes, number: int, *, dots_per_inch: float) -> PagePicture:

@@ -12,7 +12,7 @@ from datetime import date, datetime
 from pathlib import Path
 from secrets import token_hex
 
-from sennight.domain.papers import NameParts, PaperKind, paper_name
+from sennight.domain.papers import NameParts, PaperKind, kind_words, paper_name
 from sennight.practice.opening import OpenPractice
 from sennight.practice.work_folder import reading_folder, work_folder
 from sennight.practice.writing import FolderError, Staging, free_path, write_paths
@@ -37,6 +37,7 @@ __all__ = [
     "next_number",
     "paper_content",
     "paper_to_read",
+    "paper_words",
     "save_paper",
     "write_again",
 ]
@@ -181,6 +182,14 @@ def list_given(practice: OpenPractice, client_id: str) -> tuple[GivenPaper, ...]
     with practice.file.reading() as unit:
         unit.clients.get(client_id)
         return unit.papers.of_client(client_id)
+
+
+def paper_words(paper: GivenPaper) -> str:
+    """What a paper is, in words; one of a newer program by its file's name."""
+    try:
+        return kind_words(PaperKind(paper.kind))
+    except ValueError:
+        return paper.name
 
 
 def paper_content(practice: OpenPractice, paper_id: int) -> bytes:

@@ -199,11 +199,11 @@ def receipt(practice: OpenPractice, client_id: str, day: date, *, paper: str = "
         client = unit.clients.get(client_id).client
         costs = unit_costs(unit.dispensary.deliveries(), unit.dispensary.movements())
         prices, card = unit.pricing.prices(), unit.card.get()
+        that_day = [part for part in unit.dispensary.handed_to(client_id) if part.day == day]
+        batches = unit.dispensary.batches_by_id(part.batch for part in that_day)
         items = []
-        for handed in unit.dispensary.handed_to(client_id):
-            if handed.day != day:
-                continue
-            batch = unit.dispensary.batch(handed.batch)
+        for handed in that_day:
+            batch = batches[handed.batch]
             cost = batch_cost(batch, costs)
             price = None
             if cost is not None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date, datetime
 
@@ -17,15 +17,15 @@ from sennight.domain.papers import initials
 from sennight.domain.practices import PracticeCard
 from sennight.domain.tag_words import upper_first
 from sennight.knowledge.vocabulary import vocabulary
+from sennight.practice.clients import require_herbs_and_words
+from sennight.practice.course_reading import CourseReading
 from sennight.practice.courses import CourseEntry, save_in
-from sennight.practice.letters import full_names
-from sennight.practice.materia_medica import supplied_materia_medica
+from sennight.practice.letters import full_names, herbs_of
 from sennight.practice.opening import OpenPractice
 
 __all__ = [
     "Reaction",
     "reaction_report",
-    "record_past_reactions",
     "record_reaction",
     "strike_out_reaction",
 ]
@@ -47,7 +47,7 @@ def record_reaction(
     stays as it is. Raises ValueError for a reaction without herbs or words, KeyError for a
     remedy that the course does not have, MissingRecordError.
     """
-    _require_herbs_and_words(reaction)
+    require_herbs_and_words(reaction)
     with practice.file.writing() as unit:
         entry = unit.courses.get(course_id)
         reaction = replace(reaction, remedy=entry.course.remedy(remedy_id).name)
@@ -58,24 +58,9 @@ def record_reaction(
             first=reaction.day,
         )
         unit.reactions.add(entry.client_id, reaction, course_id=course_id, recorded=now)
-        entry = unit.courses.get(course_id)
+        entry = unit.courses.get(course_id)  # with the reaction in its client's record
         changed = replace(entry.course, revisions=(*entry.course.revisions, stop))
         return save_in(unit, entry, changed, now=now) if _is_possible(changed) else entry
-
-
-def record_past_reactions(
-    practice: OpenPractice, client_id: str, reactions: Iterable[Reaction], *, now: datetime
-) -> None:
-    """Remember for good what a client tells of: reactions to things of no course here.
-
-    Raises ValueError for a reaction without herbs or words, MissingRecordError; then none of
-    them is kept.
-    """
-    with practice.file.writing() as unit:
-        unit.clients.get(client_id)
-        for reaction in reactions:
-            _require_herbs_and_words(reaction)
-            unit.reactions.add(client_id, reaction, course_id=None, recorded=now)
 
 
 def strike_out_reaction(
@@ -95,11 +80,6 @@ def strike_out_reaction(
         unit.reactions.strike_out(client_id, place, reason=why.strip(), on=on, recorded=now)
 
 
-def _require_herbs_and_words(reaction: Reaction) -> None:
-    if not reaction.herbs or not reaction.what.strip():
-        raise ValueError("a reaction needs the herbs that are suspected and what happened")
-
-
 def _is_possible(course: Course) -> bool:
     try:
         plan_course(course)
@@ -109,19 +89,18 @@ def _is_possible(course: Course) -> bool:
 
 
 def reaction_report(
-    course: Course,
+    reading: CourseReading,
     remedy_id: str,
     reaction: Reaction,
     card: PracticeCard,
     *,
-    today: date,
     paper: str = "A4",
 ) -> bytes:
     """The report of a reaction as a PDF; it has the client's initials, not the name."""
     from sennight.publish.pdf.reaction_report import ReactionReport, reaction_pdf
 
-    client = course.client
-    names = full_names(supplied_materia_medica(), {*reaction.herbs, *_herbs(course)})
+    course, client = reading.course, reading.course.client
+    names = full_names(reading.materia_medica, {*reaction.herbs, *herbs_of(reading)})
     report = ReactionReport(
         client=" ".join(f"{letter}." for letter in initials(client.name)),
         born=client.born,
@@ -136,11 +115,7 @@ def reaction_report(
         medicines=_facts(client.medicines),
         conditions=_facts((*client.conditions, *client.allergies)),
     )
-    return reaction_pdf(report, card, today=today, paper=paper)
-
-
-def _herbs(course: Course) -> set[str]:
-    return {ingredient.herb for remedy in course.remedies for ingredient in remedy.ingredients}
+    return reaction_pdf(report, card, today=reading.today, paper=paper)
 
 
 def _made_of(course: Course, remedy_id: str, names: Mapping[str, str]) -> tuple[str, ...]:

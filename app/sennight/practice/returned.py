@@ -31,6 +31,7 @@ __all__ = [
     "keep_in",
     "returned_of",
     "told_by_what_is_left",
+    "told_in",
     "used",
     "usually_within",
 ]
@@ -82,23 +83,32 @@ def returned_of(practice: OpenPractice, course_id: str) -> tuple[Returned, ...]:
 def used(practice: OpenPractice, course_id: str, reading: CourseReading) -> tuple[Usage, ...]:
     """What each count says of what left the containers; raises MissingRecordError."""
     with practice.file.reading() as unit:
-        unit.courses.require(course_id)
-        return usages(
-            reading.layout,
-            unit.dispensary.handed_for(course_id),
-            unit.dispensary.returned_of(course_id),
-            reading.settings.allowance,
-        )
+        return _used(unit, course_id, reading)
+
+
+def _used(unit: UnitOfWork, course_id: str, reading: CourseReading) -> tuple[Usage, ...]:
+    unit.courses.require(course_id)
+    return usages(
+        reading.layout,
+        unit.dispensary.handed_for(course_id),
+        unit.dispensary.returned_of(course_id),
+        reading.settings.allowance,
+    )
 
 
 def told_by_what_is_left(
     practice: OpenPractice, course_id: str, reading: CourseReading
 ) -> tuple[str, ...]:
     """A sentence for each count: what left the container of what was due, beside the diary."""
-    names = {remedy.id: remedy.name for remedy in reading.course.remedies}
-    found = used(practice, course_id, reading)
     with practice.file.reading() as unit:
-        taken = unit.diaries.taken(course_id) if found else ()
+        return told_in(unit, course_id, reading)
+
+
+def told_in(unit: UnitOfWork, course_id: str, reading: CourseReading) -> tuple[str, ...]:
+    """The same as a part of what is read or written."""
+    names = {remedy.id: remedy.name for remedy in reading.course.remedies}
+    found = _used(unit, course_id, reading)
+    taken = unit.diaries.taken(course_id) if found else ()
     days = adherence(reading.layout, taken, today=reading.today).days if taken else ()
     return tuple(
         usage_words(usage, names[usage.returned.remedy], by_the_diary(usage, days))

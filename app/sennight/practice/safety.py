@@ -12,7 +12,7 @@ from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.safety.advice import advice_sentences
+from sennight.domain.safety.advice import advice_sentences, inr_sentences
 from sennight.domain.safety.alternative_words import alternatives_text
 from sennight.domain.safety.alternatives import Alternative, Check, alternatives
 from sennight.domain.safety.check import findings
@@ -25,6 +25,7 @@ from sennight.domain.safety.decisions import (
     known_facts,
     stopping,
 )
+from sennight.domain.safety.facts import client_facts
 from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.for_client import ClientSentence
 from sennight.domain.safety.names import (
@@ -223,10 +224,14 @@ def for_client(
     several findings all remedies are named in one.
     """
     herbs, rules = materia_medica or supplied_materia_medica(), safety_rules()
+    notes = client_notes(checked)
+    known = client_facts(layout.course.client, rules).facts
+    back = rules.come_back
     return (
-        *client_notes(checked),
+        *notes,
+        *inr_sentences(layout, rules, notes),
         *advice_sentences(layout, herbs, rules),
-        *(come_back_sentences(layout, herbs, rules.come_back) if rules.come_back else ()),
+        *(come_back_sentences(layout, herbs, back, known) if back else ()),
     )
 
 

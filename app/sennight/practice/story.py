@@ -23,9 +23,10 @@ from sennight.domain.follow_up.story import (
     reaction_items,
     score_items,
 )
-from sennight.domain.papers import NameParts, PaperKind, kind_words
+from sennight.domain.papers import NameParts
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
+from sennight.practice.papers import paper_words
 from sennight.store.entries import Attachment, ConsultationEntry, CourseEntry, GivenPaper
 from sennight.store.unit import UnitOfWork
 
@@ -97,7 +98,7 @@ def _given(papers: Iterable[GivenPaper]) -> Iterator[StoryItem]:
     """One item a giving; the number is that of its first paper."""
     for number, together in groupby(papers, key=lambda paper: paper.number):
         given = tuple(together)
-        title = listed(tuple(dict.fromkeys(map(_paper_words, given))))
+        title = listed(tuple(dict.fromkeys(map(paper_words, given))))
         yield StoryItem(
             _day(given[0].when),
             StoryKind.GIVEN,
@@ -108,13 +109,6 @@ def _given(papers: Iterable[GivenPaper]) -> Iterator[StoryItem]:
         )
 
 
-def _paper_words(paper: GivenPaper) -> str:
-    try:
-        return kind_words(PaperKind(paper.kind))
-    except ValueError:  # of a newer program
-        return paper.name
-
-
 def _day(when: datetime) -> date:
     """The day that it was here."""
     return when.astimezone().date()
@@ -122,9 +116,9 @@ def _day(when: datetime) -> date:
 
 def _dispensed(unit: UnitOfWork, client_id: str) -> Iterator[StoryItem]:
     handed = unit.dispensary.handed_to(client_id)
-    batches = {number: unit.dispensary.batch(number) for number in {one.batch for one in handed}}
-    for number, one in enumerate(handed, 1):
-        yield _handed_item(one, number, batches)
+    batches = unit.dispensary.batches_by_id(part.batch for part in handed)
+    for number, part in enumerate(handed, 1):
+        yield _handed_item(part, number, batches)
 
 
 def _handed_item(handed: HandedOver, number: int, batches: Mapping[str, Batch]) -> StoryItem:

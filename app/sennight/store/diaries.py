@@ -161,7 +161,9 @@ class DiaryRepository:
         """Describe measures of the course's own; those that are so already add nothing."""
         held = self.measures(course_id).own
         new = [measure for measure in dict.fromkeys(measures) if measure not in held]
-        self._session.add_all(measure_to_row(course_id, one, entered=entered) for one in new)
+        self._session.add_all(
+            measure_to_row(course_id, measure, entered=entered) for measure in new
+        )
         self._session.flush()
 
     def enter_followed(

@@ -114,6 +114,10 @@ class DispensaryRepository:
             raise MissingRecordError("batch", batch_id)
         return batches[0]
 
+    def batches_by_id(self, batch_ids: Iterable[str]) -> dict[str, Batch]:
+        """The batches of these ids that there are, by their ids."""
+        return {batch.id: batch for batch in self.batches_of(tuple(set(batch_ids)))}
+
     def batches_of(self, batch_ids: Sequence[str]) -> tuple[Batch, ...]:
         """The batches of these ids that there are, in the order in which they were made."""
         query = select(BatchRow).where(BatchRow.id.in_(batch_ids)).order_by(BatchRow.recorded)

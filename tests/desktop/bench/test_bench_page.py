@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.bench.page import BenchPage
 from sennight.desktop.bench.put_off_dialog import PutOffDialog
 from sennight.desktop.bench.section import BenchSection
-from sennight.desktop.bench.table import ACT, DONE, LATER, WHAT
+from sennight.desktop.bench.table import ACT, CLIENT, COURSE, DONE, LATER, WHAT
 from sennight.desktop.bench.words import group_words, spoken, what_words, when_words
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.kit.navigation import BENCH
@@ -235,3 +235,37 @@ def test_every_matter_has_words_of_its_own() -> None:
 
 def replace_due(one: Item, due: date) -> Item:
     return one._replace(due=due, put_to=due)
+
+
+def test_rows_are_alike_also_after_one_is_done(frame: MainWindow) -> None:
+    """A row that takes the place of a heading is no higher than others."""
+    page = page_of(frame)
+    page.finish(1)
+    model, view = page.model, page.rows
+    heights = {view.rowHeight(row) for row in range(model.row_count()) if model.item(row)}
+    assert len(heights) == 1
+
+
+def test_the_row_beneath_the_pointer_is_marked_whole(frame: MainWindow, qtbot: QtBot) -> None:
+    view = page_of(frame).rows
+    hover, seen = view.palette().midlight().color().name(), dict[int, set[str]]()
+    for row in (5, 4):  # the review, and the heading over it, which does nothing
+        place = view.visualRect(view.model().index(row, WHAT)).center()
+        qtbot.mouseMove(view.viewport(), place)
+        image = view.viewport().grab().toImage()
+        ends = (3, view.viewport().width() - 3)
+        seen[row] = {image.pixelColor(x, place.y() + 8).name() for x in ends}
+    assert seen[5] == {hover}
+    assert hover not in seen[4]
+
+
+def test_names_are_whole_where_text_is_large(frame: MainWindow, appearance: Appearance) -> None:
+    """The course, the verb and the day give way to them, in that order."""
+    view = page_of(frame).rows
+    assert not view.isColumnHidden(COURSE)
+    appearance.choose_scale(150)
+    frame.resize(1024, 700)
+    frame.grab()
+    assert view.isColumnHidden(COURSE)
+    assert view.isColumnHidden(ACT)
+    assert view.sizeHintForColumn(CLIENT) <= view.columnWidth(CLIENT)

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDialog, QPushButton, QWidget
+from PySide6.QtWidgets import QDialog, QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.clients.classes_dialog import ClassesDialog
@@ -17,6 +17,7 @@ from sennight.desktop.clients.past_reaction_dialog import PastReactionDialog
 from sennight.domain.courses.clients import Client, Fact, Harm, Outcome, Reaction, Sex, Topic
 from sennight.domain.day import ClientDay, Moment
 from sennight.practice.clients import ClientEntry, client_entry
+from sennight.practice.materia_medica import herb_names
 from support.next_dialog import in_next_dialog
 from support.sample_practice import TODAY, Sample
 
@@ -26,7 +27,7 @@ Key = Qt.Key
 @pytest.fixture
 def dialog(qtbot: QtBot, theme: object) -> ClientDialog:
     assert theme
-    made = ClientDialog(None, today=TODAY)
+    made = ClientDialog(None, names=herb_names(), today=TODAY)
     qtbot.addWidget(made, before_close_func=QWidget.hide)
     made.show()
     return made
@@ -143,7 +144,7 @@ def test_zone_and_day_are_folded_until_they_are_wanted(
     assert dialog.times[Moment.BEDTIME].isVisible()
     entry = client_entry(sample.practice, sample.clients["efua"])
     other = replace(entry, client=replace(entry.client, zone="Europe/Paris"))
-    made = ClientDialog(None, other, today=TODAY)
+    made = ClientDialog(None, other, names=herb_names(), today=TODAY)
     qtbot.addWidget(made, before_close_func=QWidget.hide)
     made.show()
     assert made.zone.isVisible(), "what is not the usual is in view"
@@ -165,7 +166,7 @@ def test_enter_goes_on_from_an_empty_field_and_ctrl_enter_is_enough(
 
 def test_a_record_opens_as_it_was_saved(sample: Sample, qtbot: QtBot) -> None:
     entry = client_entry(sample.practice, sample.clients["efua"])
-    made = ClientDialog(None, entry, today=TODAY)
+    made = ClientDialog(None, entry, names=herb_names(), today=TODAY)
     qtbot.addWidget(made, before_close_func=QWidget.hide)
     assert made.heading.text() == "Change client"
     assert not made.is_changed()
@@ -406,7 +407,7 @@ def test_that_there_is_none_is_recorded(qtbot: QtBot, dialog: ClientDialog) -> N
     client = dialog.answer[0]
     assert client.asked == (Topic.MEDICINES, Topic.REACTIONS)
     assert client.sex is Sex.FEMALE
-    made = ClientDialog(None, ClientEntry("", client), today=TODAY)
+    made = ClientDialog(None, ClientEntry("", client), names=herb_names(), today=TODAY)
     qtbot.addWidget(made)
     assert not made.is_changed()
     made.medicines.all_asked.click()
@@ -435,7 +436,7 @@ def test_times_of_a_medicine_open_as_they_were_saved(qtbot: QtBot, theme: object
     assert theme
     at = (Moment.BREAKFAST, time(20, 15))
     client = Client("Una Example", medicines=(Fact("iron", at=at),))
-    made = ClientDialog(None, ClientEntry("", client), today=TODAY)
+    made = ClientDialog(None, ClientEntry("", client), names=herb_names(), today=TODAY)
     qtbot.addWidget(made)
     assert not made.is_changed()
     made.submit()
@@ -492,7 +493,7 @@ def test_reactions_are_kept_where_the_record_is_changed(qtbot: QtBot, theme: obj
     assert theme
     reaction = Reaction(date(2027, 1, 5), "Joint tea", ("ginger",), "A rash")
     client = Client("Una Example", reactions=(reaction,))
-    made = ClientDialog(None, ClientEntry("", client), today=TODAY)
+    made = ClientDialog(None, ClientEntry("", client), names=herb_names(), today=TODAY)
     qtbot.addWidget(made)
     type_into(qtbot, made.contact, "01632 960002")
     made.submit()
@@ -500,9 +501,31 @@ def test_reactions_are_kept_where_the_record_is_changed(qtbot: QtBot, theme: obj
     assert made.answer[0].reactions == (reaction,)
 
 
+def test_reactions_to_the_practices_own_herbs_have_their_names(
+    qtbot: QtBot, theme: object
+) -> None:
+    assert theme
+    reaction = Reaction(date(2027, 1, 5), "Joint tea", ("own-1",), "A rash")
+    client = Client("Una Example", reactions=(reaction,))
+    names = {**herb_names(), "own-1": "Moonwort"}
+    made = ClientDialog(None, ClientEntry("", client), names=names, today=TODAY)
+    qtbot.addWidget(made)
+    labels = [label.text() for label in made.reactions.findChildren(QLabel)]
+    assert labels == ["Moonwort, 5 January 2027: A rash"]
+
+    def suspect(asked: PastReactionDialog) -> None:
+        type_into(qtbot, asked.herbs.entry, "moonwort")
+        qtbot.keyClick(asked.herbs.entry, Key.Key_Return)
+        assert asked.herbs.tags == ("own-1",)
+        asked.done(0)
+
+    in_next_dialog(suspect)
+    made.reactions.ask()
+
+
 @pytest.mark.parametrize("typed", ["9/2/66", "9 Feb 66", "09.02.1966"])
 def test_a_day_of_birth_is_typed_in_any_usual_way(qtbot: QtBot, typed: str) -> None:
-    dialog = ClientDialog(None, today=TODAY)
+    dialog = ClientDialog(None, names=herb_names(), today=TODAY)
     qtbot.addWidget(dialog)
     dialog.born.setText(typed)
     assert dialog.born.value() == date(1966, 2, 9)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import datetime, time, timedelta
 from io import BytesIO
 from pathlib import Path
@@ -155,6 +156,24 @@ def test_what_is_printed_is_kept_first(
     assert len(PdfReader(made).pages) == pages
     assert asked.status.text().startswith(f"{pages} pages were sent to the printer")
     assert list_publications(asked.to.practice, asked.to.course_id) == ()  # no calendar was given
+
+
+def test_where_nothing_comes_of_what_is_ticked_nothing_can_be_saved(
+    asked: GiveDialog, theme: Theme, tmp_path: Path
+) -> None:
+    """A diary sheet alone, when the course is over: there is no day that it could be for."""
+    over = asked.to.reading.layout.days.end
+    late = replace(asked.to.reading, today=over)
+    now = datetime.combine(over, time(9), NOW.tzinfo)
+    dialog = GiveDialog(replace(asked.to, reading=late, now=now), theme)
+    dialog.folder.setText(str(tmp_path))
+    for part, box in dialog.fields.parts.items():
+        box.setChecked(part is PaperKind.DIARY)
+    dialog.preview()
+    assert not dialog.main_button.isEnabled()
+    assert not dialog.print_button.isEnabled()
+    assert dialog.summary_label.text() == "Nothing can be made of what is ticked."
+    dialog.done(0)
 
 
 def test_a_printer_that_is_not_chosen_leaves_nothing(

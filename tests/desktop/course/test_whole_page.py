@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, datetime
+from fractions import Fraction
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -12,6 +13,8 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QMenu, QWidget
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.course.calendar.calendar_view import CalendarScale
+from sennight.desktop.course.decisions.remedies import ChangeDirections
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.course.view import CourseView
 from sennight.desktop.kit.theme import Theme, make_theme
@@ -21,6 +24,7 @@ from sennight.domain.courses.protocols import Protocol
 from sennight.domain.remedies.forms import Form
 from sennight.practice.clients import add_client
 from sennight.practice.courses import add_course
+from sennight.practice.dispensary import keep_settings, settings_of
 from sennight.practice.opening import OpenPractice
 from support import samples
 
@@ -117,6 +121,43 @@ def test_with_large_text_weeks_and_verdicts_stay_and_lines_are_a_word_away(
     qtbot.keyClick(sheet, Qt.Key.Key_4)
     assert view.lines.isVisible()
     assert not sheet.isVisible()
+    assert view.calendar.height() == view.calendar.head_height(), "at once, not after a resize"
+    page.resize(1024 - 118, 665)
+    view.calendar.show_scale(CalendarScale.DAY)
+    qtbot.wait(20)
+    day = view.calendar.day_page
+    last = day.timed.visualRect(day.timed_model.index(day.timed_model.rowCount() - 1, 0))
+    assert sum(1 for entry in day.timed_model.entries if entry.doses) == 6
+    assert last.bottom() <= day.timed.viewport().height(), "the whole day, in the smallest window"
+    assert view.calendar.title.text() == "Wed 27 Jan", "said once, beside the scales"
+    assert not day.title.isVisible()
+
+
+def test_a_long_name_cuts_no_week(page: CoursePage, qtbot: QtBot) -> None:
+    head = view_of(page).head
+    long = "A course for joints in the cold months, after the long rains, and for the knees"
+    head.show_names("Una Example of Ravenglass", long)
+    qtbot.wait(20)
+    assert head.when.width() >= head.when.fontMetrics().horizontalAdvance(head.when.text())
+    assert head.client.geometry().bottom() < head.course.geometry().top(), "beneath each other"
+    head.show_names("Una Example", "A year")
+    qtbot.wait(20)
+    assert head.client.geometry().right() < head.course.geometry().left(), "beside each other"
+
+
+def test_a_decision_that_has_more_to_say_takes_more_room(page: CoursePage, qtbot: QtBot) -> None:
+    controller = page.controller
+    assert controller is not None
+    controller.decide("redirect")
+    form = controller.deciding.form
+    assert isinstance(form, ChangeDirections)
+    qtbot.wait(20)
+    form.directions.setText("2 cup tds")
+    form.check()
+    qtbot.waitUntil(lambda: form.doses.isVisible() and seen_whole(form.reason, page))
+    area = form._body.verticalScrollBar()
+    assert not area.isVisible(), "nothing is scrolled to"
+    form.reject()
 
 
 def test_another_course_comes_into_the_same_parts_and_takes_nothing_over(
@@ -242,3 +283,16 @@ def test_an_entry_of_a_menu_does_what_it_says(page: CoursePage) -> None:
     menu.actions()[0].trigger()
     assert view.session.day == date(2027, 1, 6)
     menu.close()
+
+
+def test_other_ways_of_reckoning_supply_hold_once_the_page_comes_back(
+    page: CoursePage, empty_practice: OpenPractice
+) -> None:
+    controller = page.controller
+    assert controller is not None
+    before = settings_of(empty_practice)
+    other = replace(before, supply=replace(before.supply, ml=Fraction(250)))
+    page.hide()
+    keep_settings(empty_practice, other, now=NOW)
+    page.show_course(controller.entry.id)
+    assert controller.session.reading.settings == other.supply != before.supply

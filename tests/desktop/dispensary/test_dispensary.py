@@ -81,7 +81,7 @@ def test_a_delivery_goes_into_stock(section: DispensaryWork, sample: Sample) -> 
 
 def test_a_delivery_that_says_too_little_is_not_taken(qtbot: QtBot, theme: Theme) -> None:
     assert theme
-    dialog = ReceiveDialog(None, {"ginger": "Ginger"})
+    dialog = ReceiveDialog(None, {"ginger": "Ginger"}, NOW.date())
     qtbot.addWidget(dialog)
     dialog.name.setText("Gingko")
     dialog.amount.setText("many")

@@ -6,7 +6,8 @@ import pytest
 from PySide6.QtWidgets import QTableView
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.kit.tables import KeptPlace, TextTable
+from sennight.desktop.kit.column_widths import shared_out
+from sennight.desktop.kit.tables import KeptPlace, RowsView, TextTable
 
 
 def at(view: QTableView) -> tuple[int, int]:
@@ -30,3 +31,33 @@ def test_a_table_goes_back_to_its_cell_or_to_the_last_row(
     assert at(view) == (-1, -1), "a reset loses the place"
     kept.go_back()
     assert at(view) == place
+
+
+@pytest.mark.parametrize(
+    ("wanted", "widths"),
+    [
+        ((), [40, 40, 20]),
+        ((30, 30, 10), [40, 40, 20]),
+        ((30, 30, 25), [37, 38, 25]),
+        ((20, 55, 30), [20, 50, 30]),
+        ((60, 90, 22), [40, 38, 22]),
+        ((44, 90, 22), [44, 34, 22]),
+    ],
+    ids=["unknown", "all fit", "one short", "two short", "too long", "the longest gives way"],
+)
+def test_room_that_a_column_does_not_need_goes_to_one_that_is_cut(
+    wanted: tuple[int, ...], widths: list[int]
+) -> None:
+    assert shared_out(100, (2, 2, 1), wanted) == widths
+
+
+def test_a_list_shows_its_texts_whole_where_it_can(qtbot: QtBot) -> None:
+    model = TextTable(("Name", "Form", "Nothing"))
+    view = RowsView(model, shares=(1, 1, 1))
+    qtbot.addWidget(view)
+    view.resize(600, 200)
+    view.show()
+    model.show_rows(2, lambda row: ("A", "bought-in product from the supplier" * row, ""))
+    text = view.fontMetrics().horizontalAdvance(model.text(1, 1))
+    assert view.columnWidth(1) > text > view.viewport().width() // 3
+    assert sum(view.columnWidth(column) for column in range(3)) <= view.viewport().width()

@@ -27,7 +27,7 @@ DRAWING = Drawing(
     40,
     (
         Box(0, 0, 60, 40, Ink.GROUND, Ink.QUIET, Stroke.DASHED),
-        Box(2, 2, 10, 10, hatch=Ink.FLARE),
+        Box(2, 2, 10, 10, Ink.FLARE_GROUND, Ink.FLARE),
         DyedBox(20, 2, 10, 10, 1),
         Lines(((2, 20), (58, 30)), Ink.GATE, 2, Stroke.DOTTED),
         Lines(((40, 2), (50, 6), (40, 10)), Ink.INK, fill=Ink.INK),

@@ -23,6 +23,7 @@ from sennight.desktop.protocols.work import ProtocolsWork
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Settings
+from sennight.domain.papers import protocol_file_name
 from sennight.practice.courses import course_entry
 from sennight.practice.protocols import list_protocols, shelf_protocol
 from sennight.practice.supplied_protocols import supplied_protocols
@@ -155,9 +156,16 @@ def test_a_protocol_goes_out_as_a_file_and_comes_in_again(
 
     monkeypatch.setattr(protocols_work, "message_dialog", Told)
     path = tmp_path / "joints.toml"
-    monkeypatch.setattr(protocols_work, "ask_where", lambda *_: path)
-    opened(frame, JOINTS)
+    names: list[str] = []
+
+    def asked(_parent: object, _title: str, name: str, _kinds: str) -> Path:
+        names.append(name)
+        return path
+
+    monkeypatch.setattr(protocols_work, "ask_where", asked)
+    shelf = opened(frame, JOINTS).shelf
     place.save_file()
+    assert names == [protocol_file_name(shelf.protocol.name)]
     monkeypatch.setattr(import_file, "ask_for_file", lambda *_, **__: path)
 
     def take(dialog: FormDialog) -> None:

@@ -88,7 +88,7 @@ def test_balancing_moves_the_parts_or_names_what_conflicts(page: RemedyPage) -> 
     assert nettle + ginger == 3, "the sum of the parts stays"
     assert nettle / 3 * 9 == 8, "3 g a cup, three cups: the minimum of 8 g exactly"
     made.bands["nettle-leaf"].setCurrentIndex(3)
-    assert "These cannot all be met at once" in made.message.text()
+    assert "These cannot all be met at once: Nettle leaf: high, " in made.message.text()
     assert made.answer is None
 
 

@@ -123,6 +123,22 @@ def test_an_error_of_another_thread_is_traced(
     assert NAME not in kept + capsys.readouterr().err
 
 
+def test_no_dialog_is_shown_from_another_thread(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Qt hands errors in its pools' threads to the same hook."""
+    monkeypatch.setattr("sennight.desktop.shell.faults.message_dialog", None)
+    faults, error = Faults(tmp_path), caught()
+    thread = threading.Thread(target=faults.hook, args=(type(error), error, error.__traceback__))
+    with monkeypatch.context() as patched:
+        raised: list[object] = []
+        patched.setattr(threading, "excepthook", raised.append)
+        thread.start()
+        thread.join()
+    assert raised == []
+    assert (tmp_path / "faults.txt").is_file()
+
+
 def test_a_folder_that_cannot_be_written_to_keeps_nothing_and_tells_all_the_same(
     seen: list[str], tmp_path: Path
 ) -> None:

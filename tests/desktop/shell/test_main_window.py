@@ -14,6 +14,7 @@ from pytestqt.qtbot import QtBot
 
 from sennight.desktop.bench.section import BenchSection
 from sennight.desktop.clients.client_dialog import ClientDialog
+from sennight.desktop.course.decisions.timing import TakePause
 from sennight.desktop.kit.icons import icon_file, mark
 from sennight.desktop.kit.navigation import CLIENTS, History, Route, RouteKind
 from sennight.desktop.materia_medica.section import HerbsSection
@@ -312,6 +313,12 @@ def test_everything_is_found_by_name(sample: Sample) -> None:
     ]
     assert [t.sort for t in matching_things(things, "efua")] == [Sort.CLIENT, Sort.COURSE]
     assert [t.name for t in matching_things(things, "joint te")] == ["Joint tea"]
+    herbs = [
+        Thing(Sort.HERB, n, n, about) for n, about in (("Lovage", "love parsley"), ("Parsley", ""))
+    ]
+    assert [t.name for t in matching_things(tuple(herbs), "par")] == ["Parsley", "Lovage"]
+    first = Thing(Sort.CLIENT, "i", "Ida Parr", "")
+    assert matching_things((first, *herbs), "par")[0] is first, "clients stay before herbs"
     assert [t.id for t in matching_things(things, "white willow")] == ["willow-bark"]
     assert [t.id for t in matching_things(things, "devils cl")] == ["devils-claw"]
     assert matching_things(things, "  ") == ()
@@ -334,6 +341,23 @@ def test_find_opens_with_the_keyboard_alone(frame: MainWindow, qtbot: QtBot) -> 
     assert frame.stack.currentWidget() is clients_of(frame).course
     assert not field.panel.isVisible()
     assert field.text() == ""
+
+
+def test_what_can_be_decided_of_the_course_in_front_is_found_by_name(
+    frame: MainWindow, sample: Sample, qtbot: QtBot
+) -> None:
+    def found() -> list[str]:
+        qtbot.keyClick(frame, Key.Key_K, Ctrl)
+        qtbot.keyClicks(frame.find_field, "paus")
+        rows = frame.find_field.panel.rows.model()
+        return [rows.index(row, 0).data() for row in range(rows.rowCount())]
+
+    assert "Pause" not in found(), "nothing can be paused here"
+    frame.find_field.leave()
+    frame.go(Route(RouteKind.COURSE, sample.course))
+    assert found() == ["Pause"]
+    qtbot.keyClick(frame.find_field, Key.Key_Return)
+    assert isinstance(controller_of(frame).deciding.form, TakePause)
 
 
 def test_find_leaves_with_escape_and_says_when_nothing_fits(

@@ -165,7 +165,9 @@ def test_it_is_drawn_with_another_theme_and_its_keys_are_listed(
     monkeypatch.setattr(
         KeysDialog,
         "__init__",
-        lambda _self, _frame, specs: listed.extend(spec.id for spec in specs),
+        lambda _self, _frame, places: listed.extend(
+            spec.id for _, specs in places for spec in specs
+        ),
     )
     monkeypatch.setattr(KeysDialog, "exec", lambda _self: None)
     frame.actions_by_id["keys"].trigger()

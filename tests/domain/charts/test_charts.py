@@ -131,7 +131,8 @@ def test_a_chart_has_phases_flares_breaks_flags_and_today() -> None:
         Ink.GROUND,
         Ink.GROUND_TOO,
     ]
-    assert sum(box.hatch is Ink.FLARE for box in boxes) == 1
+    flares = [box for box in boxes if box.fill is Ink.FLARE_GROUND]
+    assert [(box.edge, box.stroke) for box in flares] == [(Ink.FLARE, Stroke.DASHED)]
     assert sum(box.fill is Ink.PAPER for box in boxes) == 1
     assert sum(box.fill is Ink.BAND for box in boxes) == 1
     lines = [one for one in drawing.shapes if isinstance(one, Lines)]
@@ -202,13 +203,14 @@ def test_a_course_as_it_would_be_stands_in_dashes_beneath_the_one_that_is() -> N
     axis = TimeAxis(axis_days(LAYOUT, None, TODAY, TODAY), 20, 500, 10)
     drawing = ghost_drawing(LAYOUT, then, axis)
     boxes = [box for box in drawing.shapes if isinstance(box, Box)]
-    now = [box for box in boxes if box.fill is not None]
-    ghosts = [box for box in boxes if box.stroke is Stroke.DASHED]
+    now = [box for box in boxes if box.fill in (Ink.GROUND, Ink.GROUND_TOO)]
+    ghosts = [box for box in boxes if box.edge is Ink.INK]
+    assert all(box.stroke is Stroke.DASHED for box in ghosts)
     assert [box.y for box in now] == [0, 0]
     assert all(box.y + box.height <= drawing.height for box in ghosts)
     assert ghosts[0].width == now[0].width
     assert ghosts[1].width > now[1].width
-    assert sum(box.hatch is Ink.FLARE for box in boxes) == 2
+    assert sum(box.fill is Ink.FLARE_GROUND for box in boxes) == 2
     assert "Two until 31 January 2027" in drawing.words.partition("Then:")[0]
     assert "Two until 7 February 2027" in drawing.words.partition("Then:")[2]
     early = replace(axis, days=replace(axis.days, end=day(3)))
@@ -241,9 +243,9 @@ def test_lanes_are_as_full_as_the_weeks_were() -> None:
     ("fullness", "said_so", "shapes"),
     [
         (Fullness(0, 0, 0), "nothing due", [Lines]),
-        (Fullness(3, 0, 0), "3 doses due, no entry", [Box, Box, Box]),
+        (Fullness(3, 0, 0), "3 doses due, no entry", [Box, Lines, Box]),
         (Fullness(3, 3, 2), "2 of 3 doses taken", [Box, Box]),
-        (Fullness(6, 3, 2), "2 of 3 doses taken, 3 without an entry", [Box, Box, Box]),
+        (Fullness(6, 3, 2), "2 of 3 doses taken, 3 without an entry", [Box, Lines, Box]),
     ],
 )
 def test_a_day_is_told_and_drawn(
@@ -290,8 +292,13 @@ def test_a_week_that_was_entered_whole_and_not_taken_is_blank() -> None:
     assert not [box for box in shapes if isinstance(box, DyedBox)]
     assert "week 1 0 of 14," in diary_drawing(chart, axis).words
     taken = diary(*((n, "t1", 2) for n in range(1, 8)))
-    hatched = [box for box in diary_drawing(taken, axis).shapes if isinstance(box, Box)]
-    assert sum(box.hatch is None for box in hatched) == len(taken.weeks)
+    struck = [
+        line
+        for line in diary_drawing(taken, axis).shapes
+        if isinstance(line, Lines) and line.ink is Ink.QUIET
+    ]
+    unentered = [week for week in taken.weeks if week.fullness.unrecorded]
+    assert len(struck) == len(unentered) > 0
 
 
 @pytest.mark.parametrize("last", [Fraction(n, 4) for n in range(41)])

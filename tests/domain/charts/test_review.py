@@ -76,7 +76,7 @@ def test_figures_are_told_by_remedy_phase_moment_and_weekday() -> None:
     by_moment = [row for row in told if row[0] is Cut.MOMENT]
     assert by_moment == [
         (Cut.MOMENT, "Breakfast", "6 to 7 of 7", "", "which were missed is not recorded"),
-        (Cut.MOMENT, "Supper", "6 to 7 of 7", "", "which were missed is not recorded"),
+        (Cut.MOMENT, "Evening meal", "6 to 7 of 7", "", "which were missed is not recorded"),
         (Cut.MOMENT, "At set times", "1 of 1", "100 %", ""),
     ]
     weekdays = [row for row in told if row[0] is Cut.WEEKDAY]

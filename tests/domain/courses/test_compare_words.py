@@ -204,3 +204,7 @@ def test_a_remedy_that_changes_often_has_its_doses_in_all(
     made = tuple(replace(line, after=(once,), formula="t1") for line in lines)
     (whole,) = dose_rows(differing(lines=made), COURSE)
     assert (whole.days, whole.after) == ("4 to 8 January 2027", "made like Remedy t1")
+    twice = parse_directions("1 cup bd")
+    more = (*made[:1], *(replace(line, before=(twice,), after=(twice,)) for line in made[1:]))
+    (whole,) = dose_rows(differing(lines=more), COURSE)
+    assert whole.before == "1 cup od, then 1 cup bd"

@@ -149,7 +149,7 @@ def test_ending_before_the_least_time_is_told_and_not_refused() -> None:
         (AdviceLine("Sleep before midnight!"), "Sleep before midnight!"),
         (
             AdviceLine("walk for 20 minutes.", parse_timing("od on mon wed")),
-            "Walk for 20 minutes: once a day, at breakfast; on Mondays and Wednesdays.",
+            "Walk for 20 minutes: at breakfast; on Mondays and Wednesdays.",
         ),
     ],
 )

@@ -13,13 +13,16 @@ from sennight.domain.courses.courses import (
     End,
     Extend,
     Flare,
+    Join,
     Redirect,
     Reformulate,
+    Revision,
     Stop,
 )
 from sennight.domain.courses.problems import (
     Problem,
     course_problems,
+    join_warnings,
     nearest,
     place_name,
     protocol_problems,
@@ -225,6 +228,32 @@ def test_a_step_after_the_phases_end_is_a_warning() -> None:
     )
     longer = Extend(on=day(1), phase="one", by=1)
     assert not list(step_warnings(plan_course(course(*phases, revisions=(longer,)))))
+
+
+def test_a_joining_that_its_phase_cuts_short_is_told() -> None:
+    phases = (phase("a", "2 w", line("t1", "1 cup od")), phase("b", "2 w", line("t1", "1 cup bd")))
+
+    def warned(last: date | None, *others: Revision, void: str = "") -> list[str]:
+        joined = Join(
+            on=START,
+            remedy="t2",
+            first=day(3),
+            directions=take("1 mL od"),
+            last=last,
+            void=void,
+        )
+        plan = plan_course(course(*phases, revisions=(joined, *others)))
+        return [str(problem) for problem in join_warnings(plan)]
+
+    assert warned(day(15)) == [
+        f"course.revision[1].to: the phase ends on {day(14)}, and the joining with it"
+    ]
+    again = Join(on=START, remedy="t3", first=day(5), directions=take("1 capsule od"))
+    assert len(warned(day(20), again)) == 1
+    for last in (None, day(14)):
+        assert warned(last) == []
+    assert warned(day(15), void="typed twice") == []
+    assert warned(day(15), Extend(on=START, phase="a", by=1, in_weeks=True)) == []
 
 
 def test_days_of_a_fact_that_follow_each_other_are_no_problem() -> None:

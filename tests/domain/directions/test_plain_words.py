@@ -95,8 +95,13 @@ DAY = ClientDay.at()
                 "and at bedtime, always with food"
             ),
         ),
+        (
+            "2 capsule every 8 h pc",
+            "2 capsules every 8 hours, at 07:00 and 15:00, after food",
+        ),
+        ("1 capsule at 21:00 pc", "1 capsule once a day, at 21:00, after food"),
         ("1 cup prn max 1/day ac", "1 cup when needed before food, at most once a day"),
-        ("3 mg od every 3 days", "3 mg once a day, at breakfast; every 3 days"),
+        ("3 mg od every 3 days", "3 mg at breakfast; every 3 days"),
     ],
 )
 def test_what_a_client_reads(text: str, said: str) -> None:

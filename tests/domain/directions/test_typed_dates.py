@@ -15,6 +15,7 @@ from sennight.domain.directions.typed_dates import (
     TypedDateError,
     YearOutOfReachError,
     typed_date,
+    typed_last_day,
 )
 
 TODAY = date(2026, 11, 28)
@@ -120,3 +121,39 @@ def test_short_years_mean_the_nearest_day(day: date, past: bool) -> None:
     assert read == day or (past and day > TODAY and read <= TODAY)
     weekday = typed_date(plain_day(day).split()[0], day)
     assert (weekday - day).days == 7
+
+
+@pytest.mark.parametrize(
+    ("text", "day"),
+    [
+        ("03/27", date(2027, 3, 31)),
+        ("3-2027", date(2027, 3, 31)),
+        ("02.28", date(2028, 2, 29)),
+        ("2027-03", date(2027, 3, 31)),
+        ("March 2027", date(2027, 3, 31)),
+        ("Sep. 27", date(2027, 9, 30)),
+        (" mar 27 ", date(2027, 3, 31)),
+        ("12/80", date(1980, 12, 31)),
+        ("30 June 2028", date(2028, 6, 30)),
+        ("30/6/28", date(2028, 6, 30)),
+        ("+3 w", TODAY + timedelta(weeks=3)),
+    ],
+)
+def test_what_keeps_for_a_month_keeps_to_its_last_day(text: str, day: date) -> None:
+    assert typed_last_day(text, TODAY) == day
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [
+        ("13/27", NoSuchDayError),
+        ("0/27", NoSuchDayError),
+        ("Foo 2027", NoSuchDayError),
+        ("31 June 2028", NoSuchDayError),
+        ("3/2300", YearOutOfReachError),
+        ("soon", TypedDateError),
+    ],
+)
+def test_what_is_no_month_is_refused(text: str, kind: type[TypedDateError]) -> None:
+    with pytest.raises(kind):
+        typed_last_day(text, TODAY)

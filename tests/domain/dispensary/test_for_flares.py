@@ -59,6 +59,12 @@ def test_it_is_prepared_when_the_course_begins_and_then_there() -> None:
     assert wanted(course(), START + 60 * DAY) == {}
 
 
+def test_less_than_a_flare_needs_is_filled_up_where_it_is_for_flares_alone() -> None:
+    """Of what is taken every day too, that what is there runs out decides."""
+    found = wanted(course(), START + 1 * DAY, handed(40), handed(10, remedy="t2"))
+    assert {name: row.amount.amount for name, row in found.items()} == {"t3": 60}
+
+
 def test_a_flare_uses_it_and_it_is_prepared_and_ordered_again() -> None:
     called, ended = course(FLARE), START + 11 * DAY
     parts = (handed(130), handed(600, remedy="t2"))

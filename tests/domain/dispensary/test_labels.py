@@ -159,7 +159,7 @@ def test_every_way_of_keeping_is_told(keeping: Keeping) -> None:
     assert ("fridge" in keeping_words(keeping)) == is_watery
 
 
-def test_what_is_kept_for_a_flare_up_says_when_to_begin() -> None:
+def test_what_is_kept_for_a_flare_up_says_when_to_start() -> None:
     taken = parse_directions("5 mL qds")
     client = ForClient("Ada", "B", (), ClientDay.at(), "c7")
     batch = Batch("b", "1", TINCTURE, Quantity(F(9), Unit.ML), TODAY, "M", TODAY)
@@ -170,8 +170,8 @@ def test_what_is_kept_for_a_flare_up_says_when_to_begin() -> None:
 
     later = (Length(2, CalendarUnit.DAYS), parse_directions("5 mL bd"))
     told = said(Plan(taken, "If it swells.", Length(1, CalendarUnit.WEEKS), (later,)))
-    begin, first, then = told.split(". ")
-    assert begin == "For the flare-up plan: begin if it swells"
+    start, first, then = told.split(". ")
+    assert start == "For the flare-up plan: start if it swells"
     assert first.startswith("5 mL four times a day, ")
     assert first.endswith(" bedtime, for 1 week")
     assert then.startswith("After 2 days: 5 mL twice a day, ")
@@ -188,7 +188,7 @@ def test_usual_directions_come_first_and_plans_say_that_they_stand_in_their_plac
     label = label_of(batch, supply, replace(client, plans=plans), CARD, ("a", "b"))
     assert label.directions == label_of(batch, supply, client, CARD, ("a", "b")).directions
     swells, nights = label.in_flares
-    assert swells.startswith("Flare-up plan, instead: begin if it swells. 5 mL four times a day")
+    assert swells.startswith("Flare-up plan, instead: start if it swells. 5 mL four times a day")
     assert nights.startswith("Flare-up plan “Bad nights”, instead: call us on the day")
 
 

@@ -38,7 +38,7 @@ CAPSULE = Remedy("c", "Capsule", Form.CAPSULE, (Ingredient("a", mg=F(1)),))
 
 
 def test_both_ends_of_a_bound_belong_to_it_and_an_open_side_has_none() -> None:
-    bound = Bound("a", (F(1), F(2)), F(3), F(4))
+    bound = Bound("a", "", (F(1), F(2)), F(3), F(4))
     assert [bound.holds((F(1), F(n, 4))) for n in (3, 4, 5, 6, 7)] == [
         False,
         True,
@@ -46,20 +46,20 @@ def test_both_ends_of_a_bound_belong_to_it_and_an_open_side_has_none() -> None:
         True,
         False,
     ]
-    assert Bound("a", (F(1),), None, F(4)).holds((F(-100),))
-    assert Bound("a", (F(1),), F(3)).holds((F(100),))
+    assert Bound("a", "", (F(1),), None, F(4)).holds((F(-100),))
+    assert Bound("a", "", (F(1),), F(3)).holds((F(100),))
 
 
 @pytest.mark.parametrize(
-    ("band", "low", "high", "says"),
+    ("band", "low", "high", "asks"),
     [
-        (Band.LOW, "0.3", "0.494", "a: low, 0.3 to 0.494 g a day"),
-        (Band.MIDDLE, "0.5", "0.694", "a: middle, 0.5 to 0.694 g a day"),
-        (Band.HIGH, "0.7", "0.9", "a: high, 0.7 to 0.9 g a day"),
+        (Band.LOW, "0.3", "0.494", "low, 0.3 to 0.494 g a day"),
+        (Band.MIDDLE, "0.5", "0.694", "middle, 0.5 to 0.694 g a day"),
+        (Band.HIGH, "0.7", "0.9", "high, 0.7 to 0.9 g a day"),
     ],
 )
 def test_a_band_is_a_third_of_the_range_and_the_maximum_is_never_passed(
-    band: Band, low: str, high: str, says: str
+    band: Band, low: str, high: str, asks: str
 ) -> None:
     """5 mL of `a` alone, 1:5, are 1 g: 2 g a day timed, 4 g with what is taken as needed.
 
@@ -67,9 +67,9 @@ def test_a_band_is_a_third_of_the_range_and_the_maximum_is_never_passed(
     from an end that belongs to the next band.
     """
     timed, most = band_bounds(BLEND, TWICE, "a", band, range_in_grams("0.3-0.9"))
-    assert timed == Bound(says, (F(2), F(0)), F(low), F(high))
+    assert timed == Bound("a", asks, (F(2), F(0)), F(low), F(high))
     assert most == Bound(
-        "a: at most 0.9 g a day, with what is taken as needed", (F(4), F(0)), None, F("0.9")
+        "a", "at most 0.9 g a day, with what is taken as needed", (F(4), F(0)), None, F("0.9")
     )
 
 
@@ -82,15 +82,15 @@ def test_a_tea_is_bounded_by_weight() -> None:
 
 def test_a_range_of_one_amount_is_said_once() -> None:
     timed, _ = band_bounds(BLEND, TWICE, "b", Band.HIGH, range_in_grams("2-2"))
-    assert timed.says == "b: high, 2 g a day"
+    assert (timed.of, timed.asks) == ("b", "high, 2 g a day")
 
 
 def test_strength_and_cost_are_weighed_by_the_parts() -> None:
     assert strength_bound(BLEND, F(40)) == Bound(
-        "strength: at most 40 % v/v", (F(60), F(25)), None, F(40)
+        "strength", "at most 40 % v/v", (F(60), F(25)), None, F(40)
     )
     assert cost_bound(BLEND, {"b": F(1), "a": F(3)}, F(2)) == Bound(
-        "cost: at most 2 for each mL or g", (F(3), F(1)), None, F(2)
+        "cost", "at most 2 for each mL or g", (F(3), F(1)), None, F(2)
     )
 
 
@@ -145,7 +145,7 @@ def test_a_rebalanced_formula_keeps_the_sum_of_its_parts() -> None:
 
 def at_most(most: Fraction) -> Balance:
     """The first of two herbs at most so much of the whole."""
-    return Balance(OWN, (Bound("a", (F(1), F(0)), None, most),))
+    return Balance(OWN, (Bound("a", "", (F(1), F(0)), None, most),))
 
 
 def test_a_share_close_to_a_bounds_end_lies_on_it() -> None:

@@ -63,7 +63,13 @@ def test_a_rub_says_how_it_is_used(words: str, source: str) -> None:
 @pytest.mark.parametrize(
     ("concern", "words", "source"),
     [
-        (Concern.JOINTS, "one joint that flares", "hot swollen joints, professional article"),
+        (Concern.JOINTS, "bear your weight", "Ottawa rules"),
+        (Concern.HEADACHE, "a sudden, severe headache", "NICE CG150, from memory"),
+        (Concern.CHEST, "coughing up blood", "NHS, from memory"),
+        (Concern.CHILD, "does not fade under a glass", "NICE NG143 and NHS, from memory"),
+        (Concern.GROWN, "calf on one side", "NICE NG158, clot"),
+        (Concern.GROWN, "a drooping face or arm, or slurred speech", "NHS, FAST, from memory"),
+        (Concern.LOW_BLOOD_COUNT, "sore throat, mouth ulcers", "BNF, methotrexate, from memory"),
         (Concern.DIGESTION, "trouble swallowing", "a general practice's page on indigestion"),
         (Concern.MOOD, "harming yourself", "common practice"),
         (Concern.BLEEDING, "a blow to the head", "NPSA signal 2010, head injury on warfarin"),
@@ -77,7 +83,16 @@ def test_signs_go_by_what_the_course_is_for_and_its_client_takes(
     assert not said(get_help(concerns=set(Concern) - {concern}), words), source
     for concerns in (set(), {concern}):
         assert said(get_help(concerns=concerns), "trouble breathing"), "told to everyone"
-    assert bool(see_soon({concern})) == (concern is Concern.DIGESTION)
+    assert bool(see_soon({concern})) == (concern in (Concern.DIGESTION, Concern.CHEST))
+
+
+@pytest.mark.parametrize("concern", [Concern.JOINTS, Concern.ARTHRITIS])
+def test_a_hot_joint_is_told_of_whatever_the_course_of_someone_with_arthritis_is_for(
+    concern: Concern,
+) -> None:
+    """BSR, hot swollen joint, Rheumatology 2006: same day, septic arthritis not excluded."""
+    assert said(get_help(concerns={concern}), "hot, red, swollen and painful")
+    assert not said(get_help(concerns={Concern.DIGESTION}), "hot, red, swollen and painful")
 
 
 def test_tea_alone_says_how_long_made_tea_keeps() -> None:

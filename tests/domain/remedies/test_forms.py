@@ -15,7 +15,9 @@ from sennight.domain.remedies.contents import (
     SkinStrength,
     Unknown,
     essential_oil_percent,
+    has_drops_in_nothing,
     herb_amounts,
+    is_over_the_whole,
     percent_of,
     skin_strengths,
     sugar_grams,
@@ -281,6 +283,18 @@ def test_drops_of_essential_oil_as_percent(drops: int, batch: int, percent: int)
     assert essential_oil_percent(made) == percent
     assert essential_oil_percent(remedy(Form.CREAM, oil)) is None
     assert essential_oil_percent(remedy(Form.CREAM)) == 0
+    assert not has_drops_in_nothing(made)
+    assert has_drops_in_nothing(remedy(Form.CREAM, oil))
+    assert not has_drops_in_nothing(remedy(Form.CREAM))
+
+
+def test_a_base_holds_no_more_than_the_whole() -> None:
+    half = Ingredient("arnica", percent=F(50))
+    oil = Ingredient("thyme", filling=Filling.ESSENTIAL_OIL, drops=F(6))
+    assert not is_over_the_whole(remedy(Form.CREAM, half, half))
+    assert not is_over_the_whole(remedy(Form.CREAM, half, half, oil)), "drops in no known grams"
+    assert is_over_the_whole(remedy(Form.CREAM, half, half, oil, batch_g=F(30)))
+    assert not is_over_the_whole(remedy(Form.CREAM))
 
 
 # Words

@@ -24,6 +24,7 @@ from sennight.domain.reminders.events import Event, EventKind, ReminderChoices
 from sennight.domain.reminders.published import (
     CalendarUpdate,
     Issued,
+    PhoneCalendar,
     Published,
     first_issue,
     is_another_plan,
@@ -299,6 +300,8 @@ def test_a_fresh_set_has_new_uids_and_no_past() -> None:
     assert not by_uid(found.issued).keys() & by_uid(FIRST.issued).keys()
     assert FIRST.published.calendar_name == NAME
     assert found.published.calendar_name == f"{NAME} set 2"
+    assert FIRST.published.phone_calendar(fresh=True) == PhoneCalendar(f"{NAME} set 2", NAME)
+    assert found.published.phone_calendar(fresh=False) == PhoneCalendar(f"{NAME} set 2")
     later = revise(found.published, events_of(PLAN), today=day(12), stamp=stamp(12))
     assert later.issued == found.issued
 

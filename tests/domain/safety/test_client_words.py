@@ -25,7 +25,7 @@ def test_hours_apart_say_the_medicine_and_the_time_that_is_far_enough() -> None:
     client = with_facts(Fact("iron", at=(time(8, 0),)))
     finding = found(course(remedy("nettle-leaf"), client=client))["hours.iron.nettle-leaf"]
     assert finding.client_text == (
-        "r1: keep 2 hours between each dose and your iron; 10:30 is far enough."
+        "r1: take this at least 2 hours before or after your iron, for example at 10:30."
     )
 
 
@@ -53,7 +53,7 @@ def test_an_allergy_that_was_accepted_names_the_herb_and_stands_with_the_remedy(
     assert sentence
     assert sentence.place is Place.USE, "bold under the remedy"
     assert sentence.says.startswith(
-        "it contains chamomile (German), and you told us of your allergy to the daisy family: "
+        "it contains chamomile, and you told us of your allergy to the daisy family: "
         "the first time take only a very small amount of it and wait a day"
     )
 
@@ -94,7 +94,7 @@ def test_several_times_that_are_far_enough_are_told_in_the_days_order() -> None:
     client = with_facts(Fact("iron", at=(time(8, 0),)))
     made = course(remedy("nettle-leaf"), client=client, take="1 cup at 07:00,09:00")
     told = found(made)["hours.iron.nettle-leaf"].client_text
-    assert told.endswith("10:30 and 12:30 are far enough.")
+    assert told.endswith("for example at 10:30 and 12:30.")
 
 
 def test_every_tag_is_one_of_the_vocabulary() -> None:

@@ -34,7 +34,7 @@ def test_liquorice_is_found_from_the_day_that_its_four_weeks_are_passed() -> Non
     assert finding.days == (Span.of_days(day(29), day(70)),)
     assert "Commission E" in finding.source
     assert (
-        "Take liquorice for the last time on 31 January 2027, or stop for 14 days from then."
+        "Take liquorice for the last time on 31 January 2027, or stop for 2 weeks from then."
         in finding.instead
     )
 
@@ -69,7 +69,7 @@ def test_capsicum_may_be_taken_again_after_its_two_weeks_off() -> None:
     finding = found(whole)["length.cayenne.max-course"]
     assert finding.days == (Span.of_days(day(22), day(35)),)
     assert finding.instead == (
-        "Take cayenne for the last time on 24 January 2027, or stop for 14 days from then.",
+        "Take cayenne for the last time on 24 January 2027, or stop for 2 weeks from then.",
     )
 
 

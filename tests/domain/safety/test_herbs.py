@@ -20,6 +20,9 @@ from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
 from sennight.domain.safety.advice import advice_sentences
 from sennight.domain.safety.findings import SEVERITY_OF, Severity
+from sennight.domain.safety.names import Names
+from sennight.domain.safety.statements import LeastAge
+from sennight.domain.safety.wording_statements import statement_words
 from support.every import for_every
 from support.safety_samples import (
     MATERIA_MEDICA,
@@ -55,7 +58,8 @@ def client_with(herb: Herb, one: Caution, until: date | None = None) -> Client:
     """A client to whom a caution of a herb applies; an allergy to a herb is one to this herb."""
     if one.tag == "hypersensitivity":
         return Client("Una Example", allergies=(Fact(herb.id, until=until),))
-    return with_facts(Fact(one.tag, until=until))
+    is_mild = any(herb.id in told.mild for told in RULES.advice if told.tag == one.tag)
+    return with_facts(Fact(one.tag, until=until), *(("sedative",) if is_mild else ()))
 
 
 def test_an_allergy_to_one_herb_says_nothing_against_others() -> None:
@@ -161,6 +165,13 @@ def test_half_a_year_is_an_age() -> None:
     assert "aged 6 months and over" in finding.text
     assert finding.last == day(14)
     assert MATERIA_MEDICA.herbs["chamomile"].min_age.value == Fraction(1, 2)
+
+
+def test_an_age_under_a_year_is_said_in_its_own_months() -> None:
+    names = Names(course(remedy("chamomile")), MATERIA_MEDICA, RULES)
+    origin = MATERIA_MEDICA.herbs["chamomile"].min_age.origin
+    age = LeastAge("chamomile", Fraction(1, 4), "", origin)
+    assert statement_words(age, names, ()).body == "for people aged 3 months and over."
 
 
 def test_a_rub_counts_for_the_skin_alone() -> None:

@@ -174,7 +174,7 @@ def test_hours_apart_are_said_to_the_client_too() -> None:
     client = Client("Una Example", medicines=(Fact("iron", at=()),))
     every = found(course(remedy("meadowsweet"), client=client))
     (one,) = [found_ for name, found_ in every.items() if name.startswith("hours.iron")]
-    assert "keep 2 hours between each dose and your iron" in one.client_text
+    assert "take this at least 2 hours before or after your iron" in one.client_text
 
 
 def test_an_allergy_to_one_herb_is_about_that_herb_alone() -> None:

@@ -129,7 +129,7 @@ def test_hours_of_several_herbs_are_one_line_and_the_longest_stand() -> None:
     assert line.heading == "Hours apart"
     assert line.for_client is not None
     assert line.for_client.place is Place.DAY
-    assert "keep 4 hours between each dose and your levothyroxine" in line.for_client.text
+    assert "take this at least 4 hours before or after your levothyroxine" in line.for_client.text
 
 
 def test_liquids_with_alcohol_are_one_line() -> None:

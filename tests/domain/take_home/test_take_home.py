@@ -30,6 +30,8 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Base, Ingredient, Portion, Remedy, TeaMaking
+from sennight.domain.reminders.published import PhoneCalendar
+from sennight.domain.safety.client_words import ALCOHOL
 from sennight.domain.safety.for_client import ClientSentence, Place
 from sennight.domain.take_home.choices import USUAL, ClockHours, Reach, SheetChoices
 from sennight.domain.take_home.document import (
@@ -183,7 +185,7 @@ def test_a_change_names_each_remedy_that_it_concerns() -> None:
 def test_remedies_that_change_alike_are_named_together() -> None:
     both = (line("t1", "1 cup od 1 w on 1 w off"), line("t2", "5 mL od 1 w on 1 w off"))
     told = said(sample_course(phase("a", "4 w", *both)))
-    assert "Wednesday 13 January: days off begin for Joint tea and Warming tincture." in told
+    assert "Wednesday 13 January: days off start for Joint tea and Warming tincture." in told
 
 
 def test_a_flare_that_comes_is_the_next_change_and_then_the_plan_of_the_day() -> None:
@@ -207,6 +209,14 @@ def test_a_stopped_remedy_is_named_on_the_card_and_not_described() -> None:
     assert "Stopped: Warming tincture. Do not use it in a flare-up either." in text
     assert "There is nothing to take from this plan now." in text
     assert "5 mL" not in text
+
+
+def test_a_fresh_set_is_called_as_its_file_and_the_old_calendar_goes_first() -> None:
+    text = said(tea_course(), phone=PhoneCalendar("My plan 5 set 2", "My plan 5"))
+    assert text.index("Remove the old calendar “My plan 5” from") < text.index("set 2”.")
+    again = said(tea_course(), phone=PhoneCalendar("My plan 5 set 2"))
+    assert "set 2”" in again
+    assert "Remove the old calendar" not in again
 
 
 def test_how_long_the_supply_lasts_is_told_where_it_is_known() -> None:
@@ -253,6 +263,7 @@ def test_a_phase_behind_a_gate_begins_only_if_it_is_time() -> None:
         (Client("Una"), True),
         (Client("Una", sex=Sex.FEMALE, born=date(1990, 1, 1)), True),
         (Client("Una", born=date(2020, 1, 1)), False),
+        (Client("Una", sex=Sex.FEMALE, born=date(1950, 1, 1)), False),
         (Client("Odo", sex=Sex.MALE), False),
     ],
 )
@@ -502,7 +513,7 @@ def test_amounts_that_change_step_by_step_are_one_table_with_the_days_of_each() 
 
 def test_days_off_that_end_are_the_next_change() -> None:
     course = tea_course(take_it="1 cup od 1 w on 1 w off")
-    assert "Wednesday 13 January: days off begin for Joint tea." in said(course)
+    assert "Wednesday 13 January: days off start for Joint tea." in said(course)
     assert "Wednesday 20 January: start Joint tea again." in said(course, today=day(9))
 
 
@@ -692,3 +703,15 @@ def test_the_sheet_goes_to_the_visit_that_was_agreed_unless_it_is_very_soon() ->
 
     assert days(date(2027, 1, 20)).endswith("to Wednesday 20 January 2027")
     assert days(date(2027, 1, 8)).endswith("to Tuesday 16 February 2027")
+
+
+def test_of_one_remedy_nothing_is_said_twice_nor_less_than_is_said_already() -> None:
+    more, most = (
+        ClientSentence(Place.USE, says, f"Joint tea: {says}.", ("t1",))
+        for says in ("use no more than this sheet says", ALCOHOL)
+    )
+    once = said(tea_course(), told=(more, more))
+    assert once.count("Use no more than this sheet says.") == 1
+    both = said(tea_course(), told=(more, most))
+    assert "Because of the alcohol, take no more" in both
+    assert "Use no more than this sheet says." not in both

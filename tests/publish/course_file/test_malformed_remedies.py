@@ -7,9 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
 import pytest
 
+from sennight.domain.directions.directions import Unit
+from sennight.domain.remedies.contents import Unknown, sugar_grams
 from sennight.publish.course_file.reader import CourseFileError, parse_course
 from support.every import for_every
 
@@ -194,3 +197,6 @@ def test_sugar_in_no_base_is_a_mistake(base: str) -> None:
     parse_course(COURSE.format(remedy=with_base, unit="mL"), HERBS)
     without = SYRUP.format(base="sugar = 0")
     parse_course(COURSE.format(remedy=without, unit="mL"), HERBS)
+    unknown = SYRUP.format(base=f"{base}\nbase_parts = 0")
+    (syrup,) = parse_course(COURSE.format(remedy=unknown, unit="mL"), HERBS).course.remedies
+    assert isinstance(sugar_grams(syrup, Fraction(5), Unit.ML), Unknown)

@@ -233,6 +233,17 @@ def test_the_rest_is_read() -> None:
     assert found.scores[1] == Score(date(2027, 2, 15), "pain", Fraction(9, 2))
 
 
+def test_a_cell_of_the_findings_may_be_accepted_as_it_stands() -> None:
+    decided = '[[course.accept]]\nfinding = "{}"\nreason = "Agreed"\n'
+    cell = "sage.epilepsy; unchecked.blue-pill; burden.salicylates.2"
+    accepts = parse_course(LEAST + decided.format(cell), HERBS).course.accepts
+    assert [accept.finding for accept in accepts] == cell.split("; ")
+    assert {accept.reason for accept in accepts} == {"Agreed"}
+    words = "a; b"
+    (kept,) = parse_course(LEAST + decided.format(words), HERBS).course.accepts
+    assert kept.finding == words
+
+
 @pytest.mark.parametrize("kind", ["conditions", "medicines", "constituents", "actions"])
 def test_every_tag_of_the_vocabulary_has_a_meaning(kind: str) -> None:
     words = getattr(vocabulary(), kind)

@@ -25,12 +25,17 @@ from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.problems import course_problems
 from sennight.domain.courses.protocols import AdviceLine, Ceiling, Line, Phase, Protocol
 from sennight.domain.courses.revising import plan_course
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, Moment
+from sennight.domain.directions.directions import Unit
 from sennight.domain.follow_up.diaries import DayNote, Followed, Score, Taken, note_words
 from sennight.domain.follow_up.measures import Better, Measure, Measures, is_published
 from sennight.domain.herbs.naming import as_names
+from sennight.domain.remedies.contents import sugar_grams
 from sennight.domain.remedies.form_facts import Filling
+from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.portions import measured_units
+from sennight.domain.remedies.remedies import Base, Ingredient, Remedy
 from sennight.knowledge.client_facts import fact_records
 from sennight.knowledge.fact_names import is_tag, names_of
 from sennight.knowledge.vocabulary import vocabulary
@@ -322,3 +327,19 @@ def test_the_drug_extract_ratio_of_an_extract_is_kept(written: str, grams: str) 
     assert f'ratio = "{written}"' in course_toml(file.course)
     with pytest.raises(CourseFileError, match="a ratio is for extracts only"):
         parse_course(told.replace('as = "extract", ratio', 'as = "powder", ratio'), HERBS)
+
+
+SUGARS = st.sampled_from([Fraction(0), Fraction(60), Fraction(85)])
+
+
+@settings(max_examples=30)
+@given(st.builds(Base, st.just("") | words, st.just(Fraction(0)) | amounts, SUGARS))
+def test_a_syrup_with_whatever_base_it_was_saved_is_read_again(base: Base) -> None:
+    """The window has saved syrups without the parts of their base."""
+    herb = Ingredient("ginger", Fraction(1), Fraction(5), Fraction(60))
+    syrup = Remedy("t1", "t1", Form.SYRUP, (herb,), base=base)
+    plan = Protocol("", (Phase("p", "p", Length(1, CalendarUnit.DAYS), ()),))
+    course = Course("c", Client("Una"), (syrup,), plan, day(1))
+    (read,) = parse_course(course_toml(course), HERBS).course.remedies
+    assert (read.base or Base()).name == base.name
+    assert sugar_grams(read, Fraction(5), Unit.ML) == sugar_grams(syrup, Fraction(5), Unit.ML)

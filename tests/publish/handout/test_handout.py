@@ -115,7 +115,7 @@ def test_help_and_whom_to_call_stand_on_the_first_page(paper: str, letters: Prin
 def test_the_card_has_the_running_day_and_nothing_else_of_the_course() -> None:
     card = page_texts(sheet_pdf(joint_course()))[0]
     assert "Your day from Wednesday 6 January (weeks 1 to 12: full dose)" in card
-    assert "Next change Wednesday 27 January: days off begin for Comfrey and cayenne rub." in card
+    assert "Next change Wednesday 27 January: days off start for Comfrey and cayenne rub." in card
     assert "Next visit By Tuesday 30 March." in card
     assert "Call us: 01632 960 118" in card
     assert "Patch test" not in card

@@ -124,7 +124,7 @@ def test_how_a_cup_is_made_is_left_out_before_anything_that_must_be_read() -> No
 
 def test_a_small_bottle_has_two_labels_that_say_whose_they_are() -> None:
     """Also with both directions of a remedy that is taken in a flare-up too."""
-    planned = "Flare-up plan, instead: begin if it swells. 5 mL four times a day, for 1 week"
+    planned = "Flare-up plan, instead: start if it swells. 5 mL four times a day, for 1 week"
     for in_flares in ((), (planned,)):
         label = replace(LABEL, in_flares=in_flares)
         data = labels_pdf([(label, 0)], stock_named(NARROW), practice="P", in_two=True)

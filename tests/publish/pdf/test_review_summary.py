@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import re
 from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
@@ -120,7 +121,8 @@ def test_what_goes_on_is_told_without_a_day_to_come(found: Review, pages: list[s
 def test_phases_are_told_from_remedies_and_a_sign_means_one_thing(pages: list[str]) -> None:
     whole = " ".join(pages).replace("\n", " ")
     assert "Phase: Loading" in whole
-    assert whole.count("Slanted lines") == 1
+    assert whole.count("A line through: no entry.") == 1
+    assert whole.count("Dashed frame: a flare-up.") <= 1
 
 
 def test_before_anything_was_reported_it_says_so() -> None:
@@ -181,3 +183,15 @@ def test_a_course_with_much_in_it_still_has_two_pages_and_counts_the_rest(paper:
     assert "more remedies: see the practitioner’s copy." in " ".join(pages)
     assert "earlier decisions on the practitioner’s copy." in " ".join(pages)
     assert problems_of(data) == []
+
+
+def test_of_many_counts_of_what_is_left_the_latest_are_told(found: Review) -> None:
+    counts = [f"Joint tea, count {n}: 54 g gone, 84 g due: 64 %." for n in range(60)]
+    pages = page_texts(review_pdf(found, CARD, left=counts))
+    words = " ".join(" ".join(pages).split())
+    assert len(pages) == 2
+    assert "count 59" in words
+    assert words.index("count 59") < words.index("count 58")
+    earlier = re.search(r"And (\d+) earlier counts", words)
+    assert earlier
+    assert int(earlier[1]) + words.count("54 g gone") == 60

@@ -5,30 +5,29 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from PySide6.QtCore import QEvent, QModelIndex, QObject, QPoint, Qt, Signal
-from PySide6.QtGui import QColor, QContextMenuEvent, QKeyEvent, QMouseEvent, QPixmap
-from PySide6.QtWidgets import QAbstractItemView, QTableView
+from PySide6.QtCore import QEvent, QModelIndex, QObject, QPoint, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QContextMenuEvent, QFontMetrics, QIcon, QKeyEvent, QMouseEvent
+from PySide6.QtWidgets import QAbstractItemView
 
 from sennight.desktop.bench.words import act_words, group_words, spoken, what_words, when_words
 from sennight.desktop.kit.grid_model import GridModel, Index
 from sennight.desktop.kit.icons import mark
 from sennight.desktop.kit.plain_text import plain_tip
-from sennight.desktop.kit.tables import arrange_rows
+from sennight.desktop.kit.tables import RowTable, arrange_rows
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.practice.bench import NOTHING, Item, Items, Matter
 
 MARK, CLIENT, WHAT, COURSE, WHEN, ACT, DONE, LATER = range(8)
-SHARES = (0, 20, 44, 22, 13, 0, 0, 0)
-"""How the columns share the width; those of 0 are as wide as what is in them."""
-SHARES_NARROW = (0, 22, 52, 0, 14, 0, 0, 0)
-"""The same where there is little: the course is in the tip."""
-NARROW = 170
-"""Below so many units of width the course is left out; it is in the tip."""
-GAPS = 16
+MEASURED = 100
+"""So many items, those that are seen first, say how wide a column wants to be."""
+MOST = {CLIENT: 0.4, WHAT: 0.5, COURSE: 0.25}
+"""No more of the width than this goes to one of them, however long a name is."""
+LEFT_OUT = (COURSE, ACT, WHEN)
+"""What is left out where not all texts have room, the first first: all of it is in the tip."""
+SPARE = {CLIENT: 2, WHAT: 3, COURSE: 2}
+"""How what is left over is shared out."""
+GAPS = 8
 """Pixels that a cell of a table leaves around its text, whatever the size of text."""
-VERY_NARROW = 130
-"""Below so many the day and the verb are left out too, which the tip and the menu have."""
-SHARES_VERY_NARROW = (0, 27, 73, 0, 0, 0, 0, 0)
 URGENT = frozenset({Matter.RED_FLAG})
 WATCHED = frozenset({Matter.FINDING, Matter.FLARE, Matter.ORDER, Matter.DIARY, Matter.REVIEW})
 _ROLES = Qt.ItemDataRole
@@ -55,7 +54,7 @@ class BenchModel(GridModel):
         super().__init__(parent)
         self.items, self.lines = NOTHING, tuple[Line, ...]()
         self.theme, self._today = theme, date.min
-        self._marks: dict[tuple[Matter, str], QPixmap] = {}
+        self._marks: dict[tuple[Matter, str], QIcon] = {}
 
     def show_items(self, items: Items, today: date) -> None:
         """Show these items."""
@@ -125,7 +124,7 @@ class BenchModel(GridModel):
 
     def _cell(self, item: Item, column: int, role: int) -> object:
         if role == _ROLES.DisplayRole:
-            return self._text(item, column)
+            return self.text(item, column)
         if role == _ROLES.DecorationRole and column == MARK:
             return self._mark(item)
         if role == _ROLES.FontRole and column == CLIENT:
@@ -138,7 +137,8 @@ class BenchModel(GridModel):
             return spoken(item, self._today)
         return None
 
-    def _text(self, item: Item, column: int) -> str:
+    def text(self, item: Item, column: int) -> str:
+        """What a cell of an item says."""
         if column in (DONE, LATER):
             return self.word(column)
         texts = {
@@ -159,7 +159,7 @@ class BenchModel(GridModel):
             return self.theme.alarm
         return self.theme.slate if column in (COURSE, WHEN) else self.theme.ink
 
-    def _mark(self, item: Item) -> QPixmap:
+    def _mark(self, item: Item) -> QIcon:
         theme = self.theme
         late = item.due < self._today
         colour = theme.alarm if late or item.matter in URGENT else theme.slate
@@ -168,11 +168,14 @@ class BenchModel(GridModel):
         key = item.matter, colour.name()
         if key not in self._marks:
             drawn = f"matter-{item.matter.value.replace(' ', '-')}"
-            self._marks[key] = mark(drawn, colour, theme.line)
+            pixmap = mark(drawn, colour, theme.line)
+            icon = QIcon(pixmap)
+            icon.addPixmap(pixmap, QIcon.Mode.Selected)  # Qt would pale it
+            self._marks[key] = icon
         return self._marks[key]
 
 
-class BenchView(QTableView):
+class BenchView(RowTable):
     """Shows the lines; Enter or a click opens one, as its verb says; the last two columns do too.
 
     `menu_wanted` asks for the menu of a row, at a place on the screen.
@@ -186,6 +189,7 @@ class BenchView(QTableView):
     def __init__(self, model: BenchModel) -> None:
         super().__init__()
         self._lines = model
+        self._heads: set[int] = set()
         self.setModel(model)
         arrange_rows(self)
         self.setWordWrap(False)
@@ -198,12 +202,19 @@ class BenchView(QTableView):
     def _lay_out_rows(self) -> None:
         """Headings across the whole width, with room over them."""
         height = self.fontMetrics().height()
+        side = self._lines.theme.line
+        self.setIconSize(QSize(side, side))
         self.verticalHeader().setDefaultSectionSize(height * 2)
+        for row in self._heads:  # a row keeps its height, also when it is another's
+            self.setRowHeight(row, height * 2)
+        self._heads.clear()
         self.clearSpans()
         for row, line in enumerate(self._lines.lines):
             if isinstance(line, str):
                 self.setSpan(row, 0, 1, LATER + 1)
                 self.setRowHeight(row, height * 7 // 5 if row == 0 else height * 3)
+                self._heads.add(row)
+        self._share_width()
 
     def changeEvent(self, event: QEvent) -> None:
         """Follow the size of text."""
@@ -218,21 +229,38 @@ class BenchView(QTableView):
         self._share_width()
 
     def _share_width(self) -> None:
-        metrics, edge = self.fontMetrics(), self._lines.theme.unit * 4 + GAPS
-        fixed = {MARK: self._lines.theme.line + edge}
-        for column in (ACT, DONE, LATER):
-            words = self._lines.words(column)
-            fixed[column] = max(map(metrics.horizontalAdvance, words)) + edge
-        whole = self.viewport().width()
-        narrow = whole < NARROW * self._lines.theme.unit
-        shares = SHARES_NARROW if narrow else SHARES
-        if whole < VERY_NARROW * self._lines.theme.unit:
-            shares, fixed[ACT] = SHARES_VERY_NARROW, 0
-        left = whole - sum(fixed.values())
-        for column in (COURSE, WHEN, ACT):
-            self.setColumnHidden(column, not (shares[column] or fixed.get(column)))
-        for column, share in enumerate(shares):
-            self.setColumnWidth(column, fixed.get(column, left * share // sum(shares)))
+        """Names and tasks have what they want; the rest where there is room for it."""
+        whole, wanted = self.viewport().width(), self._wanted(self.viewport().width())
+        for column in LEFT_OUT:
+            if sum(wanted.values()) > whole:
+                del wanted[column]
+        short = sum(wanted.values()) - whole
+        if short > 0:
+            wanted[WHAT] = max(wanted[WHAT] - short, wanted[CLIENT])
+        spare = max(0, whole - sum(wanted.values()))
+        parts = {column: part for column, part in SPARE.items() if column in wanted}
+        for column in range(LATER + 1):
+            self.setColumnHidden(column, column not in wanted)
+            more = spare * parts.get(column, 0) // sum(parts.values())
+            self.setColumnWidth(column, wanted.get(column, 0) + more)
+
+    def _wanted(self, whole: int) -> dict[int, int]:
+        """How wide each column would be, in pixels, of so many in all."""
+        theme, items = self._lines.theme, self._lines.items[:MEASURED]
+        texts: dict[int, set[str]] = {
+            CLIENT: {item.client for item in items},
+            WHAT: {what_words(item) for item in items},
+            COURSE: {item.course for item in items},
+            WHEN: {self._lines.text(item, WHEN) for item in items},
+        } | {column: set(self._lines.words(column)) for column in (ACT, DONE, LATER)}
+        strong, plain = QFontMetrics(theme.font(Role.STRONG)), self.fontMetrics()
+        edge = theme.unit * 4 + GAPS
+        wanted = {MARK: theme.line + edge}
+        for column, words in texts.items():
+            measure = strong if column == CLIENT else plain
+            widest = max(map(measure.horizontalAdvance, words), default=0) + edge
+            wanted[column] = min(widest, round(whole * MOST.get(column, 1)))
+        return wanted
 
     # Keyboard and mouse
 
@@ -240,6 +268,10 @@ class BenchView(QTableView):
         """The row of the item that the keyboard is on, -1 where it is on none."""
         row = self.currentIndex().row()
         return row if self._is_item(row) else -1
+
+    def may_point_at(self, row: int) -> bool:
+        """Nothing comes of a click on a heading."""
+        return self._is_item(row)
 
     def _is_item(self, row: int) -> bool:
         return 0 <= row < len(self._lines.lines) and not isinstance(self._lines.lines[row], str)

@@ -6,7 +6,7 @@ from collections import Counter
 from datetime import date, timedelta
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.bench.table import URGENT, WATCHED
@@ -44,6 +44,7 @@ class WeekStrip(QWidget):
             some = self._some.setdefault(column, [])
             some += items[first : min(end, first + MOST_DOTS - len(some))]
         self.setAccessibleName(self._spoken())
+        self.updateGeometry()
         self.update()
 
     def apply_theme(self, theme: Theme) -> None:
@@ -76,15 +77,34 @@ class WeekStrip(QWidget):
     # Drawing
 
     def sizeHint(self) -> QSize:
-        """A line of words and two of dots."""
-        return QSize(self._theme.unit * 120, self._theme.line * 3)
+        """A line of words, and one or two of dots."""
+        return QSize(self._theme.unit * 120, self._high())
 
     def minimumSizeHint(self) -> QSize:
         """The columns share what width there is."""
-        return QSize(self._theme.unit * 60, self._theme.line * 3)
+        return QSize(self._theme.unit * 60, self._high())
+
+    def _high(self) -> int:
+        most = max((len(items) for items in self._some.values()), default=0)
+        return self._theme.line * (3 if most > self._dots_a_row() else 2)
+
+    def _dots_a_row(self) -> int:
+        """How many dots of a day stand beside each other."""
+        wide = self._width() - self._gap
+        return max(1, int((wide + self._theme.unit) // (self._theme.unit * 2.5)))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """More dots find room in a line, or fewer."""
+        super().resizeEvent(event)
+        self.updateGeometry()
 
     def _width(self) -> float:
-        return self.width() / (DAYS + 1)
+        """Of a column with the gap after it; the last one ends where the list beneath does."""
+        return (self.width() + self._gap) / (DAYS + 1)
+
+    @property
+    def _gap(self) -> int:
+        return self._theme.unit * 2
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: ARG002 - Qt's name
         """Draw a column a day."""
@@ -95,7 +115,7 @@ class WeekStrip(QWidget):
 
     def _draw(self, painter: QPainter, column: int) -> None:
         theme, wide, count = self._theme, self._width(), self._counts[column]
-        place = QRectF(column * wide, 0, wide - theme.unit * 2, self.height())
+        place = QRectF(column * wide, 0, wide - self._gap, self.height())
         is_late = column == 0 and count
         painter.setFont(theme.font(Role.STRONG if column == 1 else Role.QUIET))
         painter.setPen(theme.alarm if is_late else theme.ink if column == 1 else theme.slate)
@@ -113,7 +133,7 @@ class WeekStrip(QWidget):
     def _draw_dots(self, painter: QPainter, place: QRectF, items: list[Item]) -> None:
         side = self._theme.unit * 1.5
         step = side + self._theme.unit
-        a_row = max(1, int((place.width() + self._theme.unit) // step))
+        a_row = self._dots_a_row()
         painter.setPen(Qt.PenStyle.NoPen)
         for number, item in enumerate(items[: min(MOST_DOTS, a_row * 2)]):
             row, column = divmod(number, a_row)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import datetime
 
@@ -20,7 +20,7 @@ from sennight.desktop.kit.saving import saved_from
 from sennight.domain.courses.clients import Client, Topic
 from sennight.practice.clients import ClientEntry, change_client
 from sennight.practice.opening import OpenPractice
-from sennight.practice.reactions import record_past_reactions
+from sennight.practice.own_herbs import known_herbs
 
 
 class ClientChanges:
@@ -28,6 +28,10 @@ class ClientChanges:
 
     def __init__(self, page: QWidget, practice: OpenPractice, now: Callable[[], datetime]) -> None:
         self._page, self._practice, self._now = page, practice, now
+
+    @property
+    def _names(self) -> Mapping[str, str]:
+        return known_herbs(self._practice).names
 
     def facts(
         self, before: ClientEntry, topic: Topic | None, under: QWidget
@@ -44,7 +48,7 @@ class ClientChanges:
         def after() -> ClientEntry | None:
             return _with_client(before, dialog.client) if dialog.client else None
 
-        is_saved = saved_from(dialog, lambda: self._save(before, after(), dialog))
+        is_saved = saved_from(dialog, lambda: self._save(after(), dialog))
         dialog.deleteLater()
         return after() if is_saved else None
 
@@ -53,34 +57,25 @@ class ClientChanges:
         if topic is None:
             return PersonDialog(self._page, client, today=today)
         if topic is Topic.REACTIONS:
-            return ReactionsDialog(self._page, client, today=today)
+            return ReactionsDialog(self._page, client, self._names, today=today)
         return FactsDialog(self._page, client, topic, today=today)
 
     def whole(self, before: ClientEntry) -> ClientEntry | None:
         """Change the whole record; None where nothing was saved."""
-        dialog = ClientDialog(self._page, before, today=self._now().date())
+        dialog = ClientDialog(self._page, before, names=self._names, today=self._now().date())
         dialog.keep_draft(self._practice, "client", before.id, about=before.client.name)
 
         def after() -> ClientEntry | None:
             return _answered(before, dialog.answer) if dialog.answer else None
 
-        is_saved = saved_from(dialog, lambda: self._save(before, after(), dialog))
+        is_saved = saved_from(dialog, lambda: self._save(after(), dialog))
         dialog.deleteLater()
         return after() if is_saved else None
 
-    def _save(
-        self, before: ClientEntry, after: ClientEntry | None, dialog: InPlace | ClientDialog
-    ) -> None:
-        """Save the record, and then, for good, the reactions of the past.
-
-        Where only the second fails, doing both again saves the record no second time.
-        """
-        if after is None:
-            return
-        change_client(self._practice, after)
-        if dialog.past_reactions:
-            told = dialog.past_reactions
-            record_past_reactions(self._practice, before.id, told, now=self._now())
+    def _save(self, after: ClientEntry | None, dialog: InPlace | ClientDialog) -> None:
+        """Save the record, and for good the reactions of the past."""
+        if after is not None:
+            change_client(self._practice, after, dialog.past_reactions)
 
 
 def _answered(before: ClientEntry, answer: Answer) -> ClientEntry:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date, time
 from functools import partial
@@ -45,16 +46,23 @@ WIDTH, LEAST_WIDTH = 128, 90
 class ClientDialog(FormDialog):
     """Asks for a client's record; `answer` has it once the dialog was accepted.
 
-    `past_reactions` are reactions that the client told of, to be recorded for good.
+    `past_reactions` are reactions that the client told of, to be recorded for good; `names` are
+    those of the herbs by their ids, the practice's own among them.
     """
 
     def __init__(
-        self, parent: QWidget | None, entry: ClientEntry | None = None, *, today: date
+        self,
+        parent: QWidget | None,
+        entry: ClientEntry | None = None,
+        *,
+        names: Mapping[str, str],
+        today: date,
     ) -> None:
         title = self.tr("Change client") if entry else self.tr("New client")
         do = self.tr("Save") if entry else self.tr("Create client")
         super().__init__(parent, title, do=do)
-        self._today, self._note = today, entry.note if entry else ""
+        self._today, self._names = today, names
+        self._note = entry.note if entry else ""
         self._was = entry.client if entry else Client("")
         self.answer: Answer | None = None
         self.past_reactions: tuple[Reaction, ...] = ()
@@ -146,7 +154,7 @@ class ClientDialog(FormDialog):
         self.allergies = FactsField(Topic.ALLERGIES, ask, today=today)
         self.medicines.has_condition = self.conditions.holds
         self.medicines.present.connect(lambda tag: self.conditions.add(Fact(tag)))
-        self.reactions = ReactionsField(self._was.reactions, today=today)
+        self.reactions = ReactionsField(self._was.reactions, self._names, today=today)
         self._right = FieldForm()
         how = self.tr("Enter adds what is typed. Enter in an empty field goes on to the next.")
         self._right.say(how)

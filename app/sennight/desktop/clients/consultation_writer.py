@@ -31,10 +31,12 @@ from sennight.practice.opening import OpenPractice, PracticeFileError
 class ConsultationWriter(QFrame):
     """One line until the keyboard is in it, then the practice's headings.
 
-    What is typed is on the disk within a second; `kept` tells that a consultation was kept.
+    What is typed is on the disk within a second; `kept` tells that a consultation was kept,
+    `opened_up` that there are more fields now, or fewer.
     """
 
     kept = Signal()
+    opened_up = Signal()
     status_message = Signal(str)
 
     def __init__(self, practice: OpenPractice, today: date) -> None:
@@ -50,6 +52,7 @@ class ConsultationWriter(QFrame):
         self._lay_out()
         self.draft = DraftKeeper(self, practice, self._draft_fields)
         self._connect()
+        self.is_open = True
         self._show_whole(whole=False)
 
     def _draft_fields(self) -> Fields:
@@ -95,6 +98,9 @@ class ConsultationWriter(QFrame):
         self.fields.show_all(shown=whole)
         self.attach.setVisible(whole)
         self.keep_button.setVisible(whole)
+        if whole != self.is_open:
+            self.is_open = whole
+            self.opened_up.emit()
 
     def _focus_went(self, _old: QWidget | None, now: QWidget | None) -> None:
         """Close where nothing was written and the keyboard is elsewhere on the page."""

@@ -79,8 +79,6 @@ class CourseRowsDelegate(QStyledItemDelegate):
         box, theme = QRectF(option.rect), self._theme
         if option.state & QStyle.StateFlag.State_Selected:
             painter.fillRect(box, theme.selection)
-        elif option.state & QStyle.StateFlag.State_MouseOver:
-            painter.fillRect(box, theme.hover)
         painter.setPen(QPen(theme.hairline, 1))
         painter.drawLine(box.bottomLeft(), box.bottomRight())
         if index.column() == BAR:
@@ -97,7 +95,7 @@ class CourseRowsDelegate(QStyledItemDelegate):
             (", ".join(part for part in about if part), Role.QUIET, theme.slate),
         )
         metrics = [QFontMetricsF(self._fonts[role]) for _, role, _ in lines]
-        top = box.center().y() - sum(one.height() for one in metrics) / 2
+        top = box.center().y() - sum(measure.height() for measure in metrics) / 2
         for (words, role, colour), measure in zip(lines, metrics, strict=True):
             place = QRectF(box.left() + pad, top, box.width() - 2 * pad, measure.height())
             painter.setFont(self._fonts[role])
@@ -120,9 +118,8 @@ class CourseRowsDelegate(QStyledItemDelegate):
             painter.setPen(theme.ink if is_now else theme.slate)
             wide = quiet.horizontalAdvance(name)
             words = clear_of(part.adjusted(unit, 0, -unit / 2, 0), wide, line, unit * 0.6)
-            if words.width() > quiet.averageCharWidth() * 4:
-                elided = quiet.elidedText(name, Qt.TextElideMode.ElideRight, words.width())
-                painter.drawText(words, Qt.AlignmentFlag.AlignVCenter, elided)
+            if words.width() >= wide:  # the row says which phase it is in
+                painter.drawText(words, Qt.AlignmentFlag.AlignVCenter, name)
         if line is not None:
             painter.setPen(QPen(theme.alarm, max(1.5, theme.scale / 80)))
             painter.drawLine(
@@ -148,6 +145,7 @@ class CourseRows(RowsView):
         self.table = TextTable((*course_columns(), ""))
         super().__init__(self.table, shares=(11, 0, 0, 9))
         self.table.setParent(self)
+        self.is_calm = True
         self.delegate = CourseRowsDelegate(self, theme, self)
         self.setItemDelegate(self.delegate)
         self.horizontalHeader().hide()

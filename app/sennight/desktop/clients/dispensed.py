@@ -51,6 +51,7 @@ class Dispensed(QWidget):
         self.rows = RowsView(self.model, shares=(5, 3, 3, 7))
         self.rows.setAccessibleName(self.tr("Dispensed"))
         self.rows.horizontalHeader().hide()
+        self.rows.is_calm = True
         self.open_button = button(self.tr("What went in…"), kind="link")
         self.receipt_button = button(self.tr("Receipt…"), kind="link")
         self.receipt_button.setToolTip(self.tr("For all that was handed over on that day"))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 from functools import partial
@@ -143,9 +144,11 @@ class FactsDialog(InPlace):
 class ReactionsDialog(InPlace):
     """Adds reactions of the past to those on record."""
 
-    def __init__(self, parent: QWidget | None, client: Client, *, today: date) -> None:
+    def __init__(
+        self, parent: QWidget | None, client: Client, names: Mapping[str, str], *, today: date
+    ) -> None:
         super().__init__(parent, topic_words(Topic.REACTIONS), client, today=today)
-        self.reactions = ReactionsField(client.reactions, today=today)
+        self.reactions = ReactionsField(client.reactions, names, today=today)
         self.reactions.all_asked.setChecked(Topic.REACTIONS in client.asked)
         self.form.row(topic_words(Topic.REACTIONS), self.reactions)
         self.begin(lines=12)

@@ -9,7 +9,7 @@ from typing import assert_never
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QAction, QResizeEvent, QUndoStack
-from PySide6.QtWidgets import QHBoxLayout, QTabBar, QVBoxLayout
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout
 
 from sennight.desktop.clients.actions import archive_words, folder_specs
 from sennight.desktop.clients.client_changes import ClientChanges
@@ -20,6 +20,7 @@ from sennight.desktop.clients.headings_dialog import HeadingsDialog
 from sennight.desktop.clients.starting import ask_for_start
 from sennight.desktop.clients.story_view import StoryView
 from sennight.desktop.intake.import_file import import_file
+from sennight.desktop.kit.choices import Choices
 from sennight.desktop.kit.draft_note import brought_back_words
 from sennight.desktop.kit.drafts import DraftKeeper
 from sennight.desktop.kit.menus import menu_button
@@ -65,7 +66,7 @@ class FolderPage(Page):
 
     def __init__(self, practice: OpenPractice, theme: Theme, now: Callable[[], datetime]) -> None:
         super().__init__()
-        self._practice, self._now = practice, now
+        self._practice, self._now, self._theme = practice, now, theme
         self._entry: ClientEntry | None = None
         self._courses: tuple[CourseEntry, ...] = ()
         self._stacks: dict[str, QUndoStack] = {}
@@ -83,8 +84,7 @@ class FolderPage(Page):
 
     def _make_head(self) -> None:
         self.title = Shortened("", Role.TITLE)
-        self.contact = Shortened("", Role.QUIET)
-        self.contact.least_letters = 3
+        self.contact = Shortened("", Role.QUIET, is_whole=True)
         doing = {
             "write": self.write,
             "change": self.change,
@@ -95,6 +95,8 @@ class FolderPage(Page):
         }
         self.more = menu_button(self.tr("More…"), folder_specs(), doing, self)
         self.start = button(self.tr("Start a course"), kind="main")
+        for push_button in (self.more, self.start):
+            push_button.setProperty("head", "true")
         self.strip = FactsStrip()
         self.banner = FlagsBanner(self._practice, self._now, self)
 
@@ -110,15 +112,12 @@ class FolderPage(Page):
         self.seats = Seats(QHBoxLayout(), QHBoxLayout(), QHBoxLayout())
         self._head.addLayout(self.seats.back)
         self._head.addWidget(self.title)
-        self._head.addWidget(self.contact, 1, Qt.AlignmentFlag.AlignBottom)
+        self._head.addWidget(self.contact, 1)
         self._head.addLayout(self.seats.tools)
         for part in (self.more, self.start):
             self._head.addWidget(part, 0, Qt.AlignmentFlag.AlignVCenter)
-        self.sides = QTabBar()
-        self.sides.setDrawBase(False)
+        self.sides = Choices((self.tr("Story"), self.tr("Courses and papers")), self._theme)
         self.sides.setAccessibleName(self.tr("Side of the folder"))
-        for words in (self.tr("Story"), self.tr("Courses and papers")):
-            self.sides.addTab(words)
         self._between = hairline()
         self._between.setFixedSize(1, 1)
         self._between.setMaximumHeight(16_777_215)
@@ -143,11 +142,10 @@ class FolderPage(Page):
         self._layout.setSpacing(theme.unit * 2)
         self._body.setSpacing(theme.unit * 4)
         self._head.setSpacing(theme.unit * (1 if theme.is_large else 3))
-        self.title.least_letters = 9 if theme.is_large else 18
-        self.contact.setContentsMargins(0, 0, 0, theme.unit)
-        self.title.setProperty("role", "title" if not theme.is_large else "heading")
+        self.title.least_letters = 11 if theme.is_large else 18
+        self.title.setProperty("role", "title" if not theme.is_large else "name")
         restyle(self.title)
-        for part in (self.strip, self.story, self.records, self.banner):
+        for part in (self.sides, self.strip, self.story, self.records, self.banner):
             part.apply_theme(theme)
         self._turn()
 
@@ -168,6 +166,7 @@ class FolderPage(Page):
         side = self.sides.currentIndex()
         self.sides.setVisible(not wide)
         self._between.setVisible(wide)
+        self.story.heading.setVisible(wide)  # else it is said just above
         self.story.setVisible(wide or side == 0)
         self.records.setVisible(wide or side == 1)
 

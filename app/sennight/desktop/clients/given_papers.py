@@ -13,14 +13,13 @@ from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import button, text_label
 from sennight.domain.directions.plain_words import plain_date
-from sennight.domain.papers import kind_words
 from sennight.practice.courses import CourseEntry
 from sennight.practice.opening import OpenPractice, PracticeFileError
 from sennight.practice.papers import (
     GivenPaper,
-    PaperKind,
     list_given,
     paper_to_read,
+    paper_words,
     save_paper,
 )
 from sennight.practice.writing import FolderError
@@ -49,6 +48,7 @@ class GivenPapers(QWidget):
         self.rows = RowsView(self.model, shares=(4, 4, 6))
         self.rows.setAccessibleName(self.tr("Given"))
         self.rows.horizontalHeader().hide()
+        self.rows.is_calm = True
         self.open_button = button(self.tr("Open"), kind="link")
         self.save_button = button(self.tr("Save as…"), kind="link")
         self._lay_out()
@@ -127,11 +127,3 @@ class GivenPapers(QWidget):
             self.status_message.emit(str(error))
             return
         self.status_message.emit(self.tr("Saved as {path}.").format(path=written))
-
-
-def paper_words(paper: GivenPaper) -> str:
-    """What a paper is, in words; one of a newer program by its file's name."""
-    try:
-        return kind_words(PaperKind(paper.kind))
-    except ValueError:
-        return paper.name

@@ -234,7 +234,9 @@ class ClientsPage(Page):
         if self._entries:
             self.list.empty.say(
                 self._no_match(),
-                self.tr("Try fewer letters, or add a new client."),
+                self.tr("Try fewer letters, or add a new client.")
+                if self.list.narrow.text()
+                else self.tr("Choose “All” to see every client."),
             )
         elif self._archive:
             self.list.empty.say(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 from functools import partial
 
@@ -16,7 +17,6 @@ from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
 from sennight.domain.courses.clients import Harm, Outcome
-from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.reactions import Reaction
 
 HARMS = (None, *Harm)
@@ -48,9 +48,11 @@ def outcome_words(outcome: Outcome | None) -> str:
 class PastReactionDialog(FormDialog):
     """Asks for a reaction; `answer` has it once the dialog was accepted."""
 
-    def __init__(self, parent: QWidget | None, *, today: date) -> None:
+    """`names` are those of the herbs that may be suspected, by their ids."""
+
+    def __init__(self, parent: QWidget | None, names: Mapping[str, str], *, today: date) -> None:
         super().__init__(parent, self.tr("A reaction in the past"), do=self.tr("Add"))
-        self._today = today
+        self._today, self._names = today, names
         self.answer: Reaction | None = None
         self._make_form()
         note = self.tr("It is permanent once the client's record is saved.")
@@ -60,7 +62,7 @@ class PastReactionDialog(FormDialog):
 
     def _make_form(self) -> None:
         self.form = FieldForm()
-        names = supplied_materia_medica().names
+        names = self._names
         self.herbs = ChosenTags(
             names,
             lambda herb: names[herb],

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 
 from PySide6.QtWidgets import QCheckBox, QVBoxLayout, QWidget
@@ -15,15 +16,19 @@ from sennight.desktop.parts.standing import reaction_words
 from sennight.domain.courses.clients import Reaction
 from sennight.domain.tag_words import upper_first
 from sennight.practice.drafts import Json
-from sennight.practice.materia_medica import supplied_materia_medica
 
 
 class ReactionsField(QWidget):
-    """Shows reactions, adds those of the past, and has a box for having asked."""
+    """Shows reactions, adds those of the past, and has a box for having asked.
 
-    def __init__(self, reactions: tuple[Reaction, ...], *, today: date) -> None:
+    `names` are those of the herbs by their ids, the practice's own among them.
+    """
+
+    def __init__(
+        self, reactions: tuple[Reaction, ...], names: Mapping[str, str], *, today: date
+    ) -> None:
         super().__init__()
-        self._today = today
+        self._today, self._names = today, names
         self.added: list[Reaction] = []
         self.add = button(self.tr("Add a past reaction"), kind="link")
         self.all_asked = QCheckBox()
@@ -39,7 +44,7 @@ class ReactionsField(QWidget):
         self._show_asked(any_there=bool(reactions))
 
     def _show(self, reaction: Reaction) -> None:
-        words = reaction_words(reaction, supplied_materia_medica().names)
+        words = reaction_words(reaction, self._names)
         label = text_label(upper_first(f"{words}: {reaction.what}"), Role.TEXT, wrap=True)
         self._layout.addWidget(label)
 
@@ -49,7 +54,7 @@ class ReactionsField(QWidget):
 
     def ask(self) -> None:
         """Ask for a reaction of the past, and show it."""
-        dialog = PastReactionDialog(self, today=self._today)
+        dialog = PastReactionDialog(self, self._names, today=self._today)
         dialog.keep_draft_within(self, "past-reaction")
         if dialog.exec() and dialog.answer is not None:
             self._take(dialog.answer)

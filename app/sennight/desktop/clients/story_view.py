@@ -28,6 +28,9 @@ from sennight.practice.consultations import find_consultations
 from sennight.practice.opening import OpenPractice
 from sennight.practice.story import client_story
 
+LEAST_FOR_BOTH = 20
+"""In lines of text: lower, the story gives way to what is being written."""
+
 
 class StoryList(QListView):
     """The items; Enter or a click opens one."""
@@ -99,7 +102,7 @@ class StoryView(QWidget):
 
     def __init__(self, practice: OpenPractice, theme: Theme, today: date) -> None:
         super().__init__()
-        self._practice, self._client = practice, ""
+        self._practice, self._client, self._theme = practice, "", theme
         self.model = StoryModel(self)
         self.list = StoryList(self.model, theme)
         self.list.setAccessibleName(self.tr("Story"))
@@ -125,14 +128,16 @@ class StoryView(QWidget):
         self._connect()
 
     def _lay_out(self) -> None:
-        head = QHBoxLayout()
-        head.addWidget(text_label(self.tr("Story"), Role.HEADING))
+        self._head, self.heading = QWidget(), text_label(self.tr("Story"), Role.HEADING)
+        head = QHBoxLayout(self._head)
+        head.setContentsMargins(0, 0, 0, 0)
+        head.addWidget(self.heading)
         head.addWidget(self.search, 1)
         head.addWidget(self.shown)
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
         head.setSpacing(self.fontMetrics().height())
-        self._layout.addLayout(head)
+        self._layout.addWidget(self._head)
         self._layout.addWidget(self.writer)
         self._layout.addWidget(self.nothing)
         self._layout.addWidget(self.list, 1)
@@ -147,6 +152,26 @@ class StoryView(QWidget):
         self.list.delegate.apply_theme(theme)
         self.list.scheduleDelayedItemsLayout()
         self.list.setMinimumHeight(theme.line * 2)
+        self._theme = theme
+        self._make_room()
+        self._fit_shown()
+
+    def _make_room(self) -> None:
+        """Where it is low, what is written has all the room while it is written."""
+        is_tight = self.writer.is_open and self.height() < self._theme.line * LEAST_FOR_BOTH
+        for part in (self._head, self.list):
+            part.setVisible(not is_tight)
+
+    def _fit_shown(self) -> None:
+        """As wide as what is chosen, so that the field beside it has the room."""
+        measure, room = self.shown.fontMetrics(), self._theme.unit * 10
+        self.shown.setFixedWidth(measure.horizontalAdvance(self.shown.currentText()) + room)
+        self.shown.view().setMinimumWidth(self.shown.sizeHint().width() + room)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """See what there is room for."""
+        super().resizeEvent(event)
+        self._make_room()
 
     def _connect(self) -> None:
         self.list.opened.connect(lambda row: self.opened.emit(self.model.items[row]))
@@ -154,6 +179,8 @@ class StoryView(QWidget):
         self.writer.status_message.connect(self.status_message)
         self.search.textChanged.connect(self._narrow)
         self.shown.currentIndexChanged.connect(self._narrow)
+        self.shown.currentIndexChanged.connect(self._fit_shown)
+        self.writer.opened_up.connect(self._make_room)
 
     def show_client(self, client_id: str, name: str, today: date) -> None:
         """Show a client's story up to today."""

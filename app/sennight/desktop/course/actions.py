@@ -18,6 +18,11 @@ def course_specs() -> tuple[ActionSpec, ...]:
     )
 
 
+def found_specs() -> tuple[ActionSpec, ...]:
+    """What is found by its name while a course is in front."""
+    return (*decision_specs(), *page_specs(), review_spec(), gate_spec())
+
+
 def page_specs() -> tuple[ActionSpec, ...]:
     """The buttons at the head of the page, the main one last."""
     return (

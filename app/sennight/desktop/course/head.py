@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from PySide6.QtCore import Signal
-from PySide6.QtGui import QKeySequence, QResizeEvent
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtGui import QFontMetrics, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QPushButton, QWidget
 
 from sennight.desktop.course.actions import decision_specs, page_specs, review_spec
@@ -13,8 +13,9 @@ from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.section import Seats
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import Shortened, button, restyle
+from sennight.desktop.parts.typed import short_date
 from sennight.domain.dates import course_week
-from sennight.domain.directions.plain_words import plain_date, plain_dates
+from sennight.domain.directions.plain_words import plain_dates
 from sennight.practice.course_reading import CourseReading
 
 WIDE_FROM = 210
@@ -37,7 +38,7 @@ class HeadLine(QWidget):
         self.client = Shortened("", Role.TITLE)
         self.course = Shortened("", Role.STRONG)
         self.when = Shortened("", Role.QUIET)
-        self.course.least_letters, self.when.least_letters = 3, 4
+        self.course.least_letters, self.when.least_letters = 3, 30  # the week is never cut
         decisions, doing = decision_specs(), self._doing
         *diary, give = page_specs()
         self.decide_button = menu_button(
@@ -98,6 +99,12 @@ class HeadLine(QWidget):
         self._beneath.setSpacing(theme.unit * (1 if theme.is_large else 2))
         self._fit()
 
+    def minimumSizeHint(self) -> QSize:
+        """Room for the buttons with their short words, beneath which the names find theirs."""
+        wide = self.give_button.fontMetrics().horizontalAdvance
+        more = wide(self.give_button.text()) - wide(self.tr("Handout…"))
+        return QSize(self._second.minimumSize().width() - more, super().minimumSizeHint().height())
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         """See what there is room for."""
         super().resizeEvent(event)
@@ -112,17 +119,28 @@ class HeadLine(QWidget):
         has_lines = self.width() < self._theme.unit * LINES_BELOW
         ways = QBoxLayout.Direction
         self._layout.setDirection(ways.TopToBottom if has_lines else ways.LeftToRight)
-        self._stack_names(is_stacked=not has_lines and (is_narrow or self._theme.is_large))
+        is_tight = is_narrow or self._theme.is_large or not self._fits_beside()
+        self._stack_names(is_stacked=not has_lines and is_tight)
         text = self.tr("Handout…") if is_narrow else self._give
         if text != self.give_button.text():
             keys = self.give_button.shortcut()
             self.give_button.setText(text)
             self.give_button.setShortcut(keys)  # which another text takes away
 
+    def _fits_beside(self) -> bool:
+        """Whether client, course and week stand whole in one line, the client as a title."""
+        theme = self._theme
+        texts = ((self.client, Role.TITLE), (self.course, Role.STRONG), (self.when, Role.QUIET))
+        wide = sum(
+            QFontMetrics(theme.font(role)).horizontalAdvance(label.text()) for label, role in texts
+        )
+        others = self._second.sizeHint().width() + self.seats.back.sizeHint().width()
+        return wide + others + theme.unit * 12 <= self.width()
+
     def _stack_names(self, *, is_stacked: bool) -> None:
         """The course beneath the client, or beside, where the client is written larger."""
         directions = QBoxLayout.Direction
-        role = "heading" if is_stacked or self._theme.is_large else "title"
+        role = "name" if is_stacked or self._theme.is_large else "title"
         self._names.setDirection(directions.TopToBottom if is_stacked else directions.LeftToRight)
         self._names.setSpacing(0 if is_stacked else self._theme.unit * 2)
         if self.client.property("role") != role:
@@ -133,6 +151,7 @@ class HeadLine(QWidget):
         """Say whose course it is, and which."""
         self.client.setText(client)
         self.course.setText(course)
+        self._fit()
 
     def show_standing(self, reading: CourseReading) -> None:
         """Say where the course stands today."""
@@ -142,8 +161,9 @@ class HeadLine(QWidget):
             week = course_week(days.first, reading.today)
             text = self.tr("week {week} of {weeks}").format(week=week, weeks=weeks)
         elif days and reading.today >= days.first:
-            text = self.tr("ended on {day}").format(day=plain_date(days.last))
+            text = self.tr("ended on {day}").format(day=short_date(days.last))
         else:
-            text = self.tr("starts on {day}").format(day=plain_date(days.first))
+            text = self.tr("starts on {day}").format(day=short_date(days.first))
         self.when.setText(text)
         self.when.setToolTip(plain_dates(days) if days else "")
+        self._fit()

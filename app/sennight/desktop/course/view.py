@@ -73,6 +73,7 @@ class CourseView(QWidget):
         panel.safety.checked_anew.connect(self._mark_findings)
         panel.rated_anew.connect(self._draw_scores)
         session.trying.connect(self.timeline.show_ghost)
+        session.trying.connect(lambda _tried: QTimer.singleShot(0, self, self._widen_form))
         session.changed.connect(self.refresh)
         session.phase_changed.connect(lambda _phase: QTimer.singleShot(0, self, self._measure))
         session.opened.connect(self._other_course)
@@ -177,8 +178,7 @@ class CourseView(QWidget):
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look, other distances."""
         self.theme, unit = theme, theme.unit
-        for part in (self.calendar, self.lines):
-            part.setMinimumHeight(theme.line * 2)
+        self.lines.setMinimumHeight(theme.line * 2)
         left, right = (unit * 2, unit * 2) if theme.is_large else (unit * 4, unit * 3)
         self._layout.setContentsMargins(left, round(unit * 1.4), right, round(unit * 0.6))
         self._layout.setSpacing(round(unit * 0.9))
@@ -191,7 +191,9 @@ class CourseView(QWidget):
         self.timeline.apply_theme(theme)
         self.calendar.apply_theme(theme)
         self.lines.apply_theme(theme)
+        self.lines.keep_clear(unit * 2)
         self.consequences.apply_theme(theme)
+        self._measure()
 
     def refresh(self) -> None:
         """Say where the course stands."""
@@ -240,11 +242,19 @@ class CourseView(QWidget):
         self.main.setVisible(rest >= self.main.minimumSizeHint().width())
         self.across.setSizes([rest, aside])
 
+    def _widen_form(self) -> None:
+        """A form that has more to say takes more room, and keeps it for as long as it is asked."""
+        form = self.aside.currentWidget()
+        if isinstance(form, FormDialog) and form.width_in(self.across.height()) > form.width():
+            self._room_for_form(form)
+
     def _take_turns(self, *, lines: bool) -> None:
+        alone = lines and self.is_low
         self.lines.setVisible(lines or not self.is_low)
-        self.calendar.stack.setVisible(not (lines and self.is_low))
-        head = self.calendar.sizeHint().height() if lines and self.is_low else 1 << 20
-        self.calendar.setMaximumHeight(head)
+        self.calendar.stack.setVisible(not alone)
+        head = self.calendar.head_height()
+        self.calendar.setMinimumHeight(head if alone else self.theme.line * 2)
+        self.calendar.setMaximumHeight(head if alone else 1 << 20)
 
     def show_lines(self) -> None:
         """Bring the lines to view, the keyboard with them."""

@@ -17,6 +17,7 @@ from sennight.desktop.kit.section import Surroundings
 from sennight.desktop.kit.short_dialogs import message_dialog
 from sennight.domain.dispensary.material_words import material_words
 from sennight.practice.dispensary import batches_left, keep_settings, settings_of, shelf
+from sennight.practice.opening import PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.pricing import keep_prices, price_list, prices_of, write_price_list
 from sennight.practice.wanted import (
@@ -96,7 +97,7 @@ class OrderingWork(QObject):
     def _write(self, write: Callable[[], object]) -> None:
         try:
             write()
-        except FolderError as error:
+        except (FolderError, PracticeFileError) as error:
             message_dialog(self.dispensary, self.tr("Could not be saved"), str(error)).exec()
             return
         self.status_message.emit(self.tr("Saved."))
@@ -104,7 +105,7 @@ class OrderingWork(QObject):
     def set_minimum(self, row: int) -> None:
         """Ask how much of a material is always to be in stock."""
         order = self.dispensary.orders.rows[row] if row >= 0 else None
-        known = dict.fromkeys(one.material for one in shelf(self._practice).deliveries)
+        known = dict.fromkeys(delivery.material for delivery in shelf(self._practice).deliveries)
         known |= dict.fromkeys(order.material for order in self.dispensary.orders.rows)
         if not known:
             self.status_message.emit(self.tr("Enter a delivery first."))

@@ -6,8 +6,15 @@ from collections.abc import Mapping
 from datetime import date
 from fractions import Fraction
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QAbstractButton, QCheckBox, QPushButton, QStackedWidget, QVBoxLayout
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QCheckBox,
+    QHBoxLayout,
+    QPushButton,
+    QStackedWidget,
+    QVBoxLayout,
+)
 
 from sennight.desktop.dispensary.prepare_dialog import left_words
 from sennight.desktop.dispensary.wanted_list import OrdersList, WantedList
@@ -15,8 +22,8 @@ from sennight.desktop.dispensary.words import amount_words, best_before_words
 from sennight.desktop.kit.choices import Choices
 from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
 from sennight.desktop.kit.section import Page, Surroundings
-from sennight.desktop.kit.theme import Theme
-from sennight.desktop.kit.widgets import button
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.widgets import button, text_label
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.dispensary.batches import Batch
 from sennight.domain.dispensary.material_words import material_words
@@ -76,12 +83,16 @@ class DispensaryPage(Page):
         self.put_on_shelf = button(self.tr("Put on the shelf…"))
         self.first_batch = button(self.tr("Prepare…"), kind="main")
         self._make_lists()
+        for shown in (self.wanted.list, self.stock, self.batches, self.orders.list):
+            shown.hide_title()  # the word chosen above names it
         self._stack = QStackedWidget()
         for part in (self.wanted, self.stock, self.batches, self.orders):
             self._stack.addWidget(part)
+        self.title = text_label(self.tr("Dispensary"), Role.TITLE)
         self._layout = QVBoxLayout(self)
-        self._tabs = QVBoxLayout()
-        self._tabs.addWidget(self.choice)
+        self._tabs = QHBoxLayout()
+        self._tabs.addWidget(self.title, 0, Qt.AlignmentFlag.AlignBottom)
+        self._tabs.addWidget(self.choice, 1, Qt.AlignmentFlag.AlignBottom)
         self._layout.addLayout(self._tabs)
         self._layout.addWidget(self._stack, 1)
 
@@ -142,10 +153,9 @@ class DispensaryPage(Page):
         self.choice.apply_theme(theme)
         for part in (self.wanted, self.stock, self.batches, self.orders):
             part.apply_theme(theme)
-        for part in (self.stock, self.batches):
-            part.title.setVisible(not theme.is_large)  # the word above names it already
-        self._layout.setContentsMargins(0, theme.unit * 2, 0, 0)
-        self._tabs.setContentsMargins(theme.edge * 3 // 4, 0, 0, 0)
+        self._layout.setContentsMargins(0, theme.unit * (2 if theme.is_large else 4), 0, 0)
+        self._tabs.setContentsMargins(theme.edge, 0, theme.edge, 0)
+        self._tabs.setSpacing(theme.unit * 3)
         self._layout.setSpacing(0)
 
     # Behaviour

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QWidget
 from sennight.desktop.dispensary.reading import read_money
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField, read_field
+from sennight.desktop.kit.room import fill_room
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
@@ -72,9 +73,9 @@ class PricesDialog(FormDialog):
         )
         self.model = TextTable(headings, self)
         self.list = RowsView(self.model, shares=(8, 4, 4, 4))
-        self.list.setMinimumHeight(self.fontMetrics().height() * 7)
         self._form.row(self.tr("Prices by the rules as saved"), self.list)
         self.model.show_rows(len(self._listed), self._cells)
+        fill_room(self.list)
         note = self.tr("A price is known where every delivery in a remedy came with its cost.")
         self.save_list = button(self.tr("Save the price list…"))
         line = QHBoxLayout()

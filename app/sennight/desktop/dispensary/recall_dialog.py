@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 from sennight.desktop.dispensary.words import amount_words
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm
+from sennight.desktop.kit.room import fill_room
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, text_label
@@ -55,8 +56,8 @@ class RecallDialog(FormDialog):
         self.model = TextTable(headings, self)
         self.rows = RowsView(self.model, shares=(5, 5, 6, 6))
         self.rows.setAccessibleName(title)
-        self.rows.setMinimumHeight(self.fontMetrics().height() * 12)
         self.model.show_rows(len(self._rows), lambda row: self._rows[row])
+        fill_room(self.rows)
         form = FieldForm()
         form.row(self._summary(traced), self.rows)
         self.set_body(form, columns=100, lines=30)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+from functools import partial
 
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
@@ -14,7 +15,7 @@ from sennight.desktop.dispensary.words import amount_words, unit_words
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField, explained, read_field
 from sennight.desktop.kit.name_field import NameField
-from sennight.desktop.kit.reading import read_date
+from sennight.desktop.kit.reading import read_last_day
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.parts.amounts_reading import read_percent, read_ratio
 from sennight.domain.amounts import rounded
@@ -43,7 +44,11 @@ class ReceiveDialog(FormDialog):
     """
 
     def __init__(
-        self, parent: QWidget | None, names: Mapping[str, str], made: MadeHere | None = None
+        self,
+        parent: QWidget | None,
+        names: Mapping[str, str],
+        today: date,
+        made: MadeHere | None = None,
     ) -> None:
         title = translate("Dispensary", "Enter a delivery")
         if made is not None:
@@ -55,7 +60,7 @@ class ReceiveDialog(FormDialog):
         self._ids = {name: herb for herb, name in names.items()}
         self.answer: Received | None = None
         self._form = FieldForm()
-        self._make_fields(tuple(self._ids))
+        self._make_fields(tuple(self._ids), today)
         self._form.keep_together()
         self.set_body(self._form, columns=78, lines=28)
         self._show_kind()
@@ -81,7 +86,7 @@ class ReceiveDialog(FormDialog):
         if made.cost is not None:
             self.cost.setText(rounded(made.cost, 2))
 
-    def _make_fields(self, names: tuple[str, ...]) -> None:
+    def _make_fields(self, names: tuple[str, ...], today: date) -> None:
         self.name, self.kind, self.unit = NameField(names), QComboBox(), QComboBox()
         for held in Held:
             self.kind.addItem(held_words(held), held)
@@ -90,7 +95,9 @@ class ReceiveDialog(FormDialog):
         self.ratio, self.ethanol = TypedField(self._read_ratio), TypedField(read_percent)
         self.amount, self.cost = TypedField(read_amount), TypedField(read_money)
         self.supplier, self.batch = QLineEdit(), QLineEdit()
-        self.best_before = TypedField(read_date, placeholder=self.tr("30 June 2028"))
+        self.best_before = TypedField(
+            partial(read_last_day, today=today), placeholder=self.tr("30 June 2028 or 06/28")
+        )
         self._name_row, _ = self._form.line(
             (self.tr("What"), self.name), (self.tr("As"), self.kind)
         )

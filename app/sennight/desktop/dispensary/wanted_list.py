@@ -137,8 +137,8 @@ class OrdersList(QWidget):
         self.minimum = button(self.tr("Always keep…"))
         self.minimum.setToolTip(self.tr("Set how much of a material to keep in stock"))
         headings = (
-            self.tr("Supplier"),
             self.tr("Material"),
+            self.tr("Supplier"),
             self.tr("Order"),
             self.tr("Needed"),
             self.tr("In stock"),
@@ -148,12 +148,12 @@ class OrdersList(QWidget):
             title=self.tr("To order"),
             rows=self.tr("To order"),
             field=self.tr("Search the list to order"),
-            hint=self.tr("Supplier or material"),
+            hint=self.tr("Material or supplier"),
             drawing="orders",
         )
         self.list = NarrowedList(
             words,
-            Columns(headings, (6, 7, 3, 3, 3, 3)),
+            Columns(headings, (7, 6, 3, 3, 3, 3)),
             after=(self.minimum, self.save, self.sheet),
         )
         self.list.has_many = True
@@ -198,8 +198,8 @@ class OrdersList(QWidget):
         unit = order.material.unit
         kept = "" if order.minimum is None else amount_words(order.minimum, unit)
         return (
-            order.supplier or self.tr("not known"),
             material_words(order.material, self._names),
+            order.supplier or self.tr("not known"),
             amount_words(order.amount, unit),
             amount_words(order.wanted, unit),
             amount_words(order.held, unit),

@@ -16,6 +16,7 @@ from sennight.desktop.kit.section import Surroundings
 from sennight.desktop.kit.short_dialogs import message_dialog
 from sennight.domain.dispensary.batches import Batch
 from sennight.domain.dispensary.material_words import material_words
+from sennight.domain.papers import plain
 from sennight.practice.card import practice_card
 from sennight.practice.clients import client_entry, list_client_titles
 from sennight.practice.dispensary import (
@@ -47,14 +48,14 @@ from sennight.practice.papers import UnwrittenError
 from sennight.practice.pricing import (
     cost_of_batch,
 )
-from sennight.practice.recalling import recall_letters
+from sennight.practice.recalling import give_recall_letters
 from sennight.practice.remedies import list_remedies
 from sennight.practice.safety import UnacceptedError
 from sennight.practice.wanted import (
     Wanted,
     filled,
 )
-from sennight.practice.writing import FolderError, write_paths
+from sennight.practice.writing import FolderError
 
 
 class DispensaryWork(OrderingWork):
@@ -74,8 +75,8 @@ class DispensaryWork(OrderingWork):
 
     def receive(self) -> None:
         """Enter a delivery."""
-        dialog = ReceiveDialog(self.dispensary, known_herbs(self._practice).names)
-
+        names = known_herbs(self._practice).names
+        dialog = ReceiveDialog(self.dispensary, names, self.around.today())
         dialog.keep_draft(self._practice, "receive")
 
         def save() -> None:
@@ -98,7 +99,8 @@ class DispensaryWork(OrderingWork):
         made = MadeHere(
             batch, left, self.tr("Made here"), cost_of_batch(self._practice, batch, left)
         )
-        dialog = ReceiveDialog(self.dispensary, known_herbs(self._practice).names, made)
+        names, today = known_herbs(self._practice).names, self.around.today()
+        dialog = ReceiveDialog(self.dispensary, names, today, made)
         dialog.keep_draft(self._practice, "shelve", batch_id)
 
         def save() -> None:
@@ -111,7 +113,7 @@ class DispensaryWork(OrderingWork):
     def change(self, delivery_id: str) -> None:
         """Count a delivery, correct it or throw of it away."""
         shelved = shelf(self._practice)
-        delivery = next(one for one in shelved.deliveries if one.id == delivery_id)
+        delivery = next(made for made in shelved.deliveries if made.id == delivery_id)
         dialog = StockDialog(
             self.dispensary,
             delivery,
@@ -138,7 +140,7 @@ class DispensaryWork(OrderingWork):
     def prepare(self, want: Wanted | None = None) -> None:
         """Prepare a remedy of the shelf, or what a course wants."""
         today = self.around.today()
-        remedies = {one.remedy.name: one.remedy for one in list_remedies(self._practice)}
+        remedies = {entry.remedy.name: entry.remedy for entry in list_remedies(self._practice)}
         if want is not None:
             remedies[want.what.remedy.name] = want.what.remedy
         dialog = PrepareDialog(
@@ -199,7 +201,7 @@ class DispensaryWork(OrderingWork):
         """Hand it over, with its labels where they are wanted; whether that was done."""
         labels = None
         if wish is not None:
-            name = f"labels-{batch.number}.pdf"
+            name = f"labels-{plain(batch.number)}.pdf"
             path = ask_where(self.dispensary, self.tr("Save the labels"), name, PDF)
             if path is None:
                 return False
@@ -254,12 +256,12 @@ class DispensaryWork(OrderingWork):
         self.dispensary.take_focus()
 
     def _save_letters(self, number: str, traced: Traced) -> None:
-        """Ask where, and save a letter to each who had some of it."""
-        name = self.tr("letters {number}.pdf").format(number=number)
+        """Ask where, and save a letter to each who had some of it; each is kept under Given."""
+        name = self.tr("letters {number}.pdf").format(number=plain(number))
         path = ask_where(self.dispensary, self.tr("Save the letters"), name, PDF)
         if path is not None:
-            content = recall_letters(self._practice, traced, today=self.around.today())
-            self._write(lambda: write_paths({path: content}))
+            give = partial(give_recall_letters, self._practice, traced, path)
+            self._write(lambda: give(now=self.around.now(), today=self.around.today()))
 
     def count_all(self) -> None:
         """Count all that is in stock, and tell what differed."""

@@ -63,7 +63,8 @@ class Choices(QTabBar):
         while self.count() < len(texts):
             self.addTab("")
         for n, (text, quiet) in enumerate(texts):
-            self.setTabText(n, text)
+            if self.tabText(n) != text:  # each text that is set has all of them laid out anew
+                self.setTabText(n, text)
             self.setTabData(n, quiet)
             self.setTabToolTip(n, "")
         self._fit_words(self.width())
@@ -71,6 +72,8 @@ class Choices(QTabBar):
 
     def set_shown(self, index: int, *, is_shown: bool) -> None:
         """Offer a word, or leave it out for now."""
+        if is_shown == self.isTabVisible(index):
+            return
         self.setTabVisible(index, is_shown)
         self._fit_words(self.width())
         self.updateGeometry()

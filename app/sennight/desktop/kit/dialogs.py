@@ -5,14 +5,13 @@ from __future__ import annotations
 from itertools import pairwise
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer
-from PySide6.QtGui import QKeyEvent, QShowEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QBoxLayout,
     QDialog,
     QHBoxLayout,
     QScrollArea,
-    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -20,7 +19,7 @@ from PySide6.QtWidgets import (
 from sennight.desktop.kit.draft_note import DraftNote
 from sennight.desktop.kit.drafts import DraftKeeper, Fields, can_be_kept
 from sennight.desktop.kit.forms import FieldForm, PairedForm
-from sennight.desktop.kit.room import FILLS_ROOM, room_on
+from sennight.desktop.kit.room import FILLS_ROOM, room_on, takes_any_room
 from sennight.desktop.kit.short_dialogs import confirm, name_window
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import (
@@ -28,6 +27,7 @@ from sennight.desktop.kit.widgets import (
     hairline,
     pressed_by_enter,
     restyle,
+    tab_stops,
     text_label,
 )
 from sennight.practice.drafts import DraftKey
@@ -42,11 +42,11 @@ AROUND_FIELDS = 9
 LEAST_FOR_TWO = 50
 """Letters across from which on two fields fit side by side."""
 
+LEAST_BESIDE = 60
+"""Letters across from which on a sentence stands beside the buttons of a part of a page."""
+
 FEW_LINES = 30
 """A screen of fewer lines of text is low, and a dialog has to save every line it can."""
-
-QWIDGETSIZE_MAX = (1 << 24) - 1
-"""Qt’s own figure for a part whose height has no limit."""
 
 ALIKE = " #"
 """Stands before the number of a field where several of a dialog have one name."""
@@ -101,6 +101,7 @@ class FormDialog(QDialog):
     def _buttons(self) -> QHBoxLayout:
         row = QHBoxLayout()
         row.addWidget(self.aside_label, 1)
+        row.addStretch()  # for where it stands elsewhere
         row.addWidget(self.leave_button)
         row.addWidget(self.main_button)
         return row
@@ -139,24 +140,58 @@ class FormDialog(QDialog):
         else:
             self._button_row.insertWidget(0, self.aside_label, 1)
             self._layout.insertWidget(self._layout.indexOf(self._body) + 1, self._foot)
+        self._place_aside()
+
+    def _place_aside(self) -> None:
+        """In a narrow part of a page a line of its own, where it does not wrap beside buttons."""
+        if self._is_low or not self.is_part:
+            return
+        is_beneath = self._layout.indexOf(self.aside_label) >= 0
+        is_narrow = self.width() < self._width(LEAST_BESIDE)
+        if is_narrow and not is_beneath:
+            self._layout.insertWidget(self._layout.indexOf(self._line), self.aside_label)
+        elif is_beneath and not is_narrow:
+            self._button_row.insertWidget(0, self.aside_label, 1)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """See where there is room for what stands beside the buttons."""
+        super().resizeEvent(event)
+        self._place_aside()
 
     def save_height(self) -> None:
         """On a low screen have small gaps, no heading and what is in the foot beside the buttons.
 
         The window’s title says the same as the heading. To be called before `set_body`.
         """
-        gap = self.fontMetrics().height()
-        if self._room().height() >= gap * FEW_LINES:
+        if not self._is_screen_low():
             return
         self.set_low(is_low=True)
         self.heading.hide()
         self.aside_label.hide()
-        self._margin = gap
-        self._layout.setContentsMargins(gap, gap // 2, gap, gap // 2)
-        self._layout.setSpacing(gap // 2)
+        self._have_small_gaps()
         at_corner = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignBottom
         for press in (self.leave_button, self.main_button):
             self._button_row.setAlignment(press, at_corner)
+
+    def _is_screen_low(self) -> bool:
+        return self._room().height() < self.fontMetrics().height() * FEW_LINES
+
+    def _have_small_gaps(self) -> None:
+        gap = self.fontMetrics().height()
+        self._margin = gap
+        self._layout.setContentsMargins(gap, gap // 2, gap, gap // 2)
+        self._layout.setSpacing(gap // 2)
+
+    def _save_room(self) -> None:
+        """Where the body would scroll, have small gaps first, then on a low screen no heading."""
+        if self.is_part or self._is_low or not self._lacks_height():
+            return
+        self._have_small_gaps()
+        self.fit()
+        if self._is_screen_low() and self._lacks_height():
+            self.heading.hide()
+            self.fit()
+        self.fit()  # once more: without its scroll bar the body is wider, and perhaps lower
 
     def pair_fields(self, form: PairedForm, size: QSize) -> bool:
         """Let fields stand by twos where a part of a page is too low for them; whether they do."""
@@ -178,7 +213,8 @@ class FormDialog(QDialog):
         around = 2 * self._margin + bar
         narrow = max(body.minimumSizeHint().width() + around, self._width(COLUMN))
         foot = max(self._foot.heightForWidth(narrow), self._foot.sizeHint().height())
-        rest = (self.heading, self.leave_button)
+        self.aside_label.ensurePolished()
+        rest = (self.heading, self.leave_button, self.aside_label)
         other = foot + sum(part.sizeHint().height() + self._layout.spacing() for part in rest)
         inner = narrow - around
         wanted = body.heightForWidth(inner) if body.hasHeightForWidth() else 0
@@ -233,10 +269,11 @@ class FormDialog(QDialog):
         self._foot.setVisible(self.foot.count() > 0)
         if self.is_part:
             self.setAttribute(Qt.WidgetAttribute.WA_Moved)  # which showing takes off
-        parts = (*_tab_stops(self._body), *_tab_stops(self._foot))
+        parts = (*tab_stops(self._body), *tab_stops(self._foot))
         for before, after in pairwise((*parts, self.leave_button, self.main_button)):
             self.setTabOrder(before, after)
         self.fit()
+        self._save_room()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter presses the button that the keyboard is on, else the main one.
@@ -267,7 +304,8 @@ class FormDialog(QDialog):
 
     def fit(self) -> None:
         """Be as high as the body, as far as the screen has room; what takes any room has it."""
-        self._be_higher(or_lower=not self._takes_any_room())
+        body = self._body.widget()
+        self._be_higher(or_lower=body is not None and not takes_any_room(body))
 
     def grow(self) -> None:
         """Be as high as the body now wants to be, as far as the screen has room."""
@@ -281,30 +319,23 @@ class FormDialog(QDialog):
         self._hold_to_width()
         if self.is_part:
             return
+        more = self._lacking(body, or_lower=or_lower)
+        if more > 0 or (more < 0 and or_lower):
+            self.resize(self.width(), min(self.height() + more, self._room().height()))
+
+    def _lacking(self, body: QWidget, *, or_lower: bool) -> int:
+        """How many pixels the body wants beyond what it has; fewer than 0 where it has more."""
         bar = self._body.verticalScrollBar()
         width = self._body.viewport().width() + (bar.width() if bar.isVisible() else 0)
         wanted = body.heightForWidth(width) if body.hasHeightForWidth() else 0
         least = wanted or (body.sizeHint() if or_lower else body.minimumSizeHint()).height()
-        more = least - self._body.viewport().height()
-        if more > 0 or (more < 0 and or_lower):
-            self.resize(self.width(), min(self.height() + more, self._room().height()))
+        return least - self._body.viewport().height()
 
-    def _takes_any_room(self) -> bool:
-        """Whether a part of the body is as high as there is room, as pictures are.
-
-        Lists ask for the height of their rows instead, but for those that fill the room.
-        """
+    def _lacks_height(self) -> bool:
+        """Whether the body has to scroll though the dialog is as high as it may be."""
         body = self._body.widget()
-        parts = body.findChildren(QWidget) if body is not None else ()
-        may_grow = QSizePolicy.PolicyFlag.ExpandFlag.value
-        return any(
-            part.sizePolicy().verticalPolicy().value & may_grow
-            and part.maximumHeight() >= QWIDGETSIZE_MAX
-            and part.isVisible()
-            and (not isinstance(part, QAbstractItemView) or bool(part.property(FILLS_ROOM)))
-            and part.window() is self
-            for part in parts
-        )
+        self._layout.activate()
+        return body is not None and self._lacking(body, or_lower=False) > 0
 
     # What is typed, kept on disk
 
@@ -385,12 +416,3 @@ def dialog_of(part: QWidget) -> FormDialog | None:
     while within is not None and not isinstance(within, FormDialog):
         within = None if within.isWindow() else within.parentWidget()
     return within
-
-
-def _tab_stops(part: QWidget) -> list[QWidget]:
-    """What Tab stops at within a part, in the order in which it was put together.
-
-    The list that a choice drops down is a window of its own.
-    """
-    widgets = (widget for widget in part.findChildren(QWidget) if widget.window() is part.window())
-    return [widget for widget in widgets if widget.focusPolicy() & Qt.FocusPolicy.TabFocus]

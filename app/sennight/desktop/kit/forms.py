@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Generic, TypeVar
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QEvent, QObject, QSize, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
@@ -120,8 +120,15 @@ class _SideBySide(QWidget):
         self._line.setSpacing(self.fontMetrics().height() // 2)
         for row in rows:
             self._line.addWidget(row, 1, Qt.AlignmentFlag.AlignTop)
+            row.installEventFilter(self)
         if len(rows) == 1:
             self._line.addStretch(1)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Where all rows are hidden the line is too, or it would leave a gap."""
+        if event.type() in {QEvent.Type.ShowToParent, QEvent.Type.HideToParent}:
+            self.setVisible(any(not row.isHidden() for row in self._rows))
+        return super().eventFilter(watched, event)
 
     def minimumSizeHint(self) -> QSize:
         """As wide as the widest row, since the others can go beneath it."""

@@ -13,12 +13,13 @@ MOST_LINES = 9
 
 
 class GrowingField(QPlainTextEdit):
-    """One line at first, more as they are written; Tab goes on, Enter begins a line."""
+    """`least` lines at first, more as they are written; Tab goes on, Enter begins a line."""
 
     entered = Signal()
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, parent: QWidget | None = None, *, least: int = 1) -> None:
         super().__init__(parent)
+        self._least = least
         self.setTabChangesFocus(True)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.document().setDocumentMargin(0)
@@ -43,7 +44,7 @@ class GrowingField(QPlainTextEdit):
         self.setVerticalScrollBarPolicy(
             ways.ScrollBarAsNeeded if is_full else ways.ScrollBarAlwaysOff
         )
-        lines = min(MOST_LINES, wanted)
+        lines = max(self._least, min(MOST_LINES, wanted))
         if lines != self._lines:
             self._lines = lines
             self.updateGeometry()

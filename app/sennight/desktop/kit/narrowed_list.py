@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
     QHBoxLayout,
@@ -71,7 +71,7 @@ class NarrowedList(QWidget):
 
     `before` and `after` stand beside the field, `first_steps` where nothing is shown. The
     field is as wide as `letters`, the least and the most. A list that `has_many` after it has
-    those beneath its title where text is large.
+    those beneath its title where there is no room beside it.
     """
 
     narrowed = Signal()
@@ -133,17 +133,50 @@ class NarrowedList(QWidget):
         for part in (self.rows, self.empty):
             self.body.addWidget(part)
 
+    def hide_title(self) -> None:
+        """Do without the title, where the page has one; the count stands beside the field."""
+        self.title.hide()
+        self._head.setAlignment(self.count, Qt.AlignmentFlag.AlignVCenter)
+
     def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
         self._layout.setContentsMargins(theme.edge, theme.unit * 4, theme.edge, theme.unit * 4)
         self._layout.setSpacing(theme.unit * 5)
         for row in (self._head, self._tools, self._top):
             row.setSpacing(theme.unit * 3)
-        ways, is_beneath = QBoxLayout.Direction, self.has_many and theme.is_large
-        self._top.setDirection(ways.TopToBottom if is_beneath else ways.LeftToRight)
         wide, (least, most) = self.fontMetrics().horizontalAdvance("n"), self._letters
         self.narrow.setMinimumWidth(wide * least)
         self.narrow.setMaximumWidth(wide * most)
+        self._arrange()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """See whether the tools fit beside the title."""
+        super().resizeEvent(event)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        ways, left_right = QBoxLayout.Direction, self._layout.contentsMargins()
+        room = self.width() - left_right.left() - left_right.right()
+        is_beneath = self.has_many and self._in_one_row() > room
+        way = ways.TopToBottom if is_beneath else ways.LeftToRight
+        if way != self._top.direction():
+            self._top.setDirection(way)
+            self.updateGeometry()
+
+    def _in_one_row(self) -> int:
+        """How wide title and tools are in one row."""
+        rows = (self._head, self._tools)
+        return sum(row.minimumSize().width() for row in rows) + self._top.spacing()
+
+    def minimumSizeHint(self) -> QSize:
+        """As wide as the widest of what can stand beneath each other."""
+        least = super().minimumSizeHint()
+        if not self.has_many:
+            return least
+        sides = self._layout.contentsMargins()
+        parts = (self._head.minimumSize(), self._tools.minimumSize(), self.body.minimumSizeHint())
+        wide = max(part.width() for part in parts) + sides.left() + sides.right()
+        return QSize(wide, least.height())
 
     # Behaviour
 
@@ -158,6 +191,7 @@ class NarrowedList(QWidget):
         self.count.setText(narrower if len(ids) != of else whole if of else "")
         self.body.setCurrentWidget(self.rows if ids else self.empty)
         self.narrow.setVisible(of > 0)
+        self._arrange()
 
     def current(self) -> str:
         """The id that the list is on, or nothing."""

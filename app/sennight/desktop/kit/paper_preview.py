@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import (
     QCoreApplication,
@@ -16,7 +16,14 @@ from PySide6.QtCore import (
     Signal,
 )
 from PySide6.QtGui import QImage, QPainter, QPaintEvent, QPalette, QResizeEvent
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QComboBox,
+    QHBoxLayout,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from sennight.desktop.kit.background import Job, JobSignals
 from sennight.desktop.kit.theme import Role
@@ -24,6 +31,9 @@ from sennight.desktop.kit.widgets import button, text_label
 from sennight.domain.papers import kind_words
 from sennight.practice.page_pictures import page_picture
 from sennight.practice.papers import Paper
+
+if TYPE_CHECKING:
+    from sennight.practice.page_pictures import PagePicture
 
 _PAUSE = 150
 """Milliseconds after a change before papers are made anew."""
@@ -87,6 +97,7 @@ class PapersPreview(QWidget):
         self._timer.timeout.connect(self._start)
         self.which = QComboBox()
         self.which.setAccessibleName(self.tr("Paper to look at"))
+        self.which.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self.which.currentIndexChanged.connect(partial(self.turn_to, 0))
         self.before, self.after = button("‹"), button("›")
         self.before.setAccessibleName(self.tr("Previous page"))
@@ -102,16 +113,35 @@ class PapersPreview(QWidget):
     def _lay_out(self) -> None:
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        row = QHBoxLayout()
-        row.addWidget(self.which, 1)
+        self._head, self._turning = QBoxLayout(QBoxLayout.Direction.LeftToRight), QHBoxLayout()
+        self._head.addWidget(self.which, 1)
         for turning in (self.before, self.after):
             turning.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
         for part in (self.before, self.count, self.after):
-            row.addWidget(part)
-        layout.addLayout(row)
+            self._turning.addWidget(part)
+        self._turning.addStretch(1)
+        self._head.addLayout(self._turning)
+        layout.addLayout(self._head)
         layout.addWidget(self.words)
         layout.addWidget(self.view, 1)
         self._tell("")
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """See whether the pages fit beside the paper’s name."""
+        super().resizeEvent(event)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        need = self._turning.sizeHint().width() + self._head.spacing()
+        fits = self.which.isHidden() or self.which.sizeHint().width() + need <= self.width()
+        ways = QBoxLayout.Direction
+        self._head.setDirection(ways.LeftToRight if fits else ways.TopToBottom)
+
+    def minimumSizeHint(self) -> QSize:
+        """As wide as the names of the papers alone, since the pages can go beneath."""
+        least = super().minimumSizeHint()
+        wide = (self._turning.minimumSize().width(), self.view.minimumWidth())
+        return QSize(max(*wide, self.which.minimumSizeHint().width()), least.height())
 
     def refresh(self) -> None:
         """Make the papers anew, a moment after the last change."""
@@ -165,6 +195,7 @@ class PapersPreview(QWidget):
         self.which.addItems(names)
         self.which.setCurrentIndex(names.index(now) if now in names else 0)
         self.which.blockSignals(False)  # noqa: FBT003 - Qt's
+        self._arrange()
 
     def _draw(self) -> None:
         self._drawn += 1
@@ -177,9 +208,12 @@ class PapersPreview(QWidget):
         work = partial(page_picture, pdf, self.page, dots_per_inch=dots)
         self._pool.start(Job(self._drawn, work, self._drawing))
 
-    def _show_page(self, number: int, picture: Any) -> None:  # noqa: ANN401 - a page's picture
+    def _show_page(self, number: int, picture: PagePicture | ValueError | None) -> None:
         if number != self._drawn:
             return
+        if isinstance(picture, ValueError):
+            self._tell(str(picture))
+            picture = None
         self.page, self.pages = (picture.number, picture.pages) if picture else (0, 0)
         self.view.show_image(image_of(picture) if picture else None)
         self.before.setEnabled(self.page > 0)
@@ -187,13 +221,14 @@ class PapersPreview(QWidget):
         text = self.tr("Page {page} of {pages}") if self.pages else ""
         self.count.setText(text.format(page=self.page + 1, pages=self.pages))
         self.view.setAccessibleName(f"{self.which.currentText()}: {self.count.text()}")
+        self._arrange()
 
 
 def _to_look_at(papers: Any) -> tuple[Paper, ...]:  # noqa: ANN401 - as a signal brings it
     return tuple(paper for paper in papers if paper.suffix == ".pdf")
 
 
-def image_of(picture: Any) -> QImage:  # noqa: ANN401 - a page's picture
+def image_of(picture: PagePicture) -> QImage:
     """A page's picture as Qt draws it."""
     shape = (picture.width, picture.height, picture.stride)
     return QImage(picture.pixels, *shape, QImage.Format.Format_RGB32).copy()

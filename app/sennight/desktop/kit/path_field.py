@@ -21,7 +21,7 @@ class PathField(QWidget):
         self.text = QLineEdit("" if path is None else str(path))
         self.text.setMaxLength(MOST_IN_A_PATH)
         self.text.setCursorPosition(0)
-        self.change = button(self.tr("Change…"))
+        self.change = button(self.tr("Change…") if path else self.tr("Choose…"))
         self.change.setAccessibleName(words)
         self.change.clicked.connect(self._ask)
         self.setFocusProxy(self.text)

@@ -6,6 +6,7 @@ Each reader raises ReadingError, whose message says what was expected; the field
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from datetime import date, time
 from fractions import Fraction
 from zoneinfo import available_timezones
@@ -18,6 +19,7 @@ from sennight.domain.directions.typed_dates import (
     TypedDateError,
     YearOutOfReachError,
     typed_date,
+    typed_last_day,
 )
 
 _CLOCK = re.compile(r"(\d{1,2})(?:[:.h ]?(\d{2}))?")
@@ -33,17 +35,28 @@ def read_date(text: str, today: date | None = None, *, past: bool = False) -> da
 
     Without `today` a whole year is needed; `past` is for days that cannot be to come.
     """
+    examples = _date_examples(has_today=today is not None and not past)
+    return _day_read(lambda: typed_date(text, today, past=past), examples)
+
+
+def read_last_day(text: str, today: date) -> date:
+    """The day up to which something keeps: a day, or a month as packets have it, `03/27`."""
+    examples = translate("Reading", "Enter a date or a month, for example 30 June 2028 or 06/28")
+    return _day_read(lambda: typed_last_day(text, today), examples)
+
+
+def _day_read(read: Callable[[], date], examples: str) -> date:
     try:
-        return typed_date(text, today, past=past)
+        return read()
     except NoSuchDayError as error:
         raise ReadingError(
             translate("Reading", "There is no such day. Enter a date, for example 1 May 1970")
         ) from error
     except YearOutOfReachError as error:
-        text = translate("Reading", "Enter a year from {first} to {last}")
-        raise ReadingError(text.format(first=EARLIEST.year, last=LATEST.year)) from error
+        words = translate("Reading", "Enter a year from {first} to {last}")
+        raise ReadingError(words.format(first=EARLIEST.year, last=LATEST.year)) from error
     except TypedDateError as error:
-        raise ReadingError(_date_examples(has_today=today is not None and not past)) from error
+        raise ReadingError(examples) from error
 
 
 def _date_examples(*, has_today: bool) -> str:

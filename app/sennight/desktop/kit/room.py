@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize
-from PySide6.QtWidgets import QAbstractItemView
+from PySide6.QtWidgets import QAbstractItemView, QSizePolicy, QTableView, QWidget
 
 WIDE_SHARE, HIGH_SHARE = 0.96, 0.9
 """The shares of the screen that a dialog takes at most; its frame comes on top."""
@@ -12,6 +12,8 @@ FILLS_ROOM = "fillsRoom"
 """The property of a list that scrolls in what room there is, so that its heads stay in view."""
 FEW_ROWS = 2
 """So many rows it has at least."""
+_NO_LIMIT = (1 << 24) - 1
+"""Qt’s own figure for a part whose height has no limit."""
 MOST_WHOLE = 8
 """A list of more rows fills the room, where `fill_room` may decide."""
 
@@ -21,9 +23,34 @@ def room_on(screen: QSize) -> QSize:
     return QSize(round(screen.width() * WIDE_SHARE), round(screen.height() * HIGH_SHARE))
 
 
+def room_of_few(table: QTableView, hint: QSize) -> QSize:
+    """What a table that fills the room asks for, in place of its own `hint`: a few rows."""
+    if not table.property(FILLS_ROOM):
+        return hint
+    row = table.verticalHeader().defaultSectionSize()
+    head = table.horizontalHeader().sizeHint().height()
+    return QSize(hint.width(), head + row * FEW_ROWS)
+
+
 def fill_room(view: QAbstractItemView) -> None:
     """Let a list of many rows scroll in what room its dialog has, instead of the dialog."""
     view.setProperty(FILLS_ROOM, view.model().rowCount() > MOST_WHOLE)
+
+
+def takes_any_room(body: QWidget) -> bool:
+    """Whether a dialog’s body, or a part of it, is as high as there is room, as pictures are.
+
+    Lists ask for the height of their rows instead, but for those that fill the room.
+    """
+    may_grow = QSizePolicy.PolicyFlag.ExpandFlag.value
+    return any(
+        part.sizePolicy().verticalPolicy().value & may_grow
+        and part.maximumHeight() >= _NO_LIMIT
+        and part.isVisible()
+        and (not isinstance(part, QAbstractItemView) or bool(part.property(FILLS_ROOM)))
+        and part.window() is body.window()
+        for part in (body, *body.findChildren(QWidget))
+    )
 
 
 def whole_rows(room: int, least: int, rows: int) -> tuple[int, int]:

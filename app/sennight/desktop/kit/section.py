@@ -143,6 +143,14 @@ class Section(QObject):
         del form, subject
         return False
 
+    def acts(self, kind: str) -> tuple[ActionSpec, ...]:
+        """What can be done on the page in front, of that kind, and is found by its name."""
+        del kind
+        return ()
+
+    def act(self, name: str) -> None:
+        """Do one of them, by its id."""
+
     def leave(self, kind: str) -> None:
         """Keep what was typed, before a page goes out of view."""
 

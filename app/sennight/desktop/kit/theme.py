@@ -36,7 +36,7 @@ FALLBACK_FAMILIES = ("Noto Sans", "DejaVu Sans", "Segoe UI", "Helvetica Neue")
 class Role(Enum):
     """What a piece of text is; the value is its size against running text, and its weight.
 
-    BADGE is a single letter, white on a remedy's dye.
+    BADGE is a single letter, white on a remedy's dye; NAME a title where there is little room.
     """
 
     TEXT = (1.0, QFont.Weight.Normal)
@@ -45,6 +45,7 @@ class Role(Enum):
     ALARM = (0.98, QFont.Weight.Normal)
     BADGE = (0.966, QFont.Weight.DemiBold)
     HEADING = (1.12, QFont.Weight.DemiBold)
+    NAME = (1.3, QFont.Weight.Normal)
     TITLE = (1.7, QFont.Weight.Normal)
 
 
@@ -99,7 +100,7 @@ class Theme:
 
     def _font(self, role: Role) -> QFont:
         size, weight = role.value
-        font = QFont(self.title_family if role is Role.TITLE else self.family)
+        font = QFont(self.title_family if role in (Role.TITLE, Role.NAME) else self.family)
         font.setPointSizeF(self.points * size)
         font.setWeight(weight)
         return font

@@ -6,6 +6,7 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QFrame,
+    QHBoxLayout,
     QLabel,
     QListView,
     QPushButton,
@@ -33,11 +34,14 @@ def text_label(text: str, role: Role = Role.TEXT, *, wrap: bool = False) -> QLab
 
 
 class Shortened(QLabel):
-    """A line of text that gives way: it ends in … where there is no room, the tip has it whole."""
+    """A line of text that gives way: it ends in … where there is no room, the tip has it whole.
 
-    def __init__(self, text: str, role: Role = Role.TEXT) -> None:
+    One that `is_whole` is not begun where it cannot be ended: nothing is drawn then.
+    """
+
+    def __init__(self, text: str, role: Role = Role.TEXT, *, is_whole: bool = False) -> None:
         super().__init__()
-        self.least_letters = 8
+        self.least_letters, self.is_whole = 0 if is_whole else 8, is_whole
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setProperty("role", role.name.lower())
         self.setText(text)
@@ -55,6 +59,8 @@ class Shortened(QLabel):
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: ARG002 - Qt's name
         """Draw what there is room for."""
+        if self.is_whole and self.fontMetrics().horizontalAdvance(self.text()) > self.width():
+            return
         painter = QPainter(self)
         painter.setPen(self.palette().windowText().color())
         shown = self.fontMetrics().elidedText(
@@ -103,6 +109,15 @@ def pressed_by_enter(event: QKeyEvent, at: QWidget | None) -> bool:
     else:
         at.click()
     return True
+
+
+def tab_stops(part: QWidget) -> list[QWidget]:
+    """What Tab stops at within a part, in the order in which it was put together.
+
+    The list that a choice drops down is a window of its own.
+    """
+    widgets = (widget for widget in part.findChildren(QWidget) if widget.window() is part.window())
+    return [widget for widget in widgets if widget.focusPolicy() & Qt.FocusPolicy.TabFocus]
 
 
 def fill_with(page: QWidget, part: QWidget) -> None:
@@ -158,8 +173,12 @@ class Empty(QWidget):
         layout.addWidget(self._heading)
         layout.addWidget(self._text)
         layout.addSpacing(self.fontMetrics().height() // 2)
+        row = QHBoxLayout()
+        row.setSpacing(self.fontMetrics().height() // 2)
         for action in actions:
-            layout.addWidget(action, 0, Qt.AlignmentFlag.AlignLeft)
+            row.addWidget(action)
+        row.addStretch(1)
+        layout.addLayout(row)
         layout.addStretch(3)
 
     def say(self, heading: str, text: str) -> None:

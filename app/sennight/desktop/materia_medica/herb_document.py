@@ -22,6 +22,7 @@ from sennight.desktop.parts.tags import tag_words
 from sennight.domain.amounts import plain_number
 from sennight.domain.herbs.herbs import Caution, Herb
 from sennight.domain.herbs.sources import Origin
+from sennight.domain.tag_words import lower_first, upper_first
 from sennight.knowledge.vocabulary import vocabulary
 
 
@@ -32,13 +33,13 @@ def herb_document(herb: Herb, theme: Theme) -> str:
 
 def _sections(herb: Herb, theme: Theme) -> Iterator[str]:
     yield _names(herb)
-    yield _titled(translate("Herbs", "What it is used for"), _actions(herb))
+    yield _titled(translate("Herbs", "What it is used for"), _actions(herb, theme))
     yield _titled(translate("Herbs", "Reference ranges"), _ranges(herb, theme))
     if herb.conflicts:
         yield _titled(translate("Herbs", "Sources disagree"), _list(herb.conflicts))
     yield _titled(translate("Herbs", "Doses in the texts"), _doses(herb, theme))
     yield _titled(translate("Herbs", "Cautions and interactions"), _cautions(herb))
-    yield _titled(translate("Herbs", "Pregnancy, breast-feeding, age"), _list(_people(herb)))
+    yield _titled(translate("Herbs", "Pregnancy, breastfeeding, age"), _list(_people(herb)))
     if herb.durations:
         entries = (_with(duration_text(duration), duration.origin) for duration in herb.durations)
         yield _titled(translate("Herbs", "How long"), _list(entries))
@@ -73,16 +74,21 @@ def _names(herb: Herb) -> str:
     return _paragraph(f"{text[:1].upper()}{text[1:]}") if names else ""
 
 
-def _actions(herb: Herb) -> str:
+def _actions(herb: Herb, theme: Theme) -> str:
+    """Each action with what it means, two in a row, so that the ranges stay in view."""
     if not herb.actions.tags:
         return _paragraph(translate("Herbs", "Nothing is recorded."))
     meanings = vocabulary().actions
-    lines = []
+    told = []
     for tag in herb.actions.tags:
-        name, meaning = tag_words(tag), meanings.get(tag, "")
-        name = f"{name[:1].upper()}{name[1:]}"
-        lines.append(f"{name}: {meaning}" if meaning else name)
-    return _list(lines) + _paragraph(str(herb.actions.origin))
+        name = escape(upper_first(tag_words(tag)))
+        meaning = escape(lower_first(meanings.get(tag, "")))
+        quiet = f'<span style="color: {theme.slate.name()}">{meaning}</span>'
+        told.append(f'<td width="50%">{name}&nbsp; {quiet}</td>')
+    rows = ("".join(told[n : n + 2]) for n in range(0, len(told), 2))
+    frame = f'cellpadding="{theme.unit // 4}" cellspacing="0" border="0" width="100%"'
+    table = f"<table {frame}>{''.join(f'<tr>{row}</tr>' for row in rows)}</table>"
+    return table + _paragraph(str(herb.actions.origin))
 
 
 def _ranges(herb: Herb, theme: Theme) -> str:
@@ -143,7 +149,7 @@ def _caution(caution: Caution) -> str:
 def _people(herb: Herb) -> Iterator[str]:
     template = translate("Herbs", "In pregnancy: {what}")
     yield template.format(what=advice_text(herb.pregnancy))
-    template = translate("Herbs", "While breast-feeding: {what}")
+    template = translate("Herbs", "While breastfeeding: {what}")
     yield template.format(what=advice_text(herb.lactation))
     template = translate("Herbs", "From {years} years of age")
     text = template.format(years=plain_number(herb.min_age.value))
@@ -179,7 +185,9 @@ def _paragraph(text: str) -> str:
 
 
 def _list(items: Iterable[str]) -> str:
-    return "<ul>" + "".join(f"<li>{escape(item)}</li>" for item in items) + "</ul>"
+    """A list with dashes, as on paper; Qt glues the dots of its own to the text."""
+    rows = "".join(f"<tr><td>–&nbsp;&nbsp;</td><td>{escape(item)}</td></tr>" for item in items)
+    return f'<table cellpadding="1" cellspacing="0" border="0">{rows}</table>'
 
 
 def _table(
@@ -188,15 +196,21 @@ def _table(
     theme: Theme,
     widths: tuple[int, ...],
 ) -> str:
-    """A table with hairlines between its rows; `widths` are the columns' percentages."""
+    """A table with hairlines between its rows; `widths` are the columns' percentages.
+
+    A column in which nothing is said is left out.
+    """
+    cells = tuple(rows)
+    said = [n for n in range(len(headings)) if any(row[n] for row in cells)]
+    headings, widths = tuple(headings[n] for n in said), tuple(widths[n] for n in said)
     line = f"border-bottom: 1px solid {theme.hairline.name()}"
     head = "".join(
         f'<td width="{width}%" style="{line}; color: {theme.slate.name()}">{escape(heading)}</td>'
         for heading, width in zip(headings, widths, strict=True)
     )
     body = "".join(
-        "<tr>" + "".join(f'<td style="{line}">{escape(cell)}</td>' for cell in row) + "</tr>"
-        for row in rows
+        "<tr>" + "".join(f'<td style="{line}">{escape(row[n])}</td>' for n in said) + "</tr>"
+        for row in cells
     )
     frame = f'cellpadding="{theme.unit}" cellspacing="0" border="0" width="100%"'
     return f"<table {frame}><tr>{head}</tr>{body}</table>"

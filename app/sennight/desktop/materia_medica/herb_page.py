@@ -40,6 +40,8 @@ from sennight.practice.own_herbs import (
     save_own_range,
 )
 
+IN_DOCUMENT = 6
+"""Pixels that Qt leaves before the text of a document, with the room for its ring."""
 BESIDE = 110
 """Columns of text from which on the note stands beside the document."""
 
@@ -80,7 +82,7 @@ class HerbPage(Page):
         self.document.setAccessibleName(self.tr("Monograph"))
         self.ranges, self._has_own = text_label("", wrap=True), False
         self.note = NoteField()
-        self.note.setPlaceholderText(self.tr("Your own note on this herb"))
+        self.note.setPlaceholderText(self.tr("What you have seen, and what to mind"))
         self.note.setProperty("kind", "note")
         self.note.setTabChangesFocus(True)
         self.note.setAccessibleName(self.tr("Your own note"))
@@ -105,20 +107,24 @@ class HerbPage(Page):
         self._body.addLayout(self._side, 3)
         self._layout = QVBoxLayout(self)
         self._layout.addLayout(self._head)
-        self._layout.addWidget(hairline())
+        self._rule = QHBoxLayout()
+        self._rule.addWidget(hairline())
+        self._layout.addLayout(self._rule)
         self._layout.addLayout(self._body, 1)
 
     def apply_theme(self, theme: Theme) -> None:
         """Distances and colours for the look."""
         self.theme, unit = theme, theme.unit
-        self._layout.setContentsMargins(theme.edge, unit * 4, theme.edge * 3 // 4, unit * 2)
+        edge = theme.edge - IN_DOCUMENT  # the document's text begins where the title does
+        self._layout.setContentsMargins(edge, unit * 4, theme.edge * 3 // 4, unit * 2)
+        for row in (self._head, self._rule):
+            row.setContentsMargins(IN_DOCUMENT, 0, 0, 0)
         self._layout.setSpacing(unit * 3)
         self._head.setSpacing(unit * 2)
         self._body.setSpacing(unit * 6)
         self._side.setSpacing(unit * 2)
         self.note.setMinimumHeight(theme.line * 2)
         self.document.setMinimumHeight(theme.line * 5)
-        self.document.document().setIndentWidth(unit * 4)  # of lists; Qt leaves ten letters
         if self.herb is not None:
             self.document.setHtml(herb_document(self.herb, theme))
 
@@ -128,6 +134,7 @@ class HerbPage(Page):
         wide = self.width() >= self.fontMetrics().horizontalAdvance("n") * BESIDE
         ways = QBoxLayout.Direction
         self._body.setDirection(ways.LeftToRight if wide else ways.TopToBottom)
+        self._side.setContentsMargins(0 if wide else IN_DOCUMENT, 0, 0, 0)
         self.note.setMaximumHeight(1 << 20 if wide else self.theme.line * 4)
         self._show_own(wide=wide)
 

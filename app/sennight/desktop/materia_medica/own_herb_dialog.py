@@ -33,7 +33,8 @@ from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.practice.drafts import Json
 
-WIDTH = 120
+WIDTH = 108
+"""Columns of text of the dialog, and from how many on its halves stand side by side."""
 
 
 def _read_age(text: str) -> Fraction:
@@ -149,32 +150,36 @@ class OwnHerbDialog(FormDialog):
         self._texts["name"].setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _text(self, key: str, label: str, help_text: str = "") -> FieldRow:
+        return self._left.row(label, self._field(key), help_text=help_text)
+
+    def _field(self, key: str) -> QLineEdit:
         self._texts[key] = QLineEdit()
-        return self._left.row(label, self._texts[key], help_text=help_text)
+        return self._texts[key]
 
     def _make_names(self) -> None:
         self._name_row = self._text("name", self.tr("Name"))
         self._texts["name"].textEdited.connect(lambda: self._name_row.explain(""))
         self._text("latin", self.tr("Latin name"))
         self._text("other", self.tr("Other names"), self.tr("With commas between them"))
-        self._text("family", self.tr("Family"))
-        self._text("part", self.tr("Part used"))
+        self._left.line(
+            (self.tr("Family"), self._field("family")), (self.tr("Part used"), self._field("part"))
+        )
         self._text("reference", self.tr("Source"))
         self._text("remark", self.tr("Remark"))
 
     def _make_figures(self) -> None:
         self.age = TypedField(_read_age, placeholder=self.tr("18, if nothing is entered"))
         self.ethanol = TypedField(read_percent, placeholder=self.tr("none"))
-        self._age_row, self._ethanol_row = self._left.line(
+        self._age_row, self._ethanol_row = self._right.line(
             (self.tr("Minimum age, years"), self.age),
             (self.tr("Minimum strength, % v/v"), self.ethanol),
         )
         explained(self._age_row, self.age, lambda _: "")
         explained(self._ethanol_row, self.ethanol, lambda _: "")
         self.pregnancy, self.lactation = self._level_box(), self._level_box()
-        self._left.line(
+        self._right.line(
             (self.tr("In pregnancy"), self.pregnancy),
-            (self.tr("While breast-feeding"), self.lactation),
+            (self.tr("While breastfeeding"), self.lactation),
         )
 
     def _level_box(self) -> QComboBox:
@@ -228,7 +233,7 @@ class OwnHerbDialog(FormDialog):
             self._name_row.wrong(self.tr("Enter a name"))
         fields = (self.acts, self.cautions, self.constituents)
         wrong = [field for field in fields if not field.is_right()]
-        if self._left.to_first_wrong() or wrong:
+        if self._left.to_first_wrong() or self._right.to_first_wrong() or wrong:
             return
         others = (name.strip() for name in texts["other"].split(","))
         held = {caution.tag: caution.text for caution in self._own.cautions}

@@ -182,7 +182,7 @@ def by_level(herb: Herb) -> Iterator[tuple[Level, tuple[Caution, ...]]]:
 
 
 def advice_text(caution: Caution) -> str:
-    """What is said of pregnancy or breast-feeding, with its source."""
+    """What is said of pregnancy or breastfeeding, with its source."""
     text = level_words(caution.level)
     return f"{text}. {caution.text}".rstrip(". ") + f". {caution.origin}"
 

@@ -9,7 +9,6 @@ from typing import assert_never
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import (
     QAction,
-    QBrush,
     QColor,
     QFont,
     QFontMetricsF,
@@ -94,9 +93,6 @@ class ChartPainter:
         room = QRectF(box.x, box.y, box.width, box.height)
         if box.fill is not None:
             painter.fillRect(room, self.colours[box.fill])
-        if box.hatch is not None:
-            slants = QBrush(self.colours[box.hatch], Qt.BrushStyle.BDiagPattern)
-            painter.fillRect(room, slants)
         if box.edge is not None:
             painter.setPen(QPen(self.colours[box.edge], 1, _STROKES[box.stroke], _FLAT))
             painter.setBrush(Qt.BrushStyle.NoBrush)

@@ -31,7 +31,7 @@ class FoldHead(QPushButton):
 
     def __init__(self, title: str, theme: Theme) -> None:
         super().__init__()
-        self._title, self._verdict, self._short = title, "", ""
+        self._title, self._verdict, self._shorter = title, "", tuple[str, ...]()
         self.role = Role.HEADING
         self._tone: Callable[[Theme], QColor] | None = None
         self._is_shown = True
@@ -49,15 +49,19 @@ class FoldHead(QPushButton):
         self.update()
 
     def say(
-        self, verdict: str, tone: Callable[[Theme], QColor] | None = None, *, short: str = ""
+        self,
+        verdict: str,
+        tone: Callable[[Theme], QColor] | None = None,
+        *,
+        shorter: tuple[str, ...] = (),
     ) -> None:
         """Tell what it comes to, in slate or in the colour that `tone` picks from the look.
 
-        Where there is no room for it `short` stands there instead, if given.
+        Where there is no room for it the first of the `shorter` that fits stands there instead.
         """
         if self.accessibleName() and self._is_said(verdict, tone):
             return
-        self._verdict, self._short, self._tone = verdict, short, tone
+        self._verdict, self._shorter, self._tone = verdict, shorter, tone
         self.setAccessibleName(f"{self._title}: {verdict}" if verdict else self._title)
         self.setToolTip(plain_tip(self.accessibleName()))
         self.update()
@@ -97,8 +101,9 @@ class FoldHead(QPushButton):
         self._chevron(painter, rect)
         room = rect.adjusted(left, 0, -b.unit * 4, 0)
         metrics, right = b.metrics(Role.QUIET), Qt.TextElideMode.ElideRight
-        fits = not self._short or metrics.horizontalAdvance(self._verdict) <= room.width()
-        cut = metrics.elidedText(self._verdict if fits else self._short, right, room.width())
+        texts = (self._verdict, *self._shorter)
+        fitting = (text for text in texts if metrics.horizontalAdvance(text) <= room.width())
+        cut = metrics.elidedText(next(fitting, texts[-1]), right, room.width())
         painter.setFont(b.font(Role.QUIET))
         painter.setPen(QPen(self._tone(b.theme)) if self._tone else b.quiet)
         painter.drawText(room, RIGHT, cut)

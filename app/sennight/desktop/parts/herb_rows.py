@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QPainter, QPen
+from PySide6.QtGui import QFontMetricsF, QPainter, QPen
 from PySide6.QtWidgets import QStyle, QStyleOptionViewItem
 
 from sennight.desktop.kit.grid_model import Index
@@ -38,7 +38,7 @@ class HerbRow(RangeBar):
         name = QRectF(rect.left(), rect.top(), rect.width() * NAME - unit, rect.height())
         painter.setFont(b.font(Role.QUIET))
         painter.setPen(b.ink)
-        cut = b.metrics(Role.QUIET).elidedText(bar.name, Qt.TextElideMode.ElideRight, name.width())
+        cut = _fitting(b.metrics(Role.QUIET), bar.name, name.width())
         painter.drawText(name, LEFT, cut)
         amount = QRectF(name.right(), rect.top(), rect.width() * AMOUNT, rect.height())
         is_over = bar.row.band is Band.OVER
@@ -57,3 +57,11 @@ class HerbRow(RangeBar):
             painter.setPen(b.focus)
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRect(rect.adjusted(1, 1, -1, -1))
+
+
+def _fitting(measure: QFontMetricsF, name: str, wide: float) -> str:
+    """A herb's name; without what stands in brackets, then cut, where it is too long."""
+    short, _, rest = name.partition(" (")
+    if rest and measure.horizontalAdvance(name) > wide:
+        name = short
+    return measure.elidedText(name, Qt.TextElideMode.ElideRight, wide)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRect, QSize, Qt
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from sennight.desktop.kit.dialogs import FormDialog
@@ -22,6 +23,8 @@ from sennight.practice.protocol_records import (
     write_record,
 )
 from sennight.practice.writing import FolderError
+
+NAME, COUNT, SHARE, FIGURES, COLUMNS = range(5)
 
 
 def topic_words(topic: Topic) -> str:
@@ -115,7 +118,7 @@ class ProtocolRecordDialog(FormDialog):
 
 
 def _table(rows: tuple[Row, ...], gap: int) -> QWidget:
-    """The rows under their topics; what was written down stands beneath its row."""
+    """The rows under their topics, shares drawn; what was written down stands beneath its row."""
     table = QWidget()
     grid = QGridLayout(table)
     grid.setContentsMargins(0, gap // 2, 0, 0)
@@ -126,19 +129,47 @@ def _table(rows: tuple[Row, ...], gap: int) -> QWidget:
             topic = row.topic
             grid.setRowMinimumHeight(at, gap * 2)
             heading = text_label(topic_words(topic), Role.STRONG)
-            grid.addWidget(heading, at, 0, 1, 3, Qt.AlignmentFlag.AlignBottom)
-            grid.addWidget(hairline(), at + 1, 0, 1, 3)
+            grid.addWidget(heading, at, 0, 1, COLUMNS, Qt.AlignmentFlag.AlignBottom)
+            grid.addWidget(hairline(), at + 1, 0, 1, COLUMNS)
             at += 2
-        texts = (_name(row.name), row.told_count, row.figures)
-        for column, text in enumerate(texts):
-            cell = text_label(text, wrap=column == 2)
-            grid.addWidget(cell, at, column, Qt.AlignmentFlag.AlignTop)
+        for column, text in ((NAME, _name(row.name)), (COUNT, row.told_count)):
+            grid.addWidget(text_label(text), at, column, Qt.AlignmentFlag.AlignTop)
+        if row.of:
+            grid.addWidget(ShareBar(row.count / row.of), at, SHARE)
+        figures = text_label(row.figures, wrap=True)
+        grid.addWidget(figures, at, FIGURES, Qt.AlignmentFlag.AlignTop)
         at += 1
         if row.words:
-            grid.addWidget(text_label(row.words, Role.QUIET, wrap=True), at, 2)
+            grid.addWidget(text_label(row.words, Role.QUIET, wrap=True), at, SHARE, 1, 2)
             at += 1
-    grid.setColumnStretch(2, 1)
+    has_figures = any(row.figures for row in rows)
+    grid.setColumnStretch(SHARE, 2)
+    grid.setColumnStretch(FIGURES, 3 if has_figures else 0)
     return table
+
+
+class ShareBar(QWidget):
+    """How many of how many, as a part of a bar; the figures beside it say the same."""
+
+    def __init__(self, share: float) -> None:
+        super().__init__()
+        self.share = share
+
+    def sizeHint(self) -> QSize:
+        """A line of text high."""
+        line = self.fontMetrics().height()
+        return QSize(line * 6, line)
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: ARG002 - Qt's name
+        """Draw it; where there is none the frame alone."""
+        painter, palette = QPainter(self), self.palette()
+        high = self.fontMetrics().height() // 2
+        bar = QRect(0, (self.height() - high) // 2, self.width() - 1, high)
+        painter.fillRect(bar, palette.midlight())
+        part = QRect(bar.topLeft(), QSize(round(bar.width() * self.share), high))
+        painter.fillRect(part, palette.placeholderText())
+        painter.setPen(palette.placeholderText().color())
+        painter.drawRect(bar.adjusted(0, 0, 0, -1))
 
 
 def _name(name: str) -> str:

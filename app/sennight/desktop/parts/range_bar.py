@@ -7,6 +7,7 @@ source with it, is what a screen reader says and what the tip shows.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -92,6 +93,14 @@ def form_words(form: TakenAs | None) -> str:
         TakenAs.EXTRACT: translate("Amounts", "extract"),
         TakenAs.SUBSTANCE: translate("Amounts", "substance"),
     }[form]
+
+
+_BEFORE_UNIT = re.compile(r"(?<=\d) (?=m?g\b)")
+
+
+def _unbroken(text: str) -> str:
+    """Figures with their unit in one line: no g stands alone in the next."""
+    return _BEFORE_UNIT.sub("\u00a0", text)
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,7 +246,8 @@ class RangeBar(QStyledItemDelegate):
 
     def _quiet_height(self, bar: AmountBar, room: float) -> float:
         box = QRectF(0, 0, room, 10_000)
-        return self.brushes.metrics(Role.QUIET).boundingRect(box, WRAP, bar.quiet).height()
+        text = _unbroken(bar.quiet)
+        return self.brushes.metrics(Role.QUIET).boundingRect(box, WRAP, text).height()
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         """As wide as the list, as high as its words want."""
@@ -273,7 +283,7 @@ class RangeBar(QStyledItemDelegate):
         else:
             painter.drawText(room.adjusted(0, unit * 0.3, 0, 0), RIGHT, band_text)
         painter.setPen(b.quiet)
-        painter.drawText(beneath, WRAP, bar.quiet)
+        painter.drawText(beneath, WRAP, _unbroken(bar.quiet))
 
     def _colour(self, band: Band) -> QColor:
         theme = self.brushes.theme

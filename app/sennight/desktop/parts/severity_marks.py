@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from collections.abc import Iterable
+
+from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt
 from PySide6.QtGui import QColor, QIcon, QPainter, QPen, QPixmap, QPolygonF
 
 from sennight.desktop.kit.theme import Theme
@@ -29,6 +31,8 @@ def severity_colour(theme: Theme, severity: Severity | None) -> QColor:
 EDGE = QPointF(1, 1)
 """Room around a mark for half of the pen."""
 MOST_KEPT = 64
+Kind = tuple[Severity, bool, bool]
+"""Which mark: its severity, whether it is hollow, and whether it lies on a round of paper."""
 _Look = tuple[Severity, bool, bool, float, float, str, str, int, float]
 _PICTURES: dict[_Look, QPixmap] = {}
 """Marks that were drawn: a timeline has a hundred of a few kinds, and is drawn at each edit."""
@@ -48,15 +52,27 @@ def draw_mark(
     `hollow` draws only the outline, for what was decided; `on_paper` a round of paper beneath,
     which covers what lies under the mark.
     """
-    ratio = painter.device().devicePixelRatioF()
+    draw_marks(painter, theme, [rect.topLeft()], rect.size(), (severity, hollow, on_paper))
+
+
+def draw_marks(
+    painter: QPainter, theme: Theme, corners: Iterable[QPointF], size: QSizeF, kind: Kind
+) -> None:
+    """The same mark at several places, each given by its upper left corner."""
+    picture = _picture(theme, size, kind, painter.device().devicePixelRatioF())
+    for corner in corners:
+        painter.drawPixmap(corner - EDGE, picture)
+
+
+def _picture(theme: Theme, size: QSizeF, kind: Kind, ratio: float) -> QPixmap:
+    severity, hollow, on_paper = kind
     inks = severity_colour(theme, severity).name(), theme.paper.name()
-    kind = severity, hollow, on_paper
-    look = (*kind, rect.width(), rect.height(), *inks, theme.scale, ratio)
+    look = (*kind, size.width(), size.height(), *inks, theme.scale, ratio)
     picture = _PICTURES.get(look)
     if picture is None:
         if len(_PICTURES) >= MOST_KEPT:
             _PICTURES.clear()
-        picture = _PICTURES[look] = QPixmap((rect.size().toSize() + QSize(3, 3)) * ratio)
+        picture = _PICTURES[look] = QPixmap((size.toSize() + QSize(3, 3)) * ratio)
         picture.setDevicePixelRatio(ratio)
         picture.fill(Qt.GlobalColor.transparent)
         inner = QPainter(picture)
@@ -64,10 +80,10 @@ def draw_mark(
             inner.setRenderHint(QPainter.RenderHint.Antialiasing)
             inner.setPen(Qt.PenStyle.NoPen)
             inner.setBrush(theme.paper)
-            inner.drawEllipse(QRectF(EDGE, rect.size()).adjusted(-1, -1, 1, 1))
-        _draw(inner, theme, QRectF(EDGE, rect.size()), severity, hollow=hollow)
+            inner.drawEllipse(QRectF(EDGE, size).adjusted(-1, -1, 1, 1))
+        _draw(inner, theme, QRectF(EDGE, size), severity, hollow=hollow)
         inner.end()
-    painter.drawPixmap(rect.topLeft() - EDGE, picture)
+    return picture
 
 
 def _draw(

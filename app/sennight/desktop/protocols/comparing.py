@@ -52,9 +52,11 @@ class CompareDialog(FormDialog):
         self.left, self.right = _WholeView(), _WholeView()
         self.left.setAccessibleName(shelf.protocol.name)
         self.right.setAccessibleName(self.tr("The other protocol’s phases"))
+        name = text_label(shelf.protocol.name, Role.STRONG, wrap=True)
+        name.setMinimumHeight(self.choice.sizeHint().height())  # so that both begin in one line
         self.set_body(
             self.halves(
-                _column(text_label(shelf.protocol.name, Role.STRONG), self.left),
+                _column(name, self.left),
                 _column(self.choice, self.right),
                 columns=110,
             ),
@@ -65,7 +67,7 @@ class CompareDialog(FormDialog):
             "In bold: what the other does not say in the same phase; the heading alone where "
             "nothing in the phase is the same."
         )
-        self.foot.addWidget(text_label(note, Role.QUIET))
+        self.foot.addWidget(text_label(note, Role.QUIET, wrap=True))
         self.choice.currentIndexChanged.connect(self._compare)
         self._compare()
 

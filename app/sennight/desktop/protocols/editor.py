@@ -52,6 +52,7 @@ class ProtocolEditor(QWidget):
         self.summary = text_label("", Role.QUIET, wrap=True)
         self.lines = LinesEditor(self.session, theme)
         self.lines.table.hideColumn(Column.UNTIL)
+        self.lines.keep_together()
         self.amounts, self.borne = PhaseAmounts(theme), ActionsPanel(theme)
         self.head = QHBoxLayout()
         self._lay_out()

@@ -11,7 +11,9 @@ from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QVBoxLayout
 
 from sennight.desktop.intake.import_file import import_protocol_file
+from sennight.desktop.kit.action_spec import ActionSpec
 from sennight.desktop.kit.file_dialogs import ask_where
+from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.navigation import Route, RouteKind
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.section import Page, Surroundings
@@ -22,7 +24,7 @@ from sennight.desktop.protocols.comparing import CompareDialog
 from sennight.desktop.protocols.editor import ProtocolEditor
 from sennight.desktop.protocols.shelf_page import NameDialog, ShelfPage
 from sennight.domain.courses.protocols import Protocol, empty_protocol
-from sennight.domain.papers import plain
+from sennight.domain.papers import protocol_file_name
 from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.protocol_files import write_protocol_file
 from sennight.practice.protocols import (
@@ -106,13 +108,25 @@ class ProtocolsWork(QObject):
 
     def _add_buttons(self, editor: ProtocolEditor) -> None:
         editor.add_button(self.tr("Compare…"), self.compare)
-        editor.add_button(self.tr("Save as a file…"), self.save_file)
         if editor.is_supplied:
+            editor.add_button(self.tr("Save as a file…"), self.save_file)
             editor.add_button(self.tr("Copy to change it"), self.copy, kind="main")
             return
-        editor.add_button(self.tr("Rename…"), self.rename)
-        editor.add_button(self.tr("Copy…"), self.copy)
-        editor.add_button(self.tr("Over all clients…"), self.show_record)
+        doing = {
+            "record": self.show_record,
+            "rename": self.rename,
+            "copy": self.copy,
+            "save-file": self.save_file,
+        }
+        specs = (
+            ActionSpec(
+                "record", self.tr("Over all clients…"), self.tr("See what became of its courses")
+            ),
+            ActionSpec("rename", self.tr("Rename…"), self.tr("Give it another name")),
+            ActionSpec("copy", self.tr("Copy…"), self.tr("Put a copy beside it")),
+            ActionSpec("save-file", self.tr("Save as a file…"), self.tr("Save it to pass on")),
+        )
+        editor.head.addWidget(menu_button(self.tr("Protocol"), specs, doing, editor))
         self._tell_who_takes_it(editor)
 
     def _tell_who_takes_it(self, editor: ProtocolEditor) -> None:
@@ -165,7 +179,7 @@ class ProtocolsWork(QObject):
 
     def new(self) -> None:
         """Ask for a name, and begin an empty protocol."""
-        dialog = self._name_dialog(self.tr("New protocol"), self.tr("Begin"), "")
+        dialog = self._name_dialog(self.tr("New protocol"), self.tr("Create"), "")
         dialog.keep_draft(self.around.practice, "new-protocol")
         self._add_as_named(dialog, lambda name: (empty_protocol(name), ()))
 
@@ -232,8 +246,7 @@ class ProtocolsWork(QObject):
         """Ask where, and write the protocol as a file, with nothing of a client in it."""
         editor = self._editor()
         title = self.tr("Save as a file")
-        name = plain(editor.shelf.protocol.name) or "protocol"
-        path = ask_where(editor, title, f"{name}.toml", TOML)
+        path = ask_where(editor, title, protocol_file_name(editor.shelf.protocol.name), TOML)
         if path is None:
             return
         try:

@@ -112,7 +112,7 @@ def full_day_words(tried: Trial, form: Form, materia_medica: MateriaMedica) -> s
     whole = full_day(tried.rows)
     if whole.herbs < 2:
         return ""
-    template = translate("Formula", "This {form} is {part} of a full day, its herbs added up.")
+    template = translate("Formula", "Its herbs together come to {part} times a full day’s amount.")
     told = template.format(form=form.facts.noun, part=rounded(whole.part, 2))
     if not whole.unknown:
         return told

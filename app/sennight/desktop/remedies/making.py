@@ -29,11 +29,13 @@ from sennight.desktop.parts.amounts_reading import (
 from sennight.desktop.remedies.parts_model import FormulaEditRequest
 from sennight.domain.amounts import plain_number
 from sennight.domain.directions.directions import Unit
+from sennight.domain.dispensary.labels import quantity_words
 from sennight.domain.remedies.form_facts import Composition
 from sennight.domain.remedies.forms import Form, is_made_in_water
 from sennight.domain.remedies.portions import container_units, measured_units
 from sennight.domain.remedies.remedies import Base, Method, Portion, Remedy, TeaMaking
-from sennight.domain.supply.settings import USUAL_SUPPLY
+from sennight.domain.supply.quantities import Quantity
+from sennight.domain.supply.settings import USUAL_SUPPLY, SupplySettings
 
 Value = TypeVar("Value")
 
@@ -56,13 +58,17 @@ def _number(value: Fraction | None) -> str:
 
 
 class Making(QWidget):
-    """The fields of a remedy's form; `asked` carries the edits."""
+    """The fields of a remedy's form; `asked` carries the edits.
+
+    `usual` is what the practice's containers hold.
+    """
 
     asked = Signal(object)
 
     def __init__(self) -> None:
         super().__init__()
         self._remedy = Remedy("", "", Form.TEA, ())
+        self.usual = USUAL_SUPPLY
         self._water, self._spoon = FieldForm(), FieldForm()
         self._liquid, self._base, self._packet = FieldForm(), FieldForm(), FieldForm()
         self._handed_out = FieldForm()
@@ -228,7 +234,7 @@ class Making(QWidget):
         self._parts.setVisible(by_volume)
         self._sugar.setVisible(facts.has_sugar)
         self._batch.setVisible(in_base)
-        self.container.setPlaceholderText(_usual_container(remedy.form))
+        self.container.setPlaceholderText(_usual_container(remedy.form, self.usual))
         self._show_tea(before.tea, remedy.tea, fresh=fresh)
         base, old = remedy.base or Base(), before.base or Base()
         for field, then, now in (
@@ -239,9 +245,9 @@ class Making(QWidget):
             (self.base_parts, _number(old.parts), _number(base.parts)),
             (self.sugar, _number(old.sugar), _number(base.sugar)),
             (self.batch, _number(before.batch_g), _number(remedy.batch_g)),
-            (self.dropperful, str(before.dropperful or ""), str(remedy.dropperful or "")),
-            (self.packet, str(before.mg_in or ""), str(remedy.mg_in or "")),
-            (self.container, str(before.container or ""), str(remedy.container or "")),
+            (self.dropperful, _portion(before.dropperful), _portion(remedy.dropperful)),
+            (self.packet, _portion(before.mg_in), _portion(remedy.mg_in)),
+            (self.container, _portion(before.container), _portion(remedy.container)),
         ):
             if fresh or then != now:
                 field.setText(now)
@@ -254,10 +260,15 @@ class Making(QWidget):
             self.method.setCurrentIndex(list(Method).index(tea.method))
 
 
-def _usual_container(form: Form) -> str:
+def _usual_container(form: Form, usual: SupplySettings) -> str:
+    """What the practice's own container of that form holds, where it is not said of a remedy."""
     unit = container_units(form)[0]
-    size = USUAL_SUPPLY.size_in(unit)
-    return "" if size is None else str(Portion(size, unit))
+    size = usual.size_in(unit)
+    return "" if size is None else quantity_words(Quantity(size, unit))
+
+
+def _portion(portion: Portion | None) -> str:
+    return "" if portion is None else quantity_words(Quantity(portion.amount, portion.unit))
 
 
 def _of_tea(

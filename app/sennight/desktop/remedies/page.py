@@ -25,6 +25,7 @@ from sennight.desktop.remedies.view import RemedyView
 from sennight.domain.formulas.formulas import usual_trial
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.remedies import Remedy
+from sennight.practice.dispensary import settings_of
 from sennight.practice.drafts import Draft, Json
 from sennight.practice.formula_drafts import (
     FIELD,
@@ -36,7 +37,7 @@ from sennight.practice.formula_drafts import (
 from sennight.practice.formulating import copy_of
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
-from sennight.practice.remedies import ShelfRemedy, save_remedy, shelf_remedy
+from sennight.practice.remedies import ShelfRemedy, save_remedy, shelf_remedy, why_not_kept
 
 CELLS = "cells"
 """The field of the draft that holds what is typed into cells and not taken."""
@@ -90,6 +91,7 @@ class RemedyPage(RemedyView):
     def open(self, remedy_id: str) -> None:
         """Show a remedy; raises MissingRecordError."""
         self.materia_medica = known_herbs(self._practice)
+        self.making.usual = settings_of(self._practice).supply
         self.model.set_herbs(
             {name: self.materia_medica.herbs[name] for name in self.materia_medica.names}
         )
@@ -257,8 +259,8 @@ class RemedyPage(RemedyView):
         formula = self.formula
         if formula is None or not self.is_changed:
             return True
-        if not formula.remedy.ingredients:
-            self.status_message.emit(self.tr("It has no herb yet, so nothing was saved."))
+        if why := why_not_kept(formula.remedy):
+            self.status_message.emit(why)
             return False
         try:
             self._kept = save_remedy(self._practice, formula.remedy, note=formula.note)

@@ -28,7 +28,7 @@ from sennight.domain.formulas.writing import FormulaError, read_formula
 from sennight.domain.herbs.herbs import Herb, MateriaMedica
 from sennight.domain.herbs.naming import HerbNames
 from sennight.domain.remedies.contents import shares
-from sennight.domain.remedies.form_facts import Composition, Filling
+from sennight.domain.remedies.form_facts import Composition, Filling, filling_name
 from sennight.domain.remedies.forms import Form, composition_of
 from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.domain.remedies.remedy_words import ratio_words
@@ -215,7 +215,7 @@ class PartsModel(GridModel):
 
     def _amount(self, ingredient: Ingredient, part: Part) -> str:
         if part is Part.FILLING:
-            return str(ingredient.filling or self.remedy.form.facts.fillings[0])
+            return filling_name(ingredient.filling or self.remedy.form.facts.fillings[0])
         if part is Part.RATIO:
             return "" if ingredient.ratio is None else ratio_words(ingredient.ratio)
         value = {
@@ -341,7 +341,8 @@ class PartsModel(GridModel):
             return self._take_herb(row, herb) if herb else self._take_entries(row, text)
         ingredient = self.remedy.ingredients[row]
         if part is Part.FILLING:
-            changed = filled_as(ingredient, Filling(text))
+            named = {filling_name(filling): filling for filling in Filling}
+            changed = filled_as(ingredient, named[text])
         else:
             changed = changed_by(ingredient, part, READ[part](text) if text else None)
         self._drafts.pop((row, part), None)

@@ -32,6 +32,7 @@ from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.remedies.columns import Part
 from sennight.desktop.remedies.parts_model import WRONG, PartsModel
 from sennight.domain.herbs.herbs import Herb
+from sennight.domain.remedies.form_facts import filling_name
 from sennight.practice.drafts import Json
 
 WIDTHS: dict[Part, int] = {
@@ -119,7 +120,7 @@ class PartDelegate(QStyledItemDelegate):
         if part is Part.FILLING:
             box = QComboBox(parent)
             fillings = self.model.remedy.form.facts.fillings
-            box.addItems([str(filling) for filling in fillings])
+            box.addItems([filling_name(filling) for filling in fillings])
             box.activated.connect(lambda _n: self._done(box))
             editor: QWidget = box
         elif part is Part.HERB:
@@ -202,14 +203,14 @@ class PartsView(QTableView):
 
     def sizeHint(self) -> QSize:
         """All rows, up to a dozen."""
-        rows = min(max(self.parts.rowCount(), 3), 12)
+        rows = min(max(self.parts.rowCount(), 2), 12)
         head = self.horizontalHeader().sizeHint().height()
         return QSize(300, self._row_height * rows + head + 4)
 
     def minimumSizeHint(self) -> QSize:
-        """Three rows at least."""
+        """Two rows at least."""
         head = self.horizontalHeader().sizeHint().height()
-        rows = min(max(self.parts.rowCount(), 3), 7)
+        rows = min(max(self.parts.rowCount(), 2), 7)
         return QSize(200, self._row_height * rows + head + 4)
 
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -15,7 +15,6 @@ from sennight.desktop.kit.section import Page
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, fill_with
-from sennight.desktop.parts.counting import counted_remedies
 from sennight.desktop.parts.form_names import form_name
 from sennight.desktop.remedies.formula import parts_words
 from sennight.domain.herbs.herbs import MateriaMedica
@@ -152,7 +151,7 @@ class ShelfPage(Page):
             tuple(shelf.id for shelf in self._shown),
             self._cells,
             of=every,
-            whole=counted_remedies(every),
+            whole=self.tr("1 formula") if every == 1 else self.tr("{n} formulas").format(n=every),
         )
         self._say_if_empty()
 

@@ -27,6 +27,10 @@ from sennight.desktop.remedies.making import Making
 from sennight.desktop.remedies.parts_model import PartsModel
 from sennight.desktop.remedies.parts_view import PartsView
 
+LETTERS, FIRST_OF_ALL = 36, 100
+"""Letters of a name for which there is room, before there is any beside the field."""
+IN_FIELD = 0.8
+"""The size of a title where it can be typed."""
 BESIDE = 116
 """Columns of text from which on what it holds stands beside the formula."""
 
@@ -75,13 +79,10 @@ class RemedyView(Page):
 
     def _lay_out(self) -> None:
         self._head = QHBoxLayout()
-        names = QVBoxLayout()
-        names.setSpacing(2)
-        names.addWidget(self.name)
-        names.addWidget(self.standing)
-        self._head.addLayout(names, 1)
+        self._head.addWidget(self.name, FIRST_OF_ALL)
+        self._head.addStretch(1)
         for widget in (self.calculators, *self.buttons.values()):
-            self._head.addWidget(widget, 0, Qt.AlignmentFlag.AlignTop)
+            self._head.addWidget(widget)
         self._sides = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._sides.setContentsMargins(0, 0, 0, 0)
         self._sides.addWidget(self._left(), 7, Qt.AlignmentFlag.AlignTop)
@@ -94,7 +95,11 @@ class RemedyView(Page):
         self._body.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._body.setWidget(body)
         self._layout = QVBoxLayout(self)
-        self._layout.addLayout(self._head)
+        names = QVBoxLayout()
+        names.setSpacing(2)
+        names.addLayout(self._head)
+        names.addWidget(self.standing)
+        self._layout.addLayout(names)
         self._layout.addWidget(hairline())
         self._layout.addWidget(self._body, 1)
 
@@ -117,7 +122,10 @@ class RemedyView(Page):
         self._head.setSpacing(unit * 2)
         self._sides.setSpacing(unit * 8)
         self._column.setSpacing(unit * 2)
-        self.name.setFont(theme.font(Role.HEADING))
+        font = theme.font(Role.TITLE)
+        font.setPointSizeF(font.pointSizeF() * IN_FIELD)
+        self.name.setFont(font)
+        self.name.setMaximumWidth(self.name.fontMetrics().horizontalAdvance("n") * LETTERS)
         self.note.setFixedHeight(theme.line * 4)
         self.table.apply_theme(theme)
         self.dose_contents.apply_theme(theme)

@@ -42,7 +42,7 @@ def _going() -> tuple[ActionSpec, ...]:
             "find",
             translate("Actions", "Find"),
             translate("Actions", "Find clients, courses, protocols, remedies and herbs by name"),
-            ("Ctrl+F",),
+            ("Ctrl+F", "Ctrl+K"),
         ),
         ActionSpec(
             "quit",

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QWidget
 
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import MOST_LETTERS, FieldForm
+from sennight.desktop.kit.growing_field import GrowingField
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.translating import translate
 from sennight.domain.practices import PracticeCard
@@ -24,14 +25,12 @@ class CardForm(FieldForm):
     def __init__(self, card: PracticeCard, *, asks_for_labels: bool = True) -> None:
         super().__init__()
         self.name, self.practitioner = QLineEdit(card.name), QLineEdit(card.practitioner)
-        self.address = QPlainTextEdit("\n".join(card.address))
-        self.address.setTabChangesFocus(True)
-        self.address.setFixedHeight(self.fontMetrics().lineSpacing() * 4)
+        self.address = GrowingField(least=3)
+        self.address.setPlainText("\n".join(card.address))
         self.phone, self.email = QLineEdit(card.phone), QLineEdit(card.email)
         self.emergency = QLineEdit(card.emergency)
-        self.on_labels = QPlainTextEdit("\n".join(card.on_labels))
-        self.on_labels.setTabChangesFocus(True)
-        self.on_labels.setFixedHeight(round(self.fontMetrics().lineSpacing() * 3.4))
+        self.on_labels = GrowingField(least=_LINES_ON_LABELS)
+        self.on_labels.setPlainText("\n".join(card.on_labels))
         self._fill()
         self._labels_row.setVisible(asks_for_labels)
         self.name.textEdited.connect(lambda: self._name_row.explain(""))

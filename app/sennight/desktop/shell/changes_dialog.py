@@ -20,5 +20,7 @@ class ChangesDialog(FormDialog):
         self.text.setProperty("kind", "reading")
         self.text.setAccessibleName(self.tr("What changed"))
         _, _, body = (own_folder("resources") / "changes.md").read_text("utf-8").partition("\n")
+        self.text.document().setIndentWidth(self.fontMetrics().height())  # Qt leaves ten letters
+        self.text.document().setDocumentMargin(0)
         self.text.setMarkdown(body)
-        self.set_body(self.text, columns=84, lines=30)
+        self.set_body(self.text, columns=84, lines=34)

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtGui import QUndoStack
 
 from sennight.desktop.clients.actions import list_specs
-from sennight.desktop.course.actions import course_specs
+from sennight.desktop.course.actions import course_specs, found_specs
 from sennight.desktop.kit.action_spec import ActionSpec
 from sennight.desktop.kit.navigation import CLIENTS, Route, RouteKind
 from sennight.desktop.kit.saving import saved_from
@@ -170,6 +170,15 @@ class ClientsSection(Section):
         is_course = kind == RouteKind.COURSE
         return translate("Clients", "Course") if is_course else self.clients.list.title.text()
 
+    def acts(self, kind: str) -> tuple[ActionSpec, ...]:
+        """The decisions on a course, and what is entered and given."""
+        return found_specs() if kind in OF_COURSE and self.course.controller else ()
+
+    def act(self, name: str) -> None:
+        """Decide, enter or give."""
+        if self.course.controller is not None:
+            self.course.controller.decide(name)
+
     def undo_stack(self, kind: str) -> QUndoStack | None:
         """The edits of the folder or the course."""
         if kind == RouteKind.FOLDER:
@@ -219,8 +228,11 @@ class ClientsSection(Section):
     def new(self) -> None:
         """Ask for a new client, and open their folder."""
         from sennight.desktop.clients.client_dialog import ClientDialog
+        from sennight.practice.own_herbs import known_herbs
 
-        dialog, added = ClientDialog(self.clients.window(), today=self.around.today()), []
+        names = known_herbs(self.around.practice).names
+        dialog = ClientDialog(self.clients.window(), names=names, today=self.around.today())
+        added: list[str] = []
         dialog.keep_draft(self.around.practice, "client")
 
         def save() -> None:

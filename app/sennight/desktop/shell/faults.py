@@ -44,6 +44,8 @@ class Faults:
             self._before(kind, error, trace)
             return
         text, path = self._traced(kind, error, trace)
+        if threading.current_thread() is not threading.main_thread():
+            return  # a dialog belongs to the window's own thread
         if not self._telling:  # one dialog at a time: a picture that fails does so at each frame
             self._telling = True
             try:

@@ -9,12 +9,14 @@ from itertools import islice
 from typing import NamedTuple, assert_never
 
 from sennight.desktop.kit.action_spec import ActionSpec
-from sennight.desktop.kit.matching import matching
+from sennight.desktop.kit.matching import matching, plain
 from sennight.desktop.kit.navigation import Route, RouteKind
 from sennight.desktop.kit.translating import translate
 
 MOST = 12
 """The most that is shown at once; typing more narrows it."""
+MOST_COMPARED = 300
+"""Of so many that fit, those come first that begin with what was typed."""
 
 MOST_WRITTEN = 4
 """The most consultations, notes of days and actions that are shown with them, of each so many."""
@@ -110,7 +112,14 @@ def action_things(specs: Iterable[ActionSpec], typed: str) -> tuple[Thing, ...]:
 
 
 def matching_things(things: tuple[Thing, ...], typed: str) -> tuple[Thing, ...]:
-    """The things that fit what was typed, at most MOST of them; none where nothing was typed."""
+    """The things that fit what was typed, at most MOST of them; none where nothing was typed.
+
+    Of each sort those stand first whose names begin so: a herb is also found by its other names.
+    """
     if not typed.strip():
         return ()
-    return tuple(islice(matching(typed, things, lambda thing: thing.searched), MOST))
+    found = list(islice(matching(typed, things, lambda thing: thing.searched), MOST_COMPARED))
+    places = {sort: place for place, sort in enumerate(dict.fromkeys(t.sort for t in found))}
+    begun = plain(typed)
+    found.sort(key=lambda t: (places[t.sort], not plain(t.name).startswith(begun)))
+    return tuple(found[:MOST])

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QWidget
 
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.file_dialogs import ask_for_file, ask_for_folder, ask_where
@@ -17,6 +17,7 @@ from sennight.desktop.kit.short_dialogs import choose
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, text_label
+from sennight.desktop.kit.wrapped_row import WrappedRow
 from sennight.desktop.shell.card_dialog import CardForm
 from sennight.desktop.shell.settings import Settings
 from sennight.domain.practices import PracticeCard
@@ -110,12 +111,12 @@ class FirstStartDialog(FormDialog):
         self.open_button = button(self.tr("Open a practice file…"), kind="link")
         self.demo_button.clicked.connect(lambda: self._leave_for(LookAtDemo()))
         self.open_button.clicked.connect(self._open_other)
-        row = QHBoxLayout()
+        row = WrappedRow()
+        row.setSpacing(self.fontMetrics().height() // 2)
         row.addWidget(self.demo_button)
         row.addWidget(
             text_label(self.tr("Invented clients and courses to try everything on."), Role.QUIET)
         )
-        row.addStretch(1)
         row.addWidget(self.open_button)
         self.foot.addLayout(row)
 

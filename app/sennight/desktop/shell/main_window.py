@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from datetime import date, datetime
-from functools import cached_property, partial
-from typing import TYPE_CHECKING, TypeVar
+from functools import partial
+from typing import TypeVar
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QUndoGroup, QUndoStack
@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from sennight.desktop.kit.action_spec import ActionSpec
 from sennight.desktop.kit.drafts import DraftKeeper
 from sennight.desktop.kit.navigation import History, Route
 from sennight.desktop.kit.plain_text import plain_tip
@@ -27,8 +28,9 @@ from sennight.desktop.kit.theme import Theme
 from sennight.desktop.shell.actions import action_specs, make_actions
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
-from sennight.desktop.shell.find import Sort, Thing, action_things, review_things, route_to
+from sennight.desktop.shell.find import Sort, Thing, route_to
 from sennight.desktop.shell.find_field import FindField
+from sennight.desktop.shell.finder import HERE, Finder
 from sennight.desktop.shell.first_start import wants_own_practice
 from sennight.desktop.shell.opening import Reopening
 from sennight.desktop.shell.rail import Rail
@@ -36,21 +38,12 @@ from sennight.desktop.shell.sections import SECTIONS
 from sennight.desktop.shell.settings import Settings, practice_path
 from sennight.desktop.shell.status_line import StatusLine
 from sennight.desktop.shell.top_bar import TopBar
-from sennight.desktop.shell.unfinished_dialog import UnfinishedDialog, broken_off
+from sennight.desktop.shell.unfinished_dialog import UnfinishedDialog, broken_off, outer_form
 from sennight.practice.demo_file import is_demo
 from sennight.practice.drafts import Draft
 from sennight.practice.opening import DamagedFileError, MissingRecordError, OpenPractice
 
-if TYPE_CHECKING:
-    from sennight.desktop.shell.find_index import FindIndex
-
 Kind = TypeVar("Kind", bound=Section)
-
-OUTER_FORMS = frozenset({"client", "diary"})
-"""The words of the forms that open others, whose words begin with theirs."""
-
-_NOT_FOUND = frozenset({"find", "undo", "redo", "back", "forward", "quit"})
-"""Actions that mean nothing when they are looked for."""
 
 
 class MainWindow(QMainWindow):
@@ -86,7 +79,8 @@ class MainWindow(QMainWindow):
     # Layout
 
     def _make_parts(self) -> None:
-        self.find_field = FindField(self, self._found_by_name, self._found_besides)
+        finder = Finder(self._practice, self._specs, self._acts_here)
+        self.find_field = FindField(self, finder.by_name, finder.besides)
         self.is_demo = is_demo(self._practice.path)
         self.rail = Rail(self.actions_by_id, self._kinds, self._appearance, is_demo=self.is_demo)
         self.top_bar = TopBar(self.actions_by_id, self.find_field)
@@ -225,6 +219,7 @@ class MainWindow(QMainWindow):
         self.status.serve(
             page.seats.foot if page.seats else self._foot, is_seated=bool(page.seats)
         )
+        self.status.turn()
         self.stack.setCurrentWidget(page)
         self._watch(section.undo_stack(route.kind))
         self.rail.mark(section.spec().id)
@@ -283,27 +278,14 @@ class MainWindow(QMainWindow):
         self.find_field.setFocus(Qt.FocusReason.ShortcutFocusReason)
         self.find_field.selectAll()
 
-    @cached_property
-    def _find_index(self) -> FindIndex:
-        """All that can be found by its name, read when it is first wanted."""
-        from sennight.desktop.shell.find_index import FindIndex  # noqa: PLC0415 - see `later`
-
-        return FindIndex(self._practice)
-
-    def _found_by_name(self) -> tuple[Thing, ...]:
-        return self._find_index()
-
-    def _found_besides(self, typed: str) -> tuple[Thing, ...]:
-        """What was written, reviews, and what can be done, that fits what was typed."""
-        from sennight.desktop.shell.find_index import written_things  # noqa: PLC0415 - see `later`
-
-        specs = (spec for spec in self._specs if spec.id not in _NOT_FOUND)
-        written = written_things(self._practice, typed)
-        reviews = review_things(self._found_by_name(), typed)
-        return (*written, *reviews, *action_things(specs, typed))
+    def _acts_here(self) -> tuple[ActionSpec, ...]:
+        kind = self._history.here.kind
+        return self._section_of(kind).acts(kind)
 
     def _open_thing(self, thing: Thing) -> None:
-        if thing.sort is Sort.ACTION:
+        if thing.sort is Sort.ACTION and thing.id.startswith(HERE):
+            self._section_of(self._history.here.kind).act(thing.id.removeprefix(HERE))
+        elif thing.sort is Sort.ACTION:
             self.actions_by_id[thing.id].trigger()
         else:
             self.go(route_to(thing))
@@ -311,8 +293,8 @@ class MainWindow(QMainWindow):
     def _show_keys(self) -> None:
         from sennight.desktop.shell.keys_dialog import KeysDialog  # noqa: PLC0415 - see `later`
 
-        of_pages = (spec for section in self.sections for spec in section.page_specs())
-        KeysDialog(self, (*self._specs, *of_pages)).exec()
+        places = ((section.spec().text, section.page_specs()) for section in self.sections)
+        KeysDialog(self, ((self.tr("Everywhere"), self._specs), *places)).exec()
 
     def _show_changes(self) -> None:
         from sennight.desktop.shell.changes_dialog import (  # noqa: PLC0415 - see `later`
@@ -370,7 +352,7 @@ class MainWindow(QMainWindow):
             self._resume(draft)
 
     def _resume(self, draft: Draft) -> None:
-        form = self._form_of(draft.kind)
+        form = outer_form(draft.kind)
         if form == "card":
             self.change_card()
         elif not self._ask(form, draft.subject):
@@ -379,11 +361,6 @@ class MainWindow(QMainWindow):
     def _ask(self, form: str, subject: str) -> bool:
         """Open a form by its word, whichever section it is of; whether there is one."""
         return any(section.resume(form, subject) for section in self.sections)
-
-    def _form_of(self, kind: str) -> str:
-        """The form that can be opened by itself; one within it is opened from there."""
-        outer, _, inner = kind.partition("/")
-        return outer if inner and outer in OUTER_FORMS else kind
 
     # Closing
 

@@ -8,13 +8,14 @@ from pathlib import Path
 from threading import Thread
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QFormLayout, QHBoxLayout, QLabel, QWidget
+from PySide6.QtWidgets import QFormLayout, QLabel, QWidget
 
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.file_dialogs import ask_for_file, ask_for_folder
 from sennight.desktop.kit.short_dialogs import message_dialog
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import button, text_label
+from sennight.desktop.kit.wrapped_row import WrappedRow
 from sennight.desktop.shell.health_words import health_rows
 from sennight.desktop.shell.opening import Reopening
 from sennight.desktop.shell.restore_dialog import ask_for_backup
@@ -46,6 +47,7 @@ class PracticeDialog(FormDialog):
         body = QWidget()
         self._form = QFormLayout(body)
         self._form.setContentsMargins(0, 0, 0, 0)
+        self._form.setHorizontalSpacing(self.fontMetrics().height())
         self.labels: dict[str, QLabel] = {}
         self.set_body(body, columns=92, lines=28)
 
@@ -56,12 +58,12 @@ class PracticeDialog(FormDialog):
             (self.tr("Second backup folder…"), self.choose_folder),
             (self.tr("Open another practice…"), self.open_another),
         )
-        row = QHBoxLayout()
+        row = WrappedRow()
+        row.setSpacing(self.fontMetrics().height() // 2)
         for text, do in doing:
             foot_button = button(text)
             foot_button.clicked.connect(do)
             row.addWidget(foot_button)
-        row.addStretch(1)
         self.foot.addLayout(row)
 
     def _load(self) -> None:

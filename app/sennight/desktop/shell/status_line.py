@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QElapsedTimer, QTimer
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from sennight.desktop.kit.theme import Role, Theme
@@ -10,6 +10,8 @@ from sennight.desktop.kit.widgets import Shortened, text_label
 
 STAYS = 12_000
 """Milliseconds that a message stays."""
+READ = 1_500
+"""For so many it also stays where another page comes up, which may be what it tells of."""
 
 
 class StatusLine(QWidget):
@@ -34,11 +36,18 @@ class StatusLine(QWidget):
         self._clear = QTimer(self)
         self._clear.setSingleShot(True)
         self._clear.timeout.connect(self.text.clear)
+        self._said = QElapsedTimer()
 
     def say(self, text: str) -> None:
         """Show a message, in place of the one before."""
         self.text.setText(text)
         self._clear.start(STAYS)
+        self._said.start()
+
+    def turn(self) -> None:
+        """Another page comes up: what was said of the one before is taken away."""
+        if self._said.isValid() and self._said.hasExpired(READ):
+            self.text.clear()
 
     def stand(self, text: str) -> None:
         """Show what stands until it is replaced; nothing takes it away."""
@@ -48,9 +57,9 @@ class StatusLine(QWidget):
     def apply_theme(self, theme: Theme) -> None:
         """Sizes for the text."""
         self._theme = theme
-        side, above, beneath = (0, 0, 0) if self._is_seated else (8, 1, 2)
-        unit = theme.unit
-        self._layout.setContentsMargins(unit * side, unit * above, unit * side, unit * beneath)
+        above, beneath = (0, 0) if self._is_seated else (1, 2)
+        unit, side = theme.unit, 0 if self._is_seated else theme.edge
+        self._layout.setContentsMargins(side, unit * above, side, unit * beneath)
         self.setFixedHeight(theme.line + unit * (above + beneath))
 
     def serve(self, room: QHBoxLayout, *, is_seated: bool) -> None:

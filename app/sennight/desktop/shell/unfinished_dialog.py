@@ -15,11 +15,19 @@ from sennight.practice.opening import OpenPractice
 
 FINISHED_LATER = frozenset({"remedy", "diary"})
 """Forms that are left unfinished on purpose; every other draft was broken off."""
+OUTER_FORMS = frozenset({"client", "diary"})
+"""Forms that open others, whose words begin with theirs."""
 
 
 def broken_off(practice: OpenPractice) -> tuple[Draft, ...]:
     """The drafts of forms that nobody left: the program ended while they were open."""
     return tuple(draft for draft in list_drafts(practice) if draft.kind not in FINISHED_LATER)
+
+
+def outer_form(kind: str) -> str:
+    """The form that can be opened by itself; one within it is opened from there."""
+    outer, _, inner = kind.partition("/")
+    return outer if inner and outer in OUTER_FORMS else kind
 
 
 class UnfinishedDialog(FormDialog):

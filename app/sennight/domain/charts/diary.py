@@ -1,7 +1,7 @@
 """What was taken, of what was due, on the charts' axis: a lane a remedy, a cell a week; and days.
 
-A cell is filled from the left: taken in the remedy's dye, then what has no entry as slants, and
-what was missed is blank. So a week half entered does not look like a week half taken.
+A cell is filled from the left: taken in the remedy's dye, then a line through what has no entry,
+and what was missed is blank. So a week half entered does not look like a week half taken.
 """
 
 from __future__ import annotations
@@ -90,9 +90,15 @@ def _filled(fullness: Fullness, room: Box, place: int) -> Iterator[Shape]:
     if taken:
         yield DyedBox(room.x, room.y, taken, room.height, place)
     if unrecorded:
-        yield Box(room.x + taken, room.y, unrecorded, room.height, hatch=Ink.HAIRLINE)
+        yield _struck(Box(room.x + taken, room.y, unrecorded, room.height))
     stroke = Stroke.DOTTED if not fullness.recorded else Stroke.SOLID
     yield Box(room.x, room.y, room.width, room.height, edge=Ink.QUIET, stroke=stroke)
+
+
+def _struck(room: Box) -> Lines:
+    """The line through a place for which there is no entry."""
+    middle = room.y + room.height / 2
+    return Lines(((room.x, middle), (room.x + room.width, middle)), Ink.QUIET)
 
 
 def _words(chart: DiaryChart) -> str:
@@ -153,7 +159,7 @@ def _day(fullness: Fullness, room: Box) -> Iterator[Shape]:
     yield Box(room.x, top, room.width, taken, Ink.TAKEN)
     if fullness.unrecorded:
         rest = room.height - taken - missed
-        yield Box(room.x, room.y, room.width, rest, hatch=Ink.HAIRLINE)
+        yield _struck(Box(room.x, room.y, room.width, rest))
     stroke = Stroke.DOTTED if not fullness.recorded else Stroke.SOLID
     yield Box(room.x, room.y, room.width, room.height, edge=Ink.QUIET, stroke=stroke)
 

@@ -19,6 +19,7 @@ class Ink(StrEnum):
     GROUND_TOO = "ground too"
     """Behind the next phase."""
     FLARE = "flare"
+    FLARE_GROUND = "flare ground"
     BAND = "band"
     """Where a change does not matter yet."""
     HAIRLINE = "hairline"
@@ -50,7 +51,7 @@ Point = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class Box:
-    """A rectangle, filled, or hatched with thin slants, and edged where an ink is given."""
+    """A rectangle, filled and edged where an ink is given."""
 
     x: float
     y: float
@@ -59,7 +60,6 @@ class Box:
     fill: Ink | None = None
     edge: Ink | None = None
     stroke: Stroke = Stroke.SOLID
-    hatch: Ink | None = None
 
 
 @dataclass(frozen=True, slots=True)

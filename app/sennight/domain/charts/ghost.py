@@ -50,7 +50,7 @@ def _band(
     for run in layout.flares:
         if run.span.touches(axis.days):
             left, right = axis.room_of(run.span)
-            yield Box(left, top, right - left, height, edge=Ink.FLARE, hatch=Ink.FLARE)
+            yield Box(left, top, right - left, height, Ink.FLARE_GROUND, Ink.FLARE, Stroke.DASHED)
 
 
 def _words(layout: Layout) -> str:

@@ -14,7 +14,13 @@ from typing import assert_never
 from sennight.domain.amounts import plain_number
 from sennight.domain.charts.review import Review
 from sennight.domain.courses.phase_names import phase_title
-from sennight.domain.directions.plain_words import WEEKDAY_NAMES, counted, listed, plain_date
+from sennight.domain.directions.plain_words import (
+    WEEKDAY_NAMES,
+    counted,
+    listed,
+    plain_date,
+    plain_moment,
+)
 from sennight.domain.follow_up.adherence import Adherence, AdherenceReport, Share, by_weekday
 from sennight.domain.follow_up.fullness import MomentShare
 from sennight.domain.follow_up.measures import Verdict
@@ -87,7 +93,7 @@ def _remark(adherence: Adherence) -> str:
 
 
 def _moment_row(share: MomentShare) -> ShareRow:
-    name = _capital(str(share.moment)) if share.moment else "At set times"
+    name = _capital(plain_moment(share.moment)) if share.moment else "At set times"
     if share.least == share.most:
         percent = _percent(Fraction(share.most, share.due))
         return ShareRow(Cut.MOMENT, name, f"{share.most} of {share.due}", percent)

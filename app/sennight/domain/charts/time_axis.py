@@ -55,7 +55,7 @@ def axis_days(layout: Layout, first_rating: date | None, last: date, today: date
 
 
 def grounds(axis: TimeAxis, layout: Layout, top: float, bottom: float) -> Iterator[Shape]:
-    """The phases as grounds, flares hatched with a dashed edge, pauses as paper."""
+    """The phases as grounds, flares framed by a dashed line, pauses as paper."""
     for n, run in enumerate(layout.phases):
         if run.span.touches(axis.days):
             left, right = axis.room_of(run.span)
@@ -70,15 +70,8 @@ def grounds(axis: TimeAxis, layout: Layout, top: float, bottom: float) -> Iterat
     for run in layout.flares:
         if run.span.touches(axis.days):
             left, right = axis.room_of(run.span)
-            yield Box(
-                left,
-                top,
-                right - left,
-                bottom - top,
-                edge=Ink.FLARE,
-                stroke=Stroke.DASHED,
-                hatch=Ink.FLARE,
-            )
+            wide, high = right - left, bottom - top
+            yield Box(left, top, wide, high, Ink.FLARE_GROUND, Ink.FLARE, Stroke.DASHED)
 
 
 def phase_names(axis: TimeAxis, layout: Layout, y: float) -> Iterator[Shape]:

@@ -91,7 +91,9 @@ def dose_rows(comparison: Comparison, course: Course) -> tuple[DoseRow, ...]:
         group = tuple(run)
         if _is_formula_alone(group):
             whole = Span(group[0].span.first, group[-1].span.end)
-            rows.append(_line_row(replace(group[0], span=whole), course))
+            row = _line_row(replace(group[0], span=whole), course)
+            ways = dict.fromkeys(_line_row(change, course).before for change in group)
+            rows.append(replace(row, before=", then ".join(ways)))
         elif len(group) <= MOST_RUNS:
             rows += (_line_row(change, course) for change in group)
         else:

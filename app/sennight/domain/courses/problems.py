@@ -232,6 +232,19 @@ def step_warnings(plan: Plan) -> Iterator[Problem]:
                     yield Problem(place, "the phase ends before this step, which never comes")
 
 
+def join_warnings(plan: Plan) -> Iterator[Problem]:
+    """Decisions to join a phase until a day that the phase does not have any more."""
+    joined = plan.joined_on()
+    for n, revision in enumerate(plan.course.revisions):
+        if not isinstance(revision, Join) or revision.is_void or revision.last is None:
+            continue
+        begun = (revision.remedy, revision.first)
+        for days in (days for remedy, days in joined if (remedy, days.first) == begun):
+            if days.last < revision.last:
+                message = f"the phase ends on {days.last}, and the joining with it"
+                yield Problem(("course", "revision", n, "to"), message)
+
+
 def _last_day_place(course: Course) -> Place:
     if course.until:
         return ("course", "until")

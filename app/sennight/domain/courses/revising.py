@@ -32,6 +32,7 @@ from sennight.domain.courses.plan import (
     Replacement,
 )
 from sennight.domain.dates import ONE_DAY, Span
+from sennight.domain.kept import kept
 
 
 class RevisionError(LayoutError):
@@ -53,6 +54,7 @@ class RefusalError(ValueError):
         super().__init__(message)
 
 
+@kept(4)
 def plan_course(course: Course) -> Plan:
     """The plan after all revisions; raises LayoutError, for a revision RevisionError.
 

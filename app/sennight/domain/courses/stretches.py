@@ -79,12 +79,14 @@ class Layout:
     rests: tuple[Rest, ...]
 
     @property
+    @kept(16)
     def days(self) -> Span:
         """From the course's start to the last day of its phases and flares."""
         ends = [run.span.end for run in (*self.phases, *self.flares)]
         return Span(self.course.start, max(ends, default=self.course.start))
 
     @property
+    @kept(16)
     def flares(self) -> tuple[PhaseRun, ...]:
         """The flares that have a day before the course's end."""
         return tuple(_until(self.plan.flares, self.plan.ends))

@@ -64,7 +64,8 @@ _BEFORE_MEALS = {
     Food.BEFORE: "half an hour before",
     Food.AFTER: "half an hour after",
 }
-_FOOD = {Food.WITH: "with food", Food.BEFORE: "before food", Food.AFTER: "after food"}
+FOOD_WORDS = {Food.WITH: "with food", Food.BEFORE: "before food", Food.AFTER: "after food"}
+"""Where a dose is not at a meal, or it is not said at which."""
 
 
 def listed(items: Sequence[str]) -> str:
@@ -254,10 +255,13 @@ def plain_rhythm(timing: Timing, day: ClientDay, words: TimeWords = USUAL_TIME_W
     if isinstance(rhythm, EveryHours):
         every = "every hour" if rhythm.hours == 1 else f"every {rhythm.hours} hours"
         text = f"{every}, at {plain_times(timing.minutes(day), words)}"
-        return f"{text}, {_FOOD[food]}" if food else text
+        return f"{text}, {FOOD_WORDS[food]}" if food else text
     times = rhythm.times if isinstance(rhythm, AtTimes) else ()
     in_order = sorted(times, key=lambda when: _place(when, day))
-    return f"{times_over(len(times))} a day, {_at_times(in_order, food, words)}"
+    at_times = _at_times(in_order, food, words)
+    if len(times) == 1 and timing.days != DAILY:
+        return at_times  # “at bedtime, on Mondays”: not once a day
+    return f"{times_over(len(times))} a day, {at_times}"
 
 
 def _at_times(in_order: Sequence[Moment | time], food: Food | None, words: TimeWords) -> str:
@@ -270,7 +274,7 @@ def _at_times(in_order: Sequence[Moment | time], food: Food | None, words: TimeW
     last = " and " if not any(" and " in group for group in groups) else ", and "
     text = last.join([", ".join(groups[:-1]), groups[-1]] if len(groups) > 1 else groups)
     if food and not any(when in MEALS for when in in_order):
-        return f"{text}, {_FOOD[food]}"
+        return f"{text}, {FOOD_WORDS[food]}"
     if food is Food.WITH and not all(when in MEALS for when in in_order):
         return f"{text}, always with food"
     return text
@@ -296,7 +300,7 @@ def _as_needed(timing: Timing, needed: AsNeeded, day: ClientDay) -> str:
     often = counted(ceiling, "time")
     parts = ["when needed"]
     if timing.food and timing.rhythm is None:
-        parts[0] += f" {_FOOD[timing.food]}"
+        parts[0] += f" {FOOD_WORDS[timing.food]}"
     if timing.rhythm is None:
         parts.append(f"at most {'once' if ceiling == 1 else often} a day")
     else:

@@ -1,5 +1,7 @@
 """Days as people type them: `14/3/68`, `3 May`, `next Monday`, `+3 w`, `in 2 weeks`, `today`.
 
+A day up to which something keeps may be a month, as packets have it: `03/27`, `March 2027`.
+
 What is short of a year, or has only two figures of one, is read as the day nearest to today; where
 only past days make sense (`past`), such as a birth, as the last one that is not after today. A
 weekday is the next one after today, or with `past` the last one before it. Day comes before month.
@@ -7,6 +9,7 @@ weekday is the next one after today, or with `past` the last one before it. Day 
 
 from __future__ import annotations
 
+import calendar
 import re
 from collections.abc import Callable, Iterable
 from datetime import date, timedelta
@@ -19,6 +22,8 @@ _FULL = re.compile(
     r"(\d{1,2})(?:st|nd|rd|th)?[ ./-]+(\d{1,2}|[^\W\d]{3,})\.?(?:[ ./,-]+(\d{4}|\d{2}))?"
 )
 _MONTH_FIRST = re.compile(r"([^\W\d]{3,})\.? (\d{1,2})(?:st|nd|rd|th)?(?:,? (\d{4}))?")
+_MONTH = re.compile(r"(\d{1,2}|[^\W\d]{3,})\.?[ ./-]+(\d{4}|\d{2})")
+_YEAR_FIRST = re.compile(r"(\d{4})[ ./-]+(\d{1,2})")
 _STEP = re.compile(r"(?:in |([+-]) ?)(\d{1,4}) ?(d|days?|w|wks?|weeks?|m|months?|y|yrs?|years?)")
 _AGO = re.compile(r"(\d{1,4}) ?(d|days?|w|wks?|weeks?|m|months?|y|yrs?|years?) ago")
 _WEEKDAY = re.compile(r"(?:(next|last|on|this) )?([^\W\d]{3,})")
@@ -53,6 +58,34 @@ def typed_date(text: str, today: date | None = None, *, past: bool = False) -> d
     return day
 
 
+def typed_last_day(text: str, today: date) -> date:
+    """The day up to which something keeps; raises TypedDateError and its kinds.
+
+    A month lasts to its last day: two numbers are month and year, and so are a month's name and
+    two figures. Of two figures the year nearest to today is meant. Else it is a day as usual.
+    """
+    plain = " ".join(text.lower().split())
+    if match := _YEAR_FIRST.fullmatch(plain):
+        year, month = match[1], match[2]
+    elif match := _MONTH.fullmatch(plain):
+        month, year = match[1], match[2]
+    else:
+        return typed_date(text, today)
+    number = int(month) if month.isdigit() else _place(month, MONTH_NAMES) + 1
+    if not 1 <= number <= 12:
+        raise NoSuchDayError
+    whole = int(year) if len(year) == 4 else _nearest_year(int(year), today)
+    if not EARLIEST.year <= whole <= LATEST.year:
+        raise YearOutOfReachError
+    return date(whole, number, calendar.monthrange(whole, number)[1])
+
+
+def _nearest_year(two_figures: int, today: date) -> int:
+    century = today.year - today.year % 100
+    meant = (century + by + two_figures for by in (-100, 0, 100))
+    return min(meant, key=lambda year: abs(year - today.year))
+
+
 def _written(text: str, today: date | None, *, past: bool) -> date | None:
     """A day by its number and month; None where it is not written so."""
     if match := _ISO.fullmatch(text):
@@ -74,8 +107,8 @@ def _written(text: str, today: date | None, *, past: bool) -> date | None:
 def _nearest(number: int, month: int, year: str | None, today: date, *, past: bool) -> date:
     """The day nearest to today, or the last before it, among the years that can be meant."""
     years = range(today.year - 100, today.year + 101)
-    meant = (one for one in years if not year or one % 100 == int(year))
-    days = [day for one in meant if (day := _perhaps(one, month, number))]
+    meant = (each for each in years if not year or each % 100 == int(year))
+    days = [day for each in meant if (day := _perhaps(each, month, number))]
     possible = [day for day in days if not past or day <= today]
     if not possible:
         raise NoSuchDayError

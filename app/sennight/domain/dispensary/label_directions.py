@@ -38,7 +38,7 @@ class Period:
 class Plan:
     """How a remedy is taken by a flare-up plan.
 
-    `trigger` says when to begin, empty where the client calls first; `steps` are directions that
+    `trigger` says when to start, empty where the client calls first; `steps` are directions that
     follow the first ones, each with when. `name` is said where a remedy has several plans.
     """
 
@@ -99,7 +99,7 @@ def _day(day: date, supplied: date) -> str:
 
 
 def plan_words(client: ForClient, remedy: Remedy) -> tuple[str, ...]:
-    """By each flare-up plan: when to begin, then how it is taken.
+    """By each flare-up plan: when to start, then how it is taken.
 
     Whichever container of a remedy is at hand, its label says both, so that there is no wrong one.
     """
@@ -108,14 +108,14 @@ def plan_words(client: ForClient, remedy: Remedy) -> tuple[str, ...]:
 
 def _planned(client: ForClient, plan: Plan, remedy: Remedy) -> str:
     taken = upper_first(_taken(client, plan.directions, remedy))
-    begin = trigger_words(plan.trigger, "begin").rstrip(".") if plan.trigger else CALL_FIRST
+    start = trigger_words(plan.trigger, "start").rstrip(".") if plan.trigger else CALL_FIRST
     length = f", for {plain_length(plan.length)}" if plan.length else ""
     steps = (
         f"After {plain_length(after)}: {_taken(client, directions, remedy)}"
         for after, directions in plan.steps
     )
     instead = f"{plan.name}, instead" if client.usual else f"For the {lower_first(plan.name)}"
-    return ". ".join((f"{instead}: {begin}", f"{taken}{length}", *steps))
+    return ". ".join((f"{instead}: {start}", f"{taken}{length}", *steps))
 
 
 def _taken(client: ForClient, directions: Directions, remedy: Remedy) -> str:

@@ -26,6 +26,7 @@ from sennight.domain.remedies.forms import composition_of, is_for_skin
 from sennight.domain.remedies.making_words import making_line
 from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.domain.supply.quantities import Quantity
+from sennight.domain.tag_words import short_name
 
 CHILDREN = "Keep out of the sight and reach of children"
 EXTERNAL = "For external use only"
@@ -101,7 +102,9 @@ def label_of(
         prepared=plain_date(batch.made_on),
         supplied=" ".join(filter(None, (plain_date(container.day), container.by))),
         use_by=plain_date(batch.use_by),
-        keeping=keeping_words(keeping_of(remedy)),
+        keeping=keeping_words(
+            keeping_of(remedy), is_liquid=composition_of(remedy.form) is Composition.BY_VOLUME
+        ),
         practice=tuple(
             line for line in (card.practitioner, card.name, *card.address, card.phone) if line
         ),
@@ -113,7 +116,9 @@ def label_of(
 def contents(remedy: Remedy, herb_names: Sequence[str]) -> str:
     """The formula in one line: each ingredient with its share or weight."""
     parts = zip(herb_names, remedy.ingredients, shares(remedy), strict=True)
-    listed = ", ".join(_content(remedy, name, part, share) for name, part, share in parts)
+    listed = ", ".join(
+        _content(remedy, short_name(name), part, share) for name, part, share in parts
+    )
     if remedy.mg_in is None:
         return listed
     return f"In {plain_amount(remedy.mg_in.amount, remedy.mg_in.unit)}: {listed}"
@@ -161,14 +166,20 @@ def quantity_words(quantity: Quantity) -> str:
             return f"{number} {quantity.unit}"
 
 
-def keeping_words(keeping: Keeping) -> str:
-    """How to keep it, in a sentence or two."""
+def keeping_words(keeping: Keeping, *, is_liquid: bool = True) -> str:
+    """How to keep it, in a sentence or two; a cream is not shaken."""
     match keeping:
         case Keeping.DRY | Keeping.WITHOUT_WATER:
             return "Keep closed, dry, cool and away from light."
         case Keeping.PRESERVED:
             return f"{SHAKE} Keep closed, cool and away from light."
-        case Keeping.WATERY | Keeping.WATERY_ON_THE_SKIN | Keeping.SWEET | Keeping.FRESH:
+        case Keeping.WATERY | Keeping.SWEET | Keeping.FRESH:
             return f"{SHAKE} Keep closed in the fridge."
+        case Keeping.WATERY_ON_THE_SKIN:
+            return (
+                f"{SHAKE} Keep closed in the fridge."
+                if is_liquid
+                else "Keep closed in the fridge."
+            )
         case _:
             assert_never(keeping)

@@ -207,6 +207,12 @@ def _lasting(
 # Flare-ups
 
 
+def taken_usually(layout: Layout, daily: Iterable[DailyNeed]) -> frozenset[Bottle]:
+    """The bottles that something is taken from without a flare."""
+    plans = {phase.id for phase in layout.course.protocol.phases if phase.is_rescue}
+    return frozenset(need.bottle for need in daily if need.stretch.phase not in plans)
+
+
 def _kept_again(
     layout: Layout,
     daily: Sequence[DailyNeed],
@@ -214,8 +220,7 @@ def _kept_again(
     settings: SupplySettings,
 ) -> Iterable[Kept]:
     """What flares have used that is taken in flares alone, when all that is known has happened."""
-    plans = {phase.id for phase in layout.course.protocol.phases if phase.is_rescue}
-    usual = {need.bottle for need in daily if need.stretch.phase not in plans}
+    usual = taken_usually(layout, daily)
     for supply in supplies_again(layout, settings):
         if supply.bottle not in usual:
             yield Kept(supply, _at_home(daily, changes, supply, layout.days.end))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
@@ -10,7 +10,7 @@ from math import ceil
 
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
-from sennight.domain.dispensary.lasting import Kept, Lasting
+from sennight.domain.dispensary.lasting import Kept, Lasting, taken_usually
 from sennight.domain.dispensary.preparing import Preparation
 from sennight.domain.dispensary.stock import Delivery, Material
 from sennight.domain.remedies.remedies import Remedy
@@ -55,10 +55,13 @@ def to_prepare(
 
     `lasts` says how long what was handed over lasts; what is enough to the course's end is wanted
     no more, and of what was never handed over the next day taken decides. `kept` says what is at
-    home for flare-ups: it is wanted from the course's beginning on, and again after a flare.
+    home for flare-ups: it is wanted from the course's beginning on until there is enough for one,
+    and again after a flare. Of what is taken on usual days too, `lasts` decides once some was
+    handed over.
     """
     daily = daily_needs(layout, settings.allowance)
-    for_flares = _for_flares(layout, kept, today, settings)
+    usual = taken_usually(layout, daily)
+    for_flares = _for_flares(layout, kept, usual, today, settings)
     known = {row.bottle: row for row in lasts}
     wanted = []
     for bottle in dict.fromkeys(need.bottle for need in daily):
@@ -81,13 +84,18 @@ def to_prepare(
 
 
 def _for_flares(
-    layout: Layout, kept: Iterable[Kept], today: date, settings: SupplySettings
+    layout: Layout,
+    kept: Iterable[Kept],
+    usual: Container[Bottle],
+    today: date,
+    settings: SupplySettings,
 ) -> Iterator[ToPrepare]:
-    """What is not at home of what a flare-up asks for, where there was none or a flare took it."""
+    """What is not at home of what a flare-up asks for; `usual` bottles are taken daily too."""
     for row in kept:
         supply = row.supply
         by = supply.order_by or layout.days.first
-        if not row.missing or (supply.order_by is None and row.at_home is not None):
+        is_told_by_use = row.at_home is not None and supply.bottle in usual
+        if not row.missing or (supply.order_by is None and is_told_by_use):
             continue
         if by <= today + AHEAD and today < layout.days.end:
             size = settings.size_of(supply.bottle)
@@ -173,8 +181,9 @@ def orders(
     return tuple(sorted(missing, key=_by_supplier))
 
 
-def _by_supplier(order: Order) -> tuple[str, str]:
-    return order.supplier.casefold(), order.material.name
+def _by_supplier(order: Order) -> tuple[bool, str, str]:
+    """Those of no known supplier come last."""
+    return not order.supplier, order.supplier.casefold(), order.material.name
 
 
 def _held(

@@ -20,6 +20,7 @@ from sennight.domain.dates import Span
 from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.kept import kept
 from sennight.domain.remedies.contents import shares
 from sennight.domain.remedies.remedies import Remedy
 
@@ -105,10 +106,36 @@ class _Borne:
     herbs: dict[str, None]
 
 
+_Formulas = tuple[tuple[str, Remedy], ...]
+_KnownPhases = dict[str, tuple[_Formulas, Mapping[str, Band], tuple[Coverage, ...]]]
+
+
+@kept(4)
+def _known_phases(_aims: tuple[str, ...], _materia_medica: MateriaMedica) -> _KnownPhases:
+    """What each phase was found to bear last: most edits leave most phases as they are."""
+    return {}
+
+
 def _phase_rows(
     phase: str, layout: Layout, bands: Mapping[str, Band], materia_medica: MateriaMedica
+) -> tuple[Coverage, ...]:
+    """What a phase bears, which follows from its formulas and their bands alone."""
+    aims, formulas = layout.course.protocol.aims, _formulas(layout, phase)
+    known = _known_phases(aims, materia_medica)
+    found = known.get(phase)
+    if found is None or found[:2] != (formulas, bands):
+        rows = tuple(_rows(phase, formulas, bands, aims, materia_medica))
+        found = known[phase] = formulas, bands, rows
+    return found[2]
+
+
+def _rows(
+    phase: str,
+    formulas: _Formulas,
+    bands: Mapping[str, Band],
+    aims: tuple[str, ...],
+    materia_medica: MateriaMedica,
 ) -> Iterator[Coverage]:
-    formulas = _formulas(layout, phase)
     borne: dict[str, _Borne] = {}
     whole = Fraction(0)
     for remedy, formula in formulas:
@@ -119,7 +146,6 @@ def _phase_rows(
                 tally = borne.setdefault(action, _Borne(Fraction(0), {}, {}))
                 tally.weight += weight
                 tally.remedies[remedy] = tally.herbs[herb_id] = None
-    aims = layout.course.protocol.aims
     others = sorted(borne.keys() - set(aims), key=lambda action: (-borne[action].weight, action))
     for action in dict.fromkeys((*aims, *others)):
         tally = borne.get(action, _Borne(Fraction(0), {}, {}))
@@ -135,7 +161,7 @@ def _phase_rows(
         )
 
 
-def _formulas(layout: Layout, phase: str) -> tuple[tuple[str, Remedy], ...]:
+def _formulas(layout: Layout, phase: str) -> _Formulas:
     """The remedies taken in a phase at any time, in the course's order, each with its formulas."""
     order = [remedy.id for remedy in layout.course.remedies]
     taken = {(s.remedy, s.formula) for s in layout.stretches if s.phase == phase}

@@ -132,14 +132,16 @@ class ProtocolRecord:
 
 def protocol_record(protocol: str, courses: Iterable[CourseRecord], today: date) -> ProtocolRecord:
     """Count the courses that began by `today` and were not struck out."""
-    begun = [one for one in courses if one.course.start <= today and not one.course.is_void]
-    flares = [_flares(one, today) for one in begun]
+    begun = [
+        record for record in courses if record.course.start <= today and not record.course.is_void
+    ]
+    flares = [_flares(record, today) for record in begun]
     proportions, persistences = _adherence(begun, today)
     return ProtocolRecord(
         protocol,
         began=len(begun),
-        clients=len({one.client for one in begun}),
-        running=sum(today <= one.layout.days.last for one in begun),
+        clients=len({record.client for record in begun}),
+        running=sum(today <= record.layout.days.last for record in begun),
         reached=_reached(begun, today),
         proportion=spread(proportions) if proportions else None,
         persistence=spread(persistences) if persistences else None,
@@ -159,11 +161,11 @@ def _flares(record: CourseRecord, today: date) -> int:
 def _reached(begun: Sequence[CourseRecord], today: date) -> tuple[tuple[str, int], ...]:
     """By phase, those of flare-ups excepted, in the order of the longest protocol."""
     names: dict[str, int] = {}
-    for one in sorted(begun, key=lambda one: -len(one.course.protocol.phases)):
-        for phase in one.course.protocol.phases:
+    for record in sorted(begun, key=lambda record: -len(record.course.protocol.phases)):
+        for phase in record.course.protocol.phases:
             if not phase.is_rescue:
                 names.setdefault(phase.id, 0)
-        for phase_id in {run.phase.id for run in one.layout.phases if run.span.first <= today}:
+        for phase_id in {run.phase.id for run in record.layout.phases if run.span.first <= today}:
             names[phase_id] = names.get(phase_id, 0) + 1
     return tuple(names.items())
 
@@ -172,7 +174,9 @@ def _adherence(
     begun: Sequence[CourseRecord], today: date
 ) -> tuple[list[Fraction], list[Fraction]]:
     """The proportions, and how far clients went on, of the courses that have a diary."""
-    kept = (adherence(one.layout, one.taken, today=today) for one in begun if one.taken)
+    kept = (
+        adherence(record.layout, record.taken, today=today) for record in begun if record.taken
+    )
     overall = [report.overall for report in kept]
     return (
         [share for of in overall if (share := of.proportion) is not None],
@@ -184,8 +188,8 @@ def _changes(begun: Sequence[CourseRecord]) -> Iterator[Changed]:
     """Each measure that two ratings were given of in a course."""
     found = [
         outcome
-        for one in begun
-        for outcome in outcomes(one.layout, one.scores, one.measures)
+        for record in begun
+        for outcome in outcomes(record.layout, record.scores, record.measures)
         if not outcome.phase
     ]
     for measure in sorted({outcome.measure for outcome in found}):
@@ -201,9 +205,9 @@ def _changes(begun: Sequence[CourseRecord]) -> Iterator[Changed]:
 
 def _stops(begun: Sequence[CourseRecord], today: date) -> Iterator[Stopped]:
     stops = [
-        (_name(one.course, revision.remedy), _week(one, revision), revision.reason)
-        for one in begun
-        for revision in one.course.revisions
+        (_name(record.course, revision.remedy), _week(record, revision), revision.reason)
+        for record in begun
+        for revision in record.course.revisions
         if isinstance(revision, Stop) and not revision.is_void and revision.first <= today
     ]
     for remedy in sorted({name for name, _, _ in stops}):
@@ -213,9 +217,9 @@ def _stops(begun: Sequence[CourseRecord], today: date) -> Iterator[Stopped]:
 
 def _ends(begun: Sequence[CourseRecord], today: date) -> Stopped | None:
     ends = [
-        (_week(one, revision), revision.reason)
-        for one in begun
-        for revision in one.course.revisions
+        (_week(record, revision), revision.reason)
+        for record in begun
+        for revision in record.course.revisions
         if isinstance(revision, End) and not revision.is_void and revision.first <= today
     ]
     return _stopped("", ends) if ends else None
@@ -231,18 +235,18 @@ def _week(record: CourseRecord, revision: Stop | End) -> Fraction:
 
 
 def _name(course: Course, remedy: str) -> str:
-    return next((one.name for one in course.remedies if one.id == remedy), remedy)
+    return next((known.name for known in course.remedies if known.id == remedy), remedy)
 
 
 def _reactions(begun: Sequence[CourseRecord]) -> tuple[Reacted, ...]:
     """Of each client once, those to a remedy of the course from its first day on."""
     found = {
-        (one.client, reaction)
-        for one in begun
-        for reaction in one.course.client.reactions
+        (record.client, reaction)
+        for record in begun
+        for reaction in record.course.client.reactions
         if not reaction.is_void
-        and reaction.day >= one.course.start
-        and reaction.remedy in {remedy.name for remedy in one.course.remedies}
+        and reaction.day >= record.course.start
+        and reaction.remedy in {remedy.name for remedy in record.course.remedies}
     }
     reactions = [reaction for _, reaction in found]
     return tuple(

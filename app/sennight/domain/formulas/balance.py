@@ -38,10 +38,12 @@ _PLACES = {
 class Bound:
     """A sum over the parts' shares that must lie between two values, both ends included.
 
-    `says` names it to the practitioner; None leaves a side open.
+    `of` is a herb's id, or what else of the formula is bounded; `asks` says what is asked of it.
+    None leaves a side open.
     """
 
-    says: str
+    of: str
+    asks: str
     factors: tuple[Fraction, ...]
     low: Fraction | None = None
     high: Fraction | None = None
@@ -96,13 +98,15 @@ def band_bounds(
     width = limit.high - limit.low
     return (
         Bound(
-            f"{herb}: {band}, {_span(limit, first, last)} g a day",
+            herb,
+            f"{band}, {_span(limit, first, last)} g a day",
             tuple(amount * daily.timed for amount in grams),
             limit.low + width * first,
             limit.low + width * last,
         ),
         Bound(
-            f"{herb}: at most {rounded(limit.high, 4)} g a day, with what is taken as needed",
+            herb,
+            f"at most {rounded(limit.high, 4)} g a day, with what is taken as needed",
             tuple(amount * daily.most for amount in grams),
             None,
             limit.high,
@@ -143,7 +147,7 @@ def strength_bound(remedy: Remedy, most: Fraction) -> Bound:
     ]
     if len(ethanol) < len(remedy.ingredients):
         raise CalculationError("some herbs have no ethanol entered; expected it in % v/v for each")
-    return Bound(f"strength: at most {rounded(most, 4)} % v/v", tuple(ethanol), None, most)
+    return Bound("strength", f"at most {rounded(most, 4)} % v/v", tuple(ethanol), None, most)
 
 
 def cost_bound(remedy: Remedy, prices: Mapping[str, Fraction], most: Fraction) -> Bound:
@@ -154,7 +158,7 @@ def cost_bound(remedy: Remedy, prices: Mapping[str, Fraction], most: Fraction) -
     if missing:
         raise CalculationError(f"no price is known for {', '.join(missing)}")
     factors = tuple(prices[ingredient.herb] for ingredient in remedy.ingredients)
-    return Bound(f"cost: at most {rounded(most, 4)} for each mL or g", factors, None, most)
+    return Bound("cost", f"at most {rounded(most, 4)} for each mL or g", factors, None, most)
 
 
 def rebalanced(remedy: Remedy, new_shares: Sequence[Fraction]) -> Remedy:

@@ -55,7 +55,7 @@ def may_be_estimated(herb: Herb, months: int) -> bool:
     """Whether a rule may stand in where a text allows the age but gives no figure."""
     if months < LEAST_YEARS * 12 or months < herb.min_age.value * 12:
         return False
-    held = {one.tag for one in herb.constituents if one.presence is not Presence.TRACE}
+    held = {part.tag for part in herb.constituents if part.presence is not Presence.TRACE}
     return _WORKS_OTHERWISE.isdisjoint(held) and _STRONG.isdisjoint(herb.actions.tags)
 
 

@@ -2,7 +2,7 @@
 
 They are kept apart from what is supplied and never change it: an own herb has an id that no
 supplied herb can have, an own range is a row beside the published ones, and both carry a source
-of the kind `own`. Where a practice says nothing of pregnancy, breast-feeding or age, the careful
+of the kind `own`. Where a practice says nothing of pregnancy, breastfeeding or age, the careful
 side is taken.
 """
 

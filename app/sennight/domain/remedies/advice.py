@@ -18,10 +18,19 @@ class Concern(StrEnum):
     """What signs of danger are chosen by: the course's complaint, or a class of medicines."""
 
     JOINTS = "joints"
+    ARTHRITIS = "arthritis"
+    """A client whose joints may turn hot, whatever the course is for."""
+    HEADACHE = "headache"
     DIGESTION = "digestion"
+    CHEST = "chest"
     MOOD = "mood"
     BLEEDING = "bleeding"
     SEROTONIN = "serotonin"
+    LOW_BLOOD_COUNT = "low blood count"
+    """A medicine that may lower the blood count or weaken immunity."""
+    CHILD = "child"
+    GROWN = "grown"
+    """Everyone who is no child."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,45 +52,66 @@ class Advice:
 # A blow to the head while on an anticoagulant: NPSA signal, 2010 (read). Raised serotonin: MSD
 # manual for consumers (read). Swallowing, weight: advice of a general practice on indigestion
 # (read). Thoughts of self-harm, belly pain, a changed bowel habit: from memory.
-_EMERGENCY = (
-    (None, "trouble breathing, or swelling of the face, lips, tongue or throat"),
-    (None, "chest pain, or sudden breathlessness"),
-    (None, "vomiting blood, or poo that is black or has blood in it"),
-    (Concern.MOOD, "thoughts of harming yourself"),
-    (Concern.SEROTONIN, "agitation or confusion with fever, shaking or heavy sweating"),
-    (Concern.BLEEDING, "a blow to the head, though you feel well, or bleeding that does not stop"),
-    (Concern.DIGESTION, "severe belly pain"),
+# Signs of a stroke: FAST, as the NHS teaches it; a sudden headache: NICE CG150; a child: NICE
+# NG143 (traffic light for fever) and NHS advice to parents; coughing up blood: NHS; a low blood
+# count: BNF, methotrexate and carbimazole. All from memory.
+_Lines = tuple[tuple[frozenset[Concern], str], ...]
+_EVERYONE = frozenset(Concern)
+_JOINTS = frozenset({Concern.JOINTS})
+_ANY_JOINT = frozenset({Concern.JOINTS, Concern.ARTHRITIS})
+_DIGESTION = frozenset({Concern.DIGESTION})
+_CHILD = frozenset({Concern.CHILD})
+_EMERGENCY: _Lines = (
+    (_EVERYONE, "chest pain, trouble breathing, or a swollen face, lips, tongue or throat"),
+    (_CHILD, "fast or hard breathing, or skin or lips that are blue, grey or very pale"),
+    (_CHILD, "a child who is floppy, hard to wake or does not respond to you"),
+    (_CHILD, "a stiff neck, or a rash that does not fade under a glass"),
+    (frozenset({Concern.GROWN}), "a drooping face or arm, or slurred speech"),
+    (frozenset({Concern.HEADACHE}), "a sudden, severe headache, or one with a stiff neck"),
+    (_EVERYONE, "vomiting blood, or poo that is black or has blood in it"),
+    (frozenset({Concern.MOOD}), "thoughts of harming yourself"),
     (
-        Concern.JOINTS,
+        frozenset({Concern.SEROTONIN}),
+        "agitation or confusion with fever, shaking or heavy sweating",
+    ),
+    (
+        frozenset({Concern.BLEEDING}),
+        "a blow to the head, though you feel well, or bleeding that does not stop",
+    ),
+    (_DIGESTION, "severe belly pain"),
+    (
+        _JOINTS,
         "back pain with loss of bladder or bowel control, numbness between the legs, or weak legs",
     ),
-    (None, "a swollen, warm, painful calf on one side"),
-    (
-        Concern.JOINTS,
-        "an injured joint that will not bear your weight, looks the wrong shape or is numb",
-    ),
-    (None, "a fit (seizure), fainting or sudden confusion"),
+    (frozenset({Concern.GROWN}), "a swollen, warm, painful calf on one side"),
+    (_JOINTS, "an injured joint that will not bear your weight, looks the wrong shape or is numb"),
+    (_EVERYONE, "a fit (seizure), fainting or sudden confusion"),
 )
-_SAME_DAY = (
-    (Concern.JOINTS, "a joint that turns hot, red, swollen and painful, with or without a fever"),
-    (Concern.JOINTS, "one joint that flares far more than the rest"),
-    (Concern.DIGESTION, "trouble swallowing, or food that sticks"),
-    (None, "yellow skin or eyes, or dark urine"),
-    (None, "a new bad headache, jaw pain or any change in your sight"),
+_SAME_DAY: _Lines = (
+    (_ANY_JOINT, "a joint that turns hot, red, swollen and painful, with or without a fever"),
+    (_ANY_JOINT, "one joint that flares far more than the rest"),
+    (frozenset({Concern.LOW_BLOOD_COUNT}), "a fever, sore throat, mouth ulcers or new bruises"),
+    (_DIGESTION, "trouble swallowing, or food that sticks"),
+    (frozenset({Concern.CHEST}), "coughing up blood, or a cough with a high fever"),
+    (_CHILD, "a fever of 39 °C or more, or one that lasts 5 days"),
+    (_CHILD, "drinking or passing water much less than usual"),
+    (_EVERYONE, "yellow skin or eyes, or dark urine"),
+    (_EVERYONE, "a new bad headache, jaw pain or any change in your sight"),
 )
-_SOON = (
+_SOON: _Lines = (
     (
-        Concern.DIGESTION,
+        _DIGESTION,
         "See a doctor soon if you lose weight without trying or your bowels change for weeks.",
     ),
+    (
+        frozenset({Concern.CHEST}),
+        "See a doctor soon if a cough lasts longer than 3 weeks.",
+    ),
 )
-_Lines = tuple[tuple[Concern | None, str], ...]
-JOINTS_ALONE = frozenset({Concern.JOINTS})
+USUAL = frozenset({Concern.JOINTS, Concern.GROWN})
 
 
-def get_help(
-    emergency: str = "", concerns: Collection[Concern] = JOINTS_ALONE
-) -> tuple[Advice, Advice]:
+def get_help(emergency: str = "", concerns: Collection[Concern] = USUAL) -> tuple[Advice, Advice]:
     """When to call for help at once, and when to see a doctor the same day.
 
     `emergency` is the number to call where the client lives; empty where it is not known.
@@ -110,12 +140,14 @@ def see_soon(concerns: Collection[Concern]) -> tuple[str, ...]:
 
 
 def _of(lines: _Lines, concerns: Collection[Concern]) -> tuple[str, ...]:
-    return tuple(words for concern, words in lines if concern is None or concern in concerns)
+    return tuple(
+        words for about, words in lines if about is _EVERYONE or not about.isdisjoint(concerns)
+    )
 
 
 _PREGNANT = "you find out that you are pregnant"
 _PREGNANT_OR_FEEDING = (
-    "If you are pregnant, hope to be, or are breast-feeding, ask us before you take anything on "
+    "If you are pregnant, hope to be, or are breastfeeding, ask us before you take anything on "
     "this sheet."
 )
 
@@ -175,6 +207,6 @@ def advice_for(forms: Collection[Form], *, may_be_pregnant: bool = True) -> tupl
 
 
 def _without_pregnancy(advice: Advice) -> Advice:
-    """The same for men and small children."""
+    """The same for men, small children and the old."""
     left_out = (_PREGNANT, _PREGNANT_OR_FEEDING)
     return replace(advice, items=tuple(item for item in advice.items if item not in left_out))

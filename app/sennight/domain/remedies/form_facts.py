@@ -49,10 +49,15 @@ class Filling(StrEnum):
     ESSENTIAL_OIL = "essential-oil"
 
 
+def filling_name(filling: Filling) -> str:
+    """What it is called in a list: infused oil."""
+    return str(filling).replace("-", " ")
+
+
 def filling_words(filling: Filling | None) -> str:
     """As what a herb is said to be, behind its name; a powder and a substance are so as named."""
     named = filling not in (None, Filling.POWDER, Filling.SUBSTANCE)
-    return f" {str(filling).replace('-', ' ')}" if named else ""
+    return f" {filling_name(filling)}" if filling and named else ""
 
 
 class Keeping(StrEnum):
@@ -117,6 +122,9 @@ class FormFacts:
 
     making: str = ""
     """What is made of it at one time with water, *cup* or *bath*; empty for what needs none."""
+
+    water_ml: int = 250
+    """mL of water to one making where nothing else is said: common practice."""
 
     published: tuple[Preparation, ...] = ()
     """Which published forms for the skin or the mouth its use is compared with."""

@@ -239,6 +239,7 @@ class Form(StrEnum):
             step="1",
             use=words.BATH,
             making="bath",
+            water_ml=1000,
             published=(Preparation.BATH,),
         ),
     )

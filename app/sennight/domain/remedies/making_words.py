@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import assert_never
 
 from sennight.domain.amounts import plain_number
@@ -9,13 +10,24 @@ from sennight.domain.directions.plain_words import counted
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Method, TeaMaking
 
+LITRE, HALF_A_LITRE = 1000, 500
+"""mL."""
+
 
 def _herbs(tea: TeaMaking) -> str:
     return f"{plain_number(tea.grams_per_cup)} g of the dried herbs"
 
 
+def water_words(ml: Fraction) -> str:
+    """`250 mL`, `1 litre`, `1.5 litres`: as it is measured in a kitchen."""
+    if ml < LITRE or ml % HALF_A_LITRE:
+        return f"{plain_number(ml)} mL"
+    litres = plain_number(ml / LITRE)
+    return f"{litres} {'litre' if ml == LITRE else 'litres'}"
+
+
 def _water(tea: TeaMaking) -> str:
-    return f"{plain_number(tea.water_ml)} mL of"
+    return f"{water_words(tea.water_ml)} of"
 
 
 def time_words(minutes: int) -> str:

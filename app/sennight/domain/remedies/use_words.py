@@ -27,13 +27,23 @@ EYES = (
 NO_HEAT = (
     "No heat pad or tight bandage over it, and no bath or shower for an hour before or after."
 )
+ON_SORE_SKIN = (
+    "Use it on unbroken skin. On sore or inflamed skin use it only where we agreed, and never "
+    "on an open wound."
+)
+NO_BANDAGE = "No heat pad or tight bandage over it."
+"""What is bland may go on after a bath, as in eczema; common practice."""
 ON_SKIN = (EXTERNAL, PATCH_TEST, UNBROKEN, WASH_HANDS, EYES, NO_HEAT)
 
 # Common practice; a thin layer and a clean finger or spatula keep germs out of a jar.
 SPREAD = (
     EXTERNAL,
     "Take a little out with a clean finger or spatula, and rub in a thin layer.",
-    *ON_SKIN[1:],
+    PATCH_TEST,
+    ON_SORE_SKIN,
+    WASH_HANDS,
+    EYES,
+    NO_BANDAGE,
 )
 COMPRESS = (
     EXTERNAL,
@@ -42,7 +52,7 @@ COMPRESS = (
         "Let it cool until it is warm to the inside of your wrist. Soak a clean cloth in it, "
         "wring it out and lay it on for 15 to 20 minutes. Make it fresh each time."
     ),
-    UNBROKEN,
+    ON_SORE_SKIN,
     EYES,
 )
 # EMA monographs on herbs for baths (lavender oil, pine): 35 to 38 °C, 10 to 20 minutes, and who

@@ -19,6 +19,14 @@ class PhoneSteps:
     steps: tuple[str, ...]
 
 
+def old_calendar(name: str) -> str:
+    """What comes before a fresh set of reminders is opened."""
+    return (
+        f"Remove the old calendar “{name}” from your phone first, with all its events, or you "
+        "will be reminded twice."
+    )
+
+
 def steps_on_paper(calendar: str) -> tuple[str, ...]:
     """The steps in a few lines: what is the same on every phone is said once."""
     phones = phone_steps(calendar)

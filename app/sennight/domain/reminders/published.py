@@ -62,6 +62,17 @@ class Issued:
 
 
 @dataclass(frozen=True, slots=True)
+class PhoneCalendar:
+    """What a calendar on the client's phone is called.
+
+    `old` is the one that has to be removed first; empty where there is none.
+    """
+
+    name: str
+    old: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Published:
     """The record of a course's reminders as last given out.
 
@@ -92,6 +103,11 @@ class Published:
         """What the calendar is called; each fresh set has a name of its own."""
         name = self.name or plan_name(self.course)
         return f"{name} set {self.generation + 1}" if self.generation else name
+
+    def phone_calendar(self, *, fresh: bool) -> PhoneCalendar:
+        """The calendar that the next file is for; a fresh set has one of its own."""
+        after = replace(self, generation=self.generation + 1) if fresh else self
+        return PhoneCalendar(after.calendar_name, self.calendar_name if fresh and self.on else "")
 
     def next_stamp(self, now: datetime) -> datetime:
         """The moment to give a publication: now, and later than every one before.

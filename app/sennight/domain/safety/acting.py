@@ -105,6 +105,7 @@ def _hours(findings: Sequence[Finding], client: Client) -> Iterator[Act]:
     Far enough from every medicine, and from the other doses of the remedy.
     """
     near = [s for finding in findings for s in finding.statements if isinstance(s, TooNear)]
+    moves = [s for finding in findings for s in finding.steps if isinstance(s, MoveDose)]
     for finding in findings:
         mine = [s for s in finding.statements if isinstance(s, TooNear)]
         hours = max((statement.hours for statement in mine), default=0)
@@ -113,7 +114,12 @@ def _hours(findings: Sequence[Finding], client: Client) -> Iterator[Act]:
         free = [moment for moment in far if _is_free(far[moment], near)]
         for step in finding.steps:
             if isinstance(step, MoveDose):
-                fits = [to for to in free if _fits(far[to], step, doses[step.remedy], hours)]
+                fits = [
+                    to
+                    for to in free
+                    if _fits(far[to], step, doses[step.remedy], hours)
+                    and not _is_given_away(far[to], step, moves)
+                ]
                 for moment in _nearest(fits, step.minute, client.day):
                     yield MoveHour(step.remedy, step.minute, moment, far[moment])
 
@@ -122,6 +128,14 @@ def _fits(minute: int, step: MoveDose, times: Sequence[int], hours: int) -> bool
     """Whether a dose can be at a time beside the others, or is to be, which move too."""
     others = [other for other in times if other != step.minute]
     return minute == step.to_minute or are_apart(minute, others, gap_of_doses(times, hours))
+
+
+def _is_given_away(minute: int, step: MoveDose, moves: Iterable[MoveDose]) -> bool:
+    """Whether another dose of the remedy is to go to a time."""
+    return any(
+        (move.remedy, move.to_minute) == (step.remedy, minute) and move.minute != step.minute
+        for move in moves
+    )
 
 
 def _is_free(minute: int, near: Iterable[TooNear]) -> bool:

@@ -6,7 +6,7 @@ only mentions follows from the herb and the client's fact.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.plain_words import listed
@@ -14,7 +14,7 @@ from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Herb, Level, MateriaMedica
 from sennight.domain.remedies.contents import taken_as
 from sennight.domain.remedies.form_facts import Taking
-from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.forms import Form, is_taken_by_mouth
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.safety.facts import ClientFacts, client_facts
 from sennight.domain.safety.for_client import ClientSentence, Place
@@ -23,7 +23,7 @@ from sennight.domain.safety.uses import remedies_given
 from sennight.domain.safety.wording_statements import (
     words_of,
 )
-from sennight.domain.tag_words import lower_first, upper_first
+from sennight.domain.tag_words import lower_first, short_name, upper_first
 
 
 def advice_sentences(
@@ -42,6 +42,34 @@ def advice_sentences(
     )
 
 
+INR_TAG, INR_THEME = "vitamin-k-antagonist", "clotting"
+INR = (
+    "tell the clinic that checks your INR about this, and have it checked within a week of "
+    "starting, changing or stopping"
+)
+"""For whoever takes warfarin, with any herb: BNF on warfarin and herbal remedies, from memory."""
+
+
+def inr_sentences(
+    layout: Layout, rules: SafetyRules, notes: Collection[ClientSentence]
+) -> Iterator[ClientSentence]:
+    """That the INR is checked, for what is swallowed and of which no note says so already."""
+    if INR_TAG not in client_facts(layout.course.client, rules).facts:
+        return
+    theme = rules.theme(INR_THEME)
+    said = {
+        remedy for note in notes if theme and note.says == theme.client for remedy in note.remedies
+    }
+    taken = remedies_given(layout)
+    left = [
+        remedy
+        for remedy in layout.course.remedies
+        if remedy.id in taken and remedy.id not in said and is_taken_by_mouth(remedy.form)
+    ]
+    if left:
+        yield _sentence(Place.TESTS, f"{INR}.", left)
+
+
 def _sentence(place: Place, says: str, remedies: list[Remedy]) -> ClientSentence:
     names = listed([remedy.name for remedy in remedies])
     ids = tuple(remedy.id for remedy in remedies)
@@ -55,9 +83,8 @@ def _advice_on(
     herbs = [
         herb for ingredient in remedy.ingredients if (herb := materia_medica.herb(ingredient.herb))
     ]
-    tags = {caution.tag for herb in herbs for caution in herb.all_cautions}
     for rule in facts.rules.advice:
-        if rule.tag in tags and _is_about(rule, remedy.form):
+        if _is_about(rule, remedy.form) and any(_is_told(rule, herb, facts) for herb in herbs):
             yield rule.place, rule.says
     forms: dict[str, frozenset[TakenAs]] = {}
     for ingredient in remedy.ingredients:
@@ -74,6 +101,14 @@ def _is_about(rule: AdviceRule, form: Form) -> bool:
     return rule.form in ("", _TOLD_OF[form.facts.taking])
 
 
+def _is_told(rule: AdviceRule, herb: Herb, facts: ClientFacts) -> bool:
+    """Whether a herb's record asks for it, and this client is one whom it concerns."""
+    known = {*facts.facts, *facts.properties}
+    is_mild = herb.id in rule.mild and rule.mild_with.isdisjoint(known)
+    has_tag = any(caution.tag == rule.tag for caution in herb.all_cautions)
+    return has_tag and not is_mild and rule.not_with.isdisjoint(known)
+
+
 def _mentioned(herb: Herb, facts: ClientFacts, forms: frozenset[TakenAs]) -> Iterator[str]:
     """What a text says for this client without warning of it, of the forms that are taken."""
     for caution in herb.all_cautions:
@@ -87,4 +122,4 @@ def _mentioned(herb: Herb, facts: ClientFacts, forms: frozenset[TakenAs]) -> Ite
         ):
             fact = upper_first(facts.rules.words.phrase(caution.tag))
             says = lower_first(words_of(caution.text, caution.level))
-            yield f"It contains {lower_first(herb.name)}. {fact}: {says}."
+            yield f"It contains {lower_first(short_name(herb.name))}. {fact}: {says}."

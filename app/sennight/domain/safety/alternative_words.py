@@ -16,9 +16,9 @@ def alternatives_text(proposed: Sequence[Alternative], names: Names) -> str:
     """What could be given instead and what it was checked for; empty where there is nothing."""
     if not proposed:
         return ""
-    herbs = [names.herb(one.herb) for one in proposed]
+    herbs = [names.herb(alternative.herb) for alternative in proposed]
     listed_herbs = listed([herbs[0], *map(lower_first, herbs[1:])])
-    aims = dict.fromkeys(names.label(aim) for one in proposed for aim in one.aims)
+    aims = dict.fromkeys(names.label(aim) for alternative in proposed for aim in alternative.aims)
     known = [lower_first(names.label(fact)) for fact in proposed[0].checked_for]
     against = f"for {listed(known)}" if known else "with nothing recorded about the client"
     its = "Each has its" if len(herbs) > 1 else "It has its"

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from fractions import Fraction
 from itertools import chain, pairwise
 
@@ -46,18 +47,11 @@ def count_findings(uses: Sequence[Use], facts: ClientFacts) -> Iterator[Finding]
 
 
 def _count(rule: CountRule, group: Sequence[Use]) -> Finding:
-    runs = [(use.herb.id, joined(tuple(chain(*use.oral.values())))) for use in group]
-    edges = sorted(
-        {edge for _, spans in runs for span in spans for edge in (span.first, span.end)}
-    )
     days: list[Span] = []
     herbs: dict[str, None] = {}
-    for first, end in pairwise(edges):
-        current = [
-            herb for herb, spans in runs if any(span.first <= first < span.end for span in spans)
-        ]
+    for span, current in _together(group):
         if len(current) >= rule.count:
-            days.append(Span(first, end))
+            days.append(span)
             herbs |= dict.fromkeys(current)
     taken = {
         remedy: spans
@@ -74,6 +68,19 @@ def _count(rule: CountRule, group: Sequence[Use]) -> Finding:
         days=tuple(days),
         statements=(AddsUp(tuple(herbs), rule.text, rule.origin),),
     )
+
+
+def _together(group: Sequence[Use]) -> Iterator[tuple[Span, list[str]]]:
+    """The runs of days on which the same of these herbs are swallowed, and which they are."""
+    changes: dict[date, set[int]] = {}
+    for n, use in enumerate(group):
+        for span in joined(tuple(chain(*use.oral.values()))):
+            for edge in (span.first, span.end):
+                changes.setdefault(edge, set()).add(n)
+    current: set[int] = set()
+    for first, end in pairwise(sorted(changes)):
+        current ^= changes[first]  # joined spans of a herb never meet, so each edge turns it
+        yield Span(first, end), [group[n].herb.id for n in sorted(current)]
 
 
 # Milligrams a day

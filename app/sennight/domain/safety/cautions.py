@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
 from sennight.domain.courses.clients import Fact
 from sennight.domain.dates import Span
-from sennight.domain.herbs.herbs import Caution, Herb, Level, Presence
+from sennight.domain.herbs.herbs import Caution, Herb, Level, MateriaMedica, Presence
 from sennight.domain.safety.facts import (
     ALLERGY_TO_IT,
     EVER,
@@ -26,6 +26,8 @@ from sennight.domain.safety.statements import (
     HoldsAllergen,
     LeastAge,
     LeftOutBefore,
+    OfOneFamily,
+    OnSkinWhileFeeding,
     Quote,
     Statement,
     SuspectedReaction,
@@ -37,6 +39,8 @@ from sennight.domain.safety.uses import RemedyDays, Use, chosen, meeting
 
 INTERNAL = "internal-use"
 SURGERY = "planned-surgery"
+FEEDING = "lactation"
+_AVOID = Severity.AVOID
 
 
 def cautions_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
@@ -49,9 +53,26 @@ def cautions_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
             taken = use.relevant(caution.tag, facts.rules.rub_tags)
             met = _not_exempt(use.herb, caution.tag, facts)
             spans = [facts.span(fact, caution.tag, use.herb) for fact in met]
-            finding = _met(use.herb, caution, _in_forms(use, caution, taken), spans)
             theme = theme_id(use.herb, caution.tag, facts.rules)
-            yield replace(finding, met=met, theme=theme)
+            for finding in _by_route(use, caution, taken, spans):
+                yield replace(finding, met=met, theme=theme)
+
+
+def _by_route(
+    use: Use, caution: Caution, taken: RemedyDays, spans: Sequence[Span]
+) -> Iterator[Finding]:
+    """The finding; on the skin of a woman who feeds a milder one, which the milk hardly meets.
+
+    Only where the record is about use by mouth as well, and advises against it.
+    """
+    taken = _in_forms(use, caution, taken)
+    if caution.tag != FEEDING or use.is_for_skin or SEVERITY_OF[caution.level] is not _AVOID:
+        yield _met(use.herb, caution, taken, spans)
+        return
+    yield _met(use.herb, caution, chosen(taken, use.oral.__contains__), spans)
+    on_skin = _met(use.herb, caution, chosen(taken, use.topical.__contains__), spans)
+    statements = (*on_skin.statements, OnSkinWhileFeeding(use.herb.id))
+    yield replace(on_skin, severity=Severity.CAUTION, statements=statements)
 
 
 def _not_exempt(herb: Herb, tag: str, facts: ClientFacts) -> tuple[Fact, ...]:
@@ -150,7 +171,8 @@ def _allergy_to_it(use: Use, facts: ClientFacts) -> Iterator[Finding]:
         (caution for caution in use.herb.all_cautions if caution.tag == ALLERGY_TO_IT), None
     )
     if caution is not None:
-        yield replace(_met(use.herb, caution, use.all, days), severity=Severity.AVOID)
+        found = _met(use.herb, caution, use.all, days)
+        yield replace(found, severity=Severity.AVOID, met=tuple(allergies))
         return
     remedies, met = meeting(use.all, days)
     yield Finding(
@@ -161,7 +183,35 @@ def _allergy_to_it(use: Use, facts: ClientFacts) -> Iterator[Finding]:
         remedies=remedies,
         days=met,
         statements=(AllergicToIt(use.herb.id),),
+        met=tuple(allergies),
     )
+
+
+def kin_met(use: Use, facts: ClientFacts, materia_medica: MateriaMedica) -> Iterator[Finding]:
+    """A herb of the family of another one that the client is allergic to.
+
+    Only of the families for which a rule says that people react to all of it.
+    """
+    families = [rule for rule in facts.rules.herb_rules.of(use.herb) if rule.herbs.family]
+    for allergy in facts.client.allergies if families else ():
+        other = materia_medica.herb(allergy.tag)
+        if other is None or other.id == use.herb.id:
+            continue
+        for rule in families:
+            if other.family == rule.herbs.family:
+                tag = rule.facts.tags[0]
+                remedies, days = meeting(use.all, (plain_span(allergy),))
+                yield Finding(
+                    severity=Severity.CAUTION,
+                    rule=HerbWithFact(use.herb.id, tag),
+                    fact=tag,
+                    herbs=(use.herb.id,),
+                    remedies=remedies,
+                    days=days,
+                    statements=(OfOneFamily(use.herb.id, other.id, rule.origins[0]),),
+                    met=(allergy,),
+                    theme=rule.theme or facts.rules.theme_id_of(tag),
+                )
 
 
 def age_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:

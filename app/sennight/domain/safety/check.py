@@ -6,9 +6,10 @@ never the number of days. No finding is not clearance: only what is recorded can
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
+from sennight.domain.courses.clients import Fact
 from sennight.domain.courses.possible_flares import possible_flares
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.exposure.exposure import exposures
@@ -21,6 +22,7 @@ from sennight.domain.safety.cautions import (
     age_met,
     allergies_met,
     cautions_met,
+    kin_met,
     reaction_findings,
     reactions_met,
     surgery_met,
@@ -32,7 +34,7 @@ from sennight.domain.safety.ethanol import ethanol_findings
 from sennight.domain.safety.facts import EVER, ClientFacts, client_facts
 from sennight.domain.safety.finding_rules import FlagStands, HerbUnrecorded, HoursBetween
 from sennight.domain.safety.findings import Finding, Severity, merged, told_once
-from sennight.domain.safety.hours_apart import hours_apart
+from sennight.domain.safety.hours_apart import hours_apart, settled
 from sennight.domain.safety.preparations import preparation_findings
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.safety.rule_findings import other_herbs_met, rules_met, with_rules_met
@@ -66,7 +68,7 @@ def findings(
             *_lengths(flare.once, materia_medica, facts, only=flare.remedies),
         ]
         all_findings += (replace(finding, if_flare=(flare.phase.id,)) for finding in if_flare)
-    every = told_once(merged(all_findings))
+    every = settled(told_once(merged(all_findings)))
     return tuple(_with_names(finding, facts) for finding in every)
 
 
@@ -76,7 +78,16 @@ def _with_names(finding: Finding, facts: ClientFacts) -> Finding:
     named = isinstance(finding.rule, HoursBetween)
     because = () if named else facts.names(met, finding.fact)
     theme = finding.theme or facts.rules.theme_id_of(finding.fact)
-    return replace(finding, met=met, because=because, theme=theme)
+    return replace(finding, met=met, because=because, theme=_theme_for(theme, met, facts))
+
+
+def _theme_for(theme_id: str, met: Iterable[Fact], facts: ClientFacts) -> str:
+    """The theme, or the other one where it is only for facts that are not behind the finding."""
+    theme = facts.rules.theme(theme_id)
+    if theme is None or not theme.only_for:
+        return theme_id
+    held = {fact for tag in theme.only_for for fact in facts.facts.get(tag, ())}
+    return theme_id if held.intersection(met) else theme.otherwise
 
 
 def _on(
@@ -92,6 +103,8 @@ def _on(
     yield from count_findings(herb_uses, facts)
     yield from amount_findings(layout, herb_uses, materia_medica, facts)
     looked_at = _in(herb_uses, only)
+    for use in looked_at:
+        yield from kin_met(use, facts, materia_medica)
     rows = exposures(layout, materia_medica)
     yield from over_findings(rows, looked_at, layout.course.client)
     for use in looked_at:

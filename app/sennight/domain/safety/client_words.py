@@ -34,6 +34,7 @@ from sennight.domain.safety.names import (
     Names,
 )
 from sennight.domain.safety.statements import (
+    OnSkinWhileFeeding,
     TooNear,
 )
 from sennight.domain.safety.steps import (
@@ -44,7 +45,7 @@ from sennight.domain.safety.steps import (
     Step,
 )
 from sennight.domain.safety.themes import Theme
-from sennight.domain.tag_words import lower_first
+from sennight.domain.tag_words import lower_first, short_name
 
 ALLERGY = "allergy"
 """The theme of what may set off an allergy."""
@@ -73,6 +74,8 @@ def _said(finding: Finding, theme: Theme | None, names: Names) -> tuple[Place, s
             place, says = _of_theme(theme) if theme else _of_fact(tag, finding, names)
             if theme and theme.id == ALLERGY:
                 says = f"{_allergen(tag, finding, names)}: {says}"
+            if any(isinstance(said, OnSkinWhileFeeding) for said in finding.statements):
+                says = f"keep it off your breasts; {says}"
             return place, f"{last}, and {says}" if last else says
         case HoursBetween():
             return Place.DAY, _hours(finding, names)
@@ -107,6 +110,10 @@ def _said(finding: Finding, theme: Theme | None, names: Names) -> tuple[Place, s
             assert_never(finding.rule)
 
 
+def _herb(herb: str, names: Names) -> str:
+    return lower_first(short_name(names.herb(herb)))
+
+
 def _of_theme(theme: Theme | None) -> tuple[Place, str]:
     """What a theme tells the client; where it tells nothing, to keep to the dose."""
     return (theme.place, theme.client) if theme and theme.client else (Place.USE, NO_MORE)
@@ -114,12 +121,25 @@ def _of_theme(theme: Theme | None) -> tuple[Place, str]:
 
 def _allergen(tag: str, finding: Finding, names: Names) -> str:
     """Which herb it is, and that the client told of the allergy: said with the remedy itself."""
-    herbs = listed([lower_first(names.herb(herb)) for herb in finding.herbs])
-    return f"it contains {herbs}, and you told us of your {_called(tag, finding, names)}"
+    herbs = listed([_herb(herb, names) for herb in finding.herbs])
+    allergies = [_allergy(fact.tag, names) for fact in finding.met] or [_allergy(tag, names)]
+    told = listed(list(dict.fromkeys(allergies)))
+    return f"it contains {herbs}, and you told us of your {told}"
+
+
+def _allergy(tag: str, names: Names) -> str:
+    """An allergy by its name; to a herb or a constituent, to that."""
+    if names.materia_medica.herb(tag):
+        return f"allergy to {_herb(tag, names)}"
+    if names.rules.records.is_condition(tag):
+        return names.label(tag)
+    return f"allergy to {names.label(tag)}"
 
 
 def _of_fact(tag: str, finding: Finding, names: Names) -> tuple[Place, str]:
     """What is told of a fact that belongs to no theme."""
+    if not finding.fact:
+        return Place.USE, NO_MORE  # what is said of the herb by mouth, whoever takes it
     called = _called(tag, finding, names)
     if names.rules.records.is_medicine(tag) or tag in names.rules.records.properties:
         return Place.MEDICINES, f"tell us before anything about your {called} changes"
@@ -133,7 +153,8 @@ def _called(tag: str, finding: Finding, names: Names) -> str:
 
 def _ask_about(finding: Finding, names: Names) -> str:
     name = _called(finding.fact, finding, names)
-    return f"ask your pharmacist or doctor whether you can take this with {name}"
+    them = "these remedies" if len(finding.remedies) > 1 else "this remedy"
+    return f"ask your pharmacist or doctor whether you can use {them} with {name}"
 
 
 def _last_dose(step: Step, names: Names) -> str:
@@ -141,10 +162,10 @@ def _last_dose(step: Step, names: Names) -> str:
         case LastDoseBefore(day):
             return f"take the last dose before {plain_date(day)}"
         case LastDoseOn(herb, day):
-            name = lower_first(names.herb(herb))
+            name = _herb(herb, names)
             return f"because of the {name}, do not use after {plain_date(day)}"
         case NotBefore(herb, day):
-            name = lower_first(names.herb(herb))
+            name = _herb(herb, names)
             return f"because of the {name}, do not start before {plain_date(day)}"
         case _:
             return ""
@@ -153,7 +174,7 @@ def _last_dose(step: Step, names: Names) -> str:
 def _length(finding: Finding, names: Names) -> str:
     """That going on is agreed by the last day; the table, labels and calendar may go past it."""
     lasts = [step for step in finding.steps if isinstance(step, LastDoseOn)]
-    because = f"because of the {lower_first(names.herb(lasts[0].herb))}"
+    because = f"because of the {_herb(lasts[0].herb, names)}"
     return (
         f"{because}, we will check with you by {plain_date(lasts[0].day)} whether you go on with "
         "this; if we have not, stop after that day"
@@ -185,9 +206,10 @@ def _minutes(finding: Finding) -> tuple[int, ...]:
 def _hours(finding: Finding, names: Names) -> str:
     """How far from which medicine, and when instead where that is known."""
     near = _near(finding)
-    medicines = listed(list(dict.fromkeys(names.label(statement.medicine) for statement in near)))
+    medicines = listed(
+        list(dict.fromkeys(names.medicine(statement.medicine) for statement in near))
+    )
     hours = counted(max(statement.hours for statement in near), "hour")
     moved = sorted({step.to_minute for step in finding.steps if isinstance(step, MoveDose)})
-    verb = "is" if len(moved) == 1 else "are"
-    instead = f"; {listed([*map(clock, moved)])} {verb} far enough" if moved else ""
-    return f"keep {hours} between each dose and your {medicines}{instead}"
+    instead = f", for example at {listed([*map(clock, moved)])}" if moved else ""
+    return f"take this at least {hours} before or after your {medicines}{instead}"

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 
+from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.plain_words import counted, listed, plain_date
 from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Herb, MateriaMedica
@@ -29,6 +30,9 @@ class Purpose:
 
     It is known by actions that are wanted, else by the system that a remedy acts on. `texts` are
     remarks of the herbs' records that speak of it; `days` hold where no record gives any.
+
+    One with `herbs` and `facts` is known by a herb of the course and a fact of the client, and
+    takes the place of those in `instead_of`: feverfew for a client with migraine is for headaches.
     """
 
     id: str
@@ -37,6 +41,9 @@ class Purpose:
     system: str
     days: int
     texts: frozenset[str]
+    herbs: frozenset[str] = frozenset()
+    facts: frozenset[str] = frozenset()
+    instead_of: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,21 +55,26 @@ class ComeBackRules:
 
 
 def come_back_sentences(
-    layout: Layout, materia_medica: MateriaMedica, rules: ComeBackRules
+    layout: Layout,
+    materia_medica: MateriaMedica,
+    rules: ComeBackRules,
+    known: Collection[str] = (),
 ) -> Iterator[ClientSentence]:
     """One sentence a purpose, with the remedies that are for it and the least of their days.
+
+    `known` are the client's facts, as tags.
 
     It has the day by which to come back, counted from the first day on which a remedy is taken.
     What is kept for a flare-up has none: when it begins is not known, and the client calls then.
     """
     taken = remedies_given(layout)
-    wanted = frozenset(layout.course.protocol.aims)
+    purposes = purposes_of(layout.course, materia_medica, rules, known)
     for_it: dict[Purpose, list[tuple[Remedy, int]]] = {}
     for remedy in layout.course.remedies:
         if remedy.id in taken:
-            herbs = _herbs(remedy, materia_medica)
-            purpose = purpose_of(remedy, herbs, wanted, rules)
-            for_it.setdefault(purpose, []).append((remedy, days_for(purpose, herbs, rules)))
+            purpose = purposes[remedy.id]
+            days = days_for(purpose, _herbs(remedy, materia_medica), rules)
+            for_it.setdefault(purpose, []).append((remedy, days))
     for purpose, remedies in for_it.items():
         yield _told(purpose, remedies, _first_days(layout))
 
@@ -93,6 +105,25 @@ def _told(
 def _herbs(remedy: Remedy, materia_medica: MateriaMedica) -> tuple[Herb, ...]:
     known = (materia_medica.herb(ingredient.herb) for ingredient in remedy.ingredients)
     return tuple(herb for herb in known if herb)
+
+
+def purposes_of(
+    course: Course, materia_medica: MateriaMedica, rules: ComeBackRules, known: Collection[str]
+) -> Mapping[str, Purpose]:
+    """What each remedy of a course is for, for a client with these facts."""
+    wanted = frozenset(course.protocol.aims)
+    purposes = {
+        remedy.id: purpose_of(remedy, _herbs(remedy, materia_medica), wanted, rules)
+        for remedy in course.remedies
+    }
+    herbs = {part.herb for remedy in course.remedies for part in remedy.ingredients}
+    for special in rules.purposes:
+        if herbs & special.herbs and special.facts.intersection(known):
+            for remedy in course.remedies:
+                is_of_it = purposes[remedy.id].id in special.instead_of
+                if is_of_it and is_taken_by_mouth(remedy.form):
+                    purposes[remedy.id] = special
+    return purposes
 
 
 def purpose_of(

@@ -150,8 +150,12 @@ def _days(limit: Duration, first: date) -> int:
 
 
 def usual_break(limit: int) -> int:
-    """Days off that begin the count anew where no text says how many: common practice."""
-    return max(SHORTEST_BREAK, -(-limit // 2))
+    """Days off that begin the count anew where no text says how many: common practice.
+
+    Half as long as the use, in whole weeks.
+    """
+    half = -(-limit // 2)
+    return max(SHORTEST_BREAK, half - half % SHORTEST_BREAK)
 
 
 def over_limit(

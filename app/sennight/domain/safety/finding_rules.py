@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import assert_never
 
 from sennight.domain.amounts import rounded
@@ -174,6 +175,7 @@ FindingRule = (
 )
 
 
+@lru_cache(1024)
 def finding_id(rule: FindingRule) -> str:
     """The stable id of what a finding is about."""
     match rule:

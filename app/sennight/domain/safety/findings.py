@@ -97,10 +97,16 @@ def merged(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     by_id: dict[str, Finding] = {}
     for finding in findings:
         if any(finding.days):
-            known = by_id.get(finding.id)
-            by_id[finding.id] = joined_findings(known, finding) if known else finding
-    runs = (replace(finding, days=joined(finding.days)) for finding in by_id.values())
-    return tuple(sorted(runs, key=_order))
+            name = finding.id
+            known = by_id.get(name)
+            by_id[name] = joined_findings(known, finding) if known else finding
+    return tuple(sorted(map(_with_runs, by_id.values()), key=_order))
+
+
+def _with_runs(finding: Finding) -> Finding:
+    """With its days as fewest spans."""
+    days = joined(finding.days)
+    return finding if days == finding.days else replace(finding, days=days)
 
 
 def told_once(findings: Iterable[Finding]) -> tuple[Finding, ...]:

@@ -7,7 +7,7 @@ the medicine are not known, the finding says how many hours to keep and when the
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations, permutations
 
 from sennight.domain.client_facts.records import ORAL_MEDICINE
@@ -18,7 +18,7 @@ from sennight.domain.day import DAY_MINUTES, ClientDay, Moment, as_minutes
 from sennight.domain.herbs.herbs import Herb, Level
 from sennight.domain.herbs.sources import Origin
 from sennight.domain.safety.facts import ClientFacts
-from sennight.domain.safety.finding_rules import HoursBetween
+from sennight.domain.safety.finding_rules import FindingRule, HoursBetween
 from sennight.domain.safety.findings import SEVERITY_OF, Finding
 from sennight.domain.safety.rule_findings import Active, active_rules, exempt
 from sennight.domain.safety.statements import (
@@ -68,6 +68,8 @@ def hours_apart(layout: Layout, use: Use, facts: ClientFacts) -> Iterator[Findin
         kept = _longest(use.herb, fact, active, facts)
         if kept is None or _is_said_of(use.herb, fact, active, facts):
             continue
+        if kept.tag == ORAL_MEDICINE and _is_never_delayed(fact, facts):
+            continue
         span = facts.span(fact, kept.tag, use.herb)
         near = [
             stretch
@@ -77,6 +79,11 @@ def hours_apart(layout: Layout, use: Use, facts: ClientFacts) -> Iterator[Findin
         ]
         if near:
             yield _finding(layout, use, kept, _Near(fact, span, tuple(near)))
+
+
+def _is_never_delayed(fact: Fact, facts: ClientFacts) -> bool:
+    """Whether a medicine is taken when it is needed, and nobody should wait with it."""
+    return any(fact in facts.facts.get(tag, ()) for tag in facts.rules.never_delayed)
 
 
 def _is_said_of(herb: Herb, fact: Fact, active: Active, facts: ClientFacts) -> bool:
@@ -198,6 +205,45 @@ def _finding(layout: Layout, use: Use, kept: _Kept, near: _Near) -> Finding:
     )
 
 
+def settled(findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """Hours apart without two doses of one remedy sent to one time, nor one dose to two.
+
+    The longest hours are seen to first. What then fits nowhere is only told to be kept apart.
+    """
+    longest = sorted(
+        (finding for finding in findings if isinstance(finding.rule, HoursBetween)),
+        key=lambda finding: -_hours(finding),
+    )
+    moves: dict[tuple[str, int], MoveDose] = {}
+    steps: dict[FindingRule, tuple[Step, ...]] = {}
+    for finding in longest:
+        steps[finding.rule] = tuple(
+            dict.fromkeys(_settled(step, _hours(finding), moves) for step in finding.steps)
+        )
+    return tuple(
+        replace(finding, steps=steps[finding.rule]) if finding.rule in steps else finding
+        for finding in findings
+    )
+
+
+def _settled(step: Step, hours: int, moves: dict[tuple[str, int], MoveDose]) -> Step:
+    """A step beside those before it, which it joins where it goes with them."""
+    if not isinstance(step, MoveDose):
+        return step
+    known = moves.get((step.remedy, step.minute))
+    if known is not None:
+        return known
+    taken = {move.to_minute for (remedy, _), move in moves.items() if remedy == step.remedy}
+    if step.to_minute in taken:
+        return KeepHours(hours)
+    moves[step.remedy, step.minute] = step
+    return step
+
+
+def _hours(finding: Finding) -> int:
+    return max((s.hours for s in finding.statements if isinstance(s, TooNear)), default=0)
+
+
 def _dose_times(remedy: str, near: _Near) -> DoseTimes:
     mine = [stretch for stretch in near.stretches if stretch.remedy == remedy]
     times = sorted({minute for stretch in mine for minute in stretch.times})
@@ -238,7 +284,7 @@ def are_apart(minute: int, others: Iterable[int], gap: int) -> bool:
 
 def gap_of_doses(times: Sequence[int], hours: int) -> int:
     """Minutes kept between doses of one remedy: the hours, or what they are apart now if less."""
-    now = (apart(one, two) for one, two in combinations(times, 2))
+    now = (apart(first, second) for first, second in combinations(times, 2))
     return min(hours * 60, min(now, default=DAY_MINUTES))
 
 

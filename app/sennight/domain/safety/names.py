@@ -37,6 +37,10 @@ class Names:
         """What a fact of the client is called, without a medicine's dose."""
         return fact.name or self.label(fact.tag)
 
+    def medicine(self, name: str) -> str:
+        """A medicine by its name as it was typed, or by its tag."""
+        return self.label(name) if self.rules.records.is_medicine(name) else name
+
     @property
     def course_herbs(self) -> tuple[str, ...]:
         """The ids of the herbs in the course's remedies."""

@@ -30,15 +30,18 @@ _RISING = tuple(Presence)
 class Group:
     """Herbs that have something in common; exactly one of the first two is set.
 
-    A constituent counts from the presence `least` on.
+    A constituent counts from the presence `least` on; herbs of `without` never do.
     """
 
     constituent: str = ""
     action: str = ""
     least: Presence = Presence.LOW
+    without: frozenset[str] = frozenset()
 
     def holds(self, herb: Herb) -> bool:
         """Whether a herb belongs to the group."""
+        if herb.id in self.without:
+            return False
         if self.constituent:
             return any(
                 constituent.tag == self.constituent
@@ -124,12 +127,17 @@ class AdviceRule:
     """What the client is told of every remedy that holds a herb with a tag of advice.
 
     `form` says of which: `oral`, `rub` or, where it is empty, any; `place` where on the sheet.
+    It is not told to clients with a fact of `not_with`, and of `mild` herbs only to those with
+    one of `mild_with`.
     """
 
     tag: str
     says: str
     form: str
     place: Place
+    not_with: frozenset[str] = frozenset()
+    mild: frozenset[str] = frozenset()
+    mild_with: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,13 +167,14 @@ class SafetyRules:
     """All rules. `as_of` is the day on which they and the herbs' records were last gone over.
 
     `implies` says which further tags a fact brings with it; `not_oral` which medicines are not
-    taken by mouth; `counts_back` the facts whose days begin before their date; `lasts` how many
-    days a fact without an end holds; `rub_tags` the facts that matter for what is used on the
-    skin; `words` how tags are read; `tags` all that there are of conditions, medicines and
-    constituents; `records` what medicines and conditions bring with them. `names_fact` are
-    texts of records that name the client's fact themselves, `tells_length` those that add
-    nothing to the length that they stand beside. `record_themes` say by which theme it is told
-    what a herb's own record says, by herb and tag; empty where it is that of the fact.
+    taken by mouth; `never_delayed` which are taken at once when they are needed; `counts_back`
+    the facts whose days begin before their date; `lasts` how many days a fact without an end
+    holds; `rub_tags` the facts that matter for what is used on the skin; `words` how tags are
+    read; `tags` all that there are of conditions, medicines and constituents; `records` what
+    medicines and conditions bring with them. `names_fact` are texts of records that name the
+    client's fact themselves, `tells_length` those that add nothing to the length that they stand
+    beside. `record_themes` say by which theme it is told what a herb's own record says, by herb
+    and tag; empty where it is that of the fact.
     """
 
     as_of: date
@@ -186,6 +195,7 @@ class SafetyRules:
     lasts: Mapping[str, int] = field(default_factory=dict)
     counts_back: tuple[str, ...] = ()
     not_oral: tuple[str, ...] = ()
+    never_delayed: tuple[str, ...] = ()
     rub_tags: frozenset[str] = frozenset()
     words: TagWords = field(default_factory=TagWords)
     tags: tuple[str, ...] = ()

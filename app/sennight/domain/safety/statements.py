@@ -75,6 +75,22 @@ class AllergicToIt:
 
 
 @dataclass(frozen=True, slots=True)
+class OnSkinWhileFeeding:
+    """What a herb's record has against it by mouth says little of its use on the skin."""
+
+    herb: str
+
+
+@dataclass(frozen=True, slots=True)
+class OfOneFamily:
+    """The client is allergic to another herb of a family that people react to as a whole."""
+
+    herb: str
+    other: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
 class AllergyToWhich:
     """An allergy to a herb is recorded, but not to which."""
 
@@ -320,6 +336,8 @@ Statement = (
     | WashOut
     | HoldsAllergen
     | AllergicToIt
+    | OfOneFamily
+    | OnSkinWhileFeeding
     | AllergyToWhich
     | NotInRecords
     | MayBeEither

@@ -128,6 +128,6 @@ def _told_with(finding: Finding, theme: Theme | None) -> object:
             kept = tuple((statement.medicine, statement.hours) for statement in near)
             return HoursBetween, finding.severity, kept, finding.if_flare
         case EthanolWithFact():
-            return EthanolWithFact, grave, finding.if_flare
+            return EthanolWithFact, finding.severity, finding.if_flare
         case _:
             return finding.rule

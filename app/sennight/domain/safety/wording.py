@@ -56,10 +56,8 @@ from sennight.domain.safety.steps import (
     Step,
 )
 from sennight.domain.safety.wording_sources import sources
-from sennight.domain.safety.wording_statements import (
-    statement_words,
-    step_words,
-)
+from sennight.domain.safety.wording_statements import statement_words
+from sennight.domain.safety.wording_steps import step_words
 from sennight.domain.tag_words import upper_first
 
 REFER = "Refer the client to a doctor."

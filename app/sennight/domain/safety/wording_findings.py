@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.kept import kept
@@ -45,8 +46,15 @@ class _Words:
 
 
 def _said(said: _Said, finding: Finding) -> WordedFinding | None:
+    """What was said of a finding before, be it of other days, which no word of it tells."""
     known = said.get(finding.rule)
-    return known[1] if known is not None and known[0] == finding else None
+    if known is None or known[0] == finding:
+        return known and known[1]
+    if replace(known[0], days=finding.days) != finding:
+        return None
+    words = replace(known[1], days=finding.days)
+    said[finding.rule] = finding, words
+    return words
 
 
 def _say(said: _Said, finding: Finding, names: Names) -> WordedFinding:

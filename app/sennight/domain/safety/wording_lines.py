@@ -22,10 +22,8 @@ from sennight.domain.safety.steps import (
 from sennight.domain.safety.telling import Line
 from sennight.domain.safety.wording import WordedFinding, what_to_do
 from sennight.domain.safety.wording_sources import sources
-from sennight.domain.safety.wording_statements import (
-    statement_words,
-    step_words,
-)
+from sennight.domain.safety.wording_statements import statement_words
+from sennight.domain.safety.wording_steps import step_words
 from sennight.domain.tag_words import lower_first, upper_first
 
 HERBS_NAMED = 3

@@ -28,6 +28,8 @@ from sennight.domain.safety.statements import (
     NoFormRecord,
     NothingRecorded,
     NotInRecords,
+    OfOneFamily,
+    OnSkinWhileFeeding,
     Quote,
     SignOfDanger,
     SiteLiesDeep,
@@ -56,7 +58,7 @@ def sources(statement: Statement) -> Iterator[str]:
             yield "The protocol's own ceiling"
         case SugarTaken():
             yield "EMA, annex on excipients in labels, sucrose (not yet checked)"
-        case EssentialOils():
+        case EssentialOils() | OnSkinWhileFeeding():
             yield "Common practice"
         case SiteLiesDeep():
             yield DEEP_SOURCE
@@ -75,6 +77,7 @@ def sources(statement: Statement) -> Iterator[str]:
         case (
             LeftOutBefore(origin=origin)
             | HoldsAllergen(origin=origin)
+            | OfOneFamily(origin=origin)
             | LeastAge(origin=origin)
             | AddsUp(origin=origin)
             | EthanolDose(origin=origin)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import assert_never
 
 from sennight.domain.day import clock
-from sennight.domain.directions.plain_words import counted, listed, plain_date, plain_moment
+from sennight.domain.directions.plain_words import counted, listed, plain_date
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Duration, DurationUnit, Level
 from sennight.domain.remedies.sites import LITTLE_GETS_THROUGH
@@ -34,6 +34,8 @@ from sennight.domain.safety.statements import (
     NoFormRecord,
     NothingRecorded,
     NotInRecords,
+    OfOneFamily,
+    OnSkinWhileFeeding,
     Quote,
     SignOfDanger,
     SiteLiesDeep,
@@ -42,19 +44,6 @@ from sennight.domain.safety.statements import (
     SuspectedReaction,
     TooNear,
     WashOut,
-)
-from sennight.domain.safety.steps import (
-    FormWithoutEthanol,
-    GiveLess,
-    KeepHours,
-    KeepNeededDoseApart,
-    LastDoseBefore,
-    LastDoseOn,
-    LessInOneDose,
-    MoveDose,
-    NoMomentIsFree,
-    NotBefore,
-    Step,
 )
 from sennight.domain.safety.wording_amounts import FORM_WORDS, amount_words
 from sennight.domain.tag_words import lower_first, upper_first
@@ -70,6 +59,18 @@ UNEXPLAINED = {
 }
 """For a caution of an own herb that was entered without words."""
 
+ClientStatement = (
+    Quote
+    | LeftOutBefore
+    | WashOut
+    | HoldsAllergen
+    | AllergicToIt
+    | OfOneFamily
+    | OnSkinWhileFeeding
+    | LeastAge
+    | SuspectedReaction
+)
+
 
 def words_of(text: str, level: Level) -> str:
     """What a record says, or in its place how strongly, where it was entered without words."""
@@ -79,22 +80,20 @@ def words_of(text: str, level: Level) -> str:
 def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...]) -> Sentence:
     """A statement in words; `remedies` are those of its finding."""
     match statement:
-        case Quote():
-            return _quote(statement, names)
-        case LeftOutBefore():
-            return _left_out(statement, names)
-        case WashOut():
-            return _wash_out(statement, names)
-        case HoldsAllergen():
-            return _holds_allergen(statement, names)
-        case AllergicToIt(herb):
-            return Sentence(names.herb(herb), "the client is allergic to it.")
+        case (
+            Quote()
+            | LeftOutBefore()
+            | WashOut()
+            | HoldsAllergen()
+            | AllergicToIt()
+            | OfOneFamily()
+            | OnSkinWhileFeeding()
+            | LeastAge()
+            | SuspectedReaction()
+        ):
+            return _client_words(statement, names)
         case AllergyToWhich() | NotInRecords() | MayBeEither():
             return Sentence("", _unchecked(statement))
-        case LeastAge():
-            return _least_age(statement, names)
-        case SuspectedReaction():
-            return _suspected(statement, names)
         case SiteLiesDeep(sites):
             return Sentence(listed(sites), f"{lower_first(LITTLE_GETS_THROUGH)}.")
         case NothingRecorded():
@@ -128,9 +127,45 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
             assert_never(statement)
 
 
+def _client_words(statement: ClientStatement, names: Names) -> Sentence:
+    """What the client's record has against a herb."""
+    match statement:
+        case Quote():
+            return _quote(statement, names)
+        case LeftOutBefore():
+            return _left_out(statement, names)
+        case WashOut():
+            return _wash_out(statement, names)
+        case HoldsAllergen():
+            return _holds_allergen(statement, names)
+        case AllergicToIt(herb):
+            return Sentence(names.herb(herb), "the client is allergic to it.")
+        case OnSkinWhileFeeding():
+            return Sentence("", OFF_THE_BREAST)
+        case OfOneFamily():
+            return _of_one_family(statement, names)
+        case LeastAge():
+            return _least_age(statement, names)
+        case SuspectedReaction():
+            return _suspected(statement, names)
+        case _:
+            assert_never(statement)
+
+
 def _suspected(statement: SuspectedReaction, names: Names) -> Sentence:
     about = f"{names.herb(statement.herb)} is suspected of a reaction that this client had"
     return Sentence("", f"{about}: {statement.what.rstrip('.')}.")
+
+
+OFF_THE_BREAST = (
+    "Here it is not swallowed: keep it off the breast, and off skin that the baby touches."
+)
+
+
+def _of_one_family(statement: OfOneFamily, names: Names) -> Sentence:
+    other = lower_first(names.herb(statement.other))
+    about = f"it is of the same family as {other}, to which the client is allergic"
+    return Sentence(names.herb(statement.herb), f"{about}: people may react to both.")
 
 
 def _not_on_record(statement: NothingRecorded, names: Names) -> Sentence:
@@ -163,7 +198,8 @@ def _holds_allergen(statement: HoldsAllergen, names: Names) -> Sentence:
 
 
 def _least_age(statement: LeastAge, names: Names) -> Sentence:
-    age = str(int(statement.years)) if statement.years >= 1 else "6 months"
+    years = statement.years
+    age = str(int(years)) if years >= 1 else counted(int(years * 12), "month")
     remark = f" ({lower_first(statement.text)})" if statement.text else ""
     return Sentence(names.herb(statement.herb), f"for people aged {age} and over{remark}.")
 
@@ -220,7 +256,7 @@ def _no_form(herbs: tuple[tuple[str, TakenAs], ...], names: Names) -> str:
 
 
 def _too_near(near: TooNear, names: Names) -> Sentence:
-    medicine = names.label(near.medicine)
+    medicine = names.medicine(near.medicine)
     why = words_of(near.quote.text, near.quote.level)
     herbs = listed([lower_first(names.herb(herb)) for herb in near.herbs])
     when = "; ".join(_dose_times(dose, names) for dose in near.doses)
@@ -237,39 +273,3 @@ def _dose_times(dose: DoseTimes, names: Names) -> str:
     when = [f"at {listed([clock(minute) for minute in dose.times])}"] if dose.times else []
     when += ["as needed"] if dose.as_needed else []
     return f"{names.remedy(dose.remedy)} is taken {' and '.join(when)}"
-
-
-# What could be done
-
-
-def step_words(step: Step, names: Names) -> str:
-    """A step as a sentence."""
-    match step:
-        case LastDoseBefore(day):
-            return f"Take the last dose before {plain_date(day)}."
-        case NotBefore(herb, day):
-            return f"Start {lower_first(names.herb(herb))} on {plain_date(day)} or later."
-        case LastDoseOn(herb, day, break_days):
-            again = f", or stop for {counted(break_days, 'day')} from then" if break_days else ""
-            name = lower_first(names.herb(herb))
-            return f"Take {name} for the last time on {plain_date(day)}{again}."
-        case GiveLess():
-            return "Give less, or fewer of these herbs at once."
-        case LessInOneDose():
-            return "Give smaller doses, or another form."
-        case FormWithoutEthanol():
-            return "Give a tea, a capsule or a liquid without alcohol."
-        case KeepHours(hours):
-            return f"Keep {counted(hours, 'hour')} between them."
-        case MoveDose(remedy, minute, moment, to_minute):
-            at = f"{clock(to_minute)} ({plain_moment(moment)})"
-            return f"Take {names.remedy(remedy)} at {at} instead of {clock(minute)}."
-        case NoMomentIsFree(remedy):
-            far = "No times of the client's day are far enough from the medicines and other doses"
-            return f"{far} for {names.remedy(remedy)}."
-        case KeepNeededDoseApart(remedy, hours):
-            gap = counted(hours, "hour")
-            name = names.remedy(remedy)
-            return f"When {name} is taken as needed, keep it {gap} from the medicine."
-        case _:
-            assert_never(step)

@@ -99,7 +99,7 @@ def _how(facts: TakeHomeFacts, remedy: str, before: _Day, after: _Day) -> str:
         resting = remedy in after.off or any(
             after.day in rest.span for rest in rests if rest.remedy == remedy
         )
-        return "days off begin for {names}" if resting else "no more {names}"
+        return "days off start for {names}" if resting else "no more {names}"
     if old is None:
         stretches = (s for s in facts.layout.stretches if s.remedy == remedy)
         earlier = remedy in before.off or any(s.span.first < before.day for s in stretches)

@@ -15,9 +15,12 @@ from sennight.domain.dates import ONE_DAY, Span, whole_years
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.follow_up.consultations import Appointment
 from sennight.domain.practices import PracticeCard
-from sennight.domain.remedies.advice import JOINTS_ALONE, Concern
+from sennight.domain.remedies.advice import USUAL as USUAL_CONCERNS
+from sennight.domain.remedies.advice import Concern
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.reminders.markers import visits
+from sennight.domain.reminders.published import PhoneCalendar
+from sennight.domain.safety.client_words import ALCOHOL, NO_MORE
 from sennight.domain.safety.for_client import ClientSentence, Place
 from sennight.domain.schedule.day_kinds import DayKind, day_kinds
 from sennight.domain.schedule.ways import Way, ways_of
@@ -28,8 +31,8 @@ from sennight.domain.take_home.saying import Saying
 
 SHORTEST = timedelta(days=7)
 """A sheet is made for a week at least, though the next visit be sooner."""
-YOUNGEST = 8
-"""Years of age below which nobody is asked about pregnancy: common practice."""
+YOUNGEST, OLDEST = 8, 60
+"""Years of age outside which nobody is asked about pregnancy: common practice."""
 _NONE: Mapping[str, tuple[str, ...]] = MappingProxyType({})
 _NO_DATES: Mapping[str, date] = MappingProxyType({})
 
@@ -42,7 +45,8 @@ class TakeHomeFacts:
     with its place; `checked` that the course was checked, empty where it was not. By a remedy's
     id, `purposes` say what it is used for (`ease pain`), and `lasts_until` has the last day that
     the supply is known to last for. `appointment` is when the client comes next, where that was
-    agreed: it is the next visit, whatever the course plans. `concerns` choose the signs of danger.
+    agreed: it is the next visit, whatever the course plans. `concerns` choose the signs of
+    danger. `phone` is the calendar that the reminders are in, None for the course's first.
     """
 
     layout: Layout
@@ -54,8 +58,9 @@ class TakeHomeFacts:
     purposes: Mapping[str, tuple[str, ...]] = field(default_factory=lambda: _NONE)
     lasts_until: Mapping[str, date] = field(default_factory=lambda: _NO_DATES)
     choices: SheetChoices = USUAL
-    concerns: frozenset[Concern] = JOINTS_ALONE
+    concerns: frozenset[Concern] = USUAL_CONCERNS
     appointment: Appointment | None = None
+    phone: PhoneCalendar | None = None
 
     # The days
 
@@ -100,10 +105,12 @@ class TakeHomeFacts:
 
     @property
     def may_be_pregnant(self) -> bool:
-        """Whether advice on pregnancy concerns the client: neither a man nor a small child."""
+        """Whether advice on pregnancy concerns the client: no man, no small child, nobody old."""
         client = self.layout.course.client
-        is_small = client.born is not None and whole_years(client.born, self.today) < YOUNGEST
-        return not is_small and client.sex is not Sex.MALE
+        of_age = client.born is None or (
+            YOUNGEST <= whole_years(client.born, self.today) <= OLDEST
+        )
+        return of_age and client.sex is not Sex.MALE
 
     # The words
 
@@ -159,7 +166,13 @@ class TakeHomeFacts:
 
     def told_with(self, remedy: str) -> tuple[ClientSentence, ...]:
         """What is told where a remedy is described: how it is used, and what concerns it alone."""
-        return tuple(s for s in self._told_once if remedy in s.remedies and _stands_with_remedy(s))
+        mine = [s for s in self._told_once if remedy in s.remedies and _stands_with_remedy(s)]
+        once: dict[str, ClientSentence] = {}
+        for told in mine:
+            once.setdefault(told.says, told)
+        if ALCOHOL in once:
+            once.pop(NO_MORE, None)
+        return tuple(once.values())
 
     @property
     def _told_once(self) -> tuple[ClientSentence, ...]:

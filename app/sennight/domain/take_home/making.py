@@ -12,9 +12,10 @@ from sennight.domain.directions.plain_words import listed, plain_amount, plain_q
 from sennight.domain.exposure.ethanol import strength
 from sennight.domain.remedies.form_facts import Composition, filling_words
 from sennight.domain.remedies.forms import Form, composition_of
-from sennight.domain.remedies.making_words import making_steps
+from sennight.domain.remedies.making_words import making_steps, water_words
 from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from sennight.domain.schedule.ways import Way
+from sennight.domain.tag_words import short_name
 
 GRAMS_A_TEASPOON = Fraction(13, 10)
 """Dried herb in a level teaspoon: 1.3 g of one coarse powder (Physicians' desk reference for
@@ -41,10 +42,10 @@ def how_made(form: Form, tea: TeaMaking) -> str:
 
 def day_of_tea(tea: TeaMaking, cups: Fraction) -> str:
     """What all cups of a day are made from."""
-    grams, water = tea.grams_per_cup * cups, rounded(tea.water_ml * cups, 0)
+    grams, water = tea.grams_per_cup * cups, water_words(Fraction(rounded(tea.water_ml * cups, 0)))
     about = spoons(grams)
     herbs = f"{rounded(grams, 1)} g ({about})" if about else f"{rounded(grams, 1)} g"
-    return f"For the day’s {plain_quantity(cups)} cups: {herbs} in {water} mL"
+    return f"For the day’s {plain_quantity(cups)} cups: {herbs} in {water}"
 
 
 def cups_a_day(way: Way) -> Fraction:
@@ -60,6 +61,8 @@ def cups_a_day(way: Way) -> Fraction:
 def made_from(remedy: Remedy, herb_names: Mapping[str, str]) -> Iterator[str]:
     """What it is made from, and that it has alcohol in it."""
     named = [_ingredient(ingredient, herb_names) for ingredient in remedy.ingredients]
+    if len(named) == 1 and remedy.ingredients[0].parts is not None and not _base(remedy):
+        named = [herb_name(remedy.ingredients[0].herb, herb_names)]
     if named:
         yield f"{_made(remedy)} {listed([*named, *_base(remedy)])}."
     percent = strength(remedy)
@@ -82,14 +85,20 @@ def _made(remedy: Remedy) -> str:
             assert_never(composition)
 
 
-def _base(remedy: Remedy) -> Iterator[str]:
+def _base(remedy: Remedy) -> tuple[str, ...]:
     base = remedy.base
-    if base and base.name:
-        yield f"{base.name} {_parts(base.parts)}" if base.parts else base.name
+    if base is None or not base.name:
+        return ()
+    return (f"{base.name} {_parts(base.parts)}" if base.parts else base.name,)
+
+
+def herb_name(herb: str, herb_names: Mapping[str, str]) -> str:
+    """A herb as a client reads it; its id in words where no record is held."""
+    return short_name(herb_names.get(herb, herb.replace("-", " ")))
 
 
 def _ingredient(ingredient: Ingredient, herb_names: Mapping[str, str]) -> str:
-    name = herb_names.get(ingredient.herb, ingredient.herb.replace("-", " "))
+    name = herb_name(ingredient.herb, herb_names)
     name += filling_words(ingredient.filling)
     if ingredient.mg is not None:
         return f"{name} {plain_number(ingredient.mg)} mg"

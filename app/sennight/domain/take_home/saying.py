@@ -16,9 +16,10 @@ from sennight.domain.directions.directions import (
     FOOD_SHIFT,
     AsNeeded,
     Directions,
-    Food,
+    Unit,
 )
 from sennight.domain.directions.plain_words import (
+    FOOD_WORDS,
     MONTH_NAMES,
     WEEKDAY_NAMES,
     TimeWords,
@@ -48,7 +49,6 @@ _ROW_MOMENTS = {
     Moment.MID_AFTERNOON: "mid-afternoon",
     Moment.SUPPER: "evening meal",
 }
-_FOOD = {Food.WITH: "with food", Food.BEFORE: "before food", Food.AFTER: "after food"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +134,7 @@ class Saying:
         """One way of taking, dates aside; counted days are counted from the `first` ones."""
         what = f"{verb(directions, remedy.form)} {dose_words(directions, remedy)}"
         if directions.rhythm is None:
-            food = f" {_FOOD[directions.food]}" if directions.food else ""
+            food = f" {FOOD_WORDS[directions.food]}" if directions.food else ""
             how = f"{food.strip()} when you need it".strip()
         else:
             how = plain_rhythm(directions.timing, self.client_day, self.time_words)
@@ -152,17 +152,19 @@ class Saying:
         if needed is None:
             return ""
         most = needed.ceiling(self.client_day)
+        each = "time" if directions.unit is Unit.APPLICATION else "dose"
         if directions.rhythm is None:
-            often = f"No more than {counted(most, 'dose')} a day."
+            often = f"No more than {counted(most, each)} a day."
         else:
             timed = len(directions.minutes(self.client_day))
-            extra = f"{most} extra doses" if most > 1 else "1 extra dose"
+            extra = counted(most, f"extra {each}")
             often = (
                 f"If you need more: up to {extra} a day. "
-                f"That is no more than {counted(timed + most, 'dose')} a day in all."
+                f"That is no more than {counted(timed + most, each)} a day in all."
             )
         wait = wait_hours(needed)
-        hours = f" Wait at least {counted(wait, 'hour')} between doses." if wait else ""
+        between = "in between" if each == "time" else "between doses"
+        hours = f" Wait at least {counted(wait, 'hour')} {between}." if wait else ""
         return f"{often}{hours}"
 
     def counted_days(self, directions: Directions, first: Sequence[date]) -> str:

@@ -11,7 +11,7 @@ from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import listed, plain_date
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.advice import STOP, advice_for, get_help, see_soon
-from sennight.domain.reminders.phone_steps import steps_on_paper
+from sennight.domain.reminders.phone_steps import old_calendar, steps_on_paper
 from sennight.domain.reminders.published import Published
 from sennight.domain.safety.for_client import Place
 from sennight.domain.schedule.day_kinds import DayKind, kind_on
@@ -232,8 +232,9 @@ def _advice(facts: TakeHomeFacts) -> Iterator[Entry]:
 
 def _phones(facts: TakeHomeFacts) -> Bullets:
     """How the calendar file comes onto each kind of phone."""
-    name = Published(facts.layout.course.id).calendar_name
-    return Bullets(steps_on_paper(name), "If we gave you a calendar file:")
+    phone = facts.phone or Published(facts.layout.course.id).phone_calendar(fresh=False)
+    first = (old_calendar(phone.old),) if phone.old else ()
+    return Bullets((*first, *steps_on_paper(phone.name)), "If we gave you a calendar file:")
 
 
 def _other_days(facts: TakeHomeFacts) -> Iterator[Block]:

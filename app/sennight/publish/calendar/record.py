@@ -27,7 +27,7 @@ class RecordError(ValueError):
     def __init__(self, where: str, expected: str) -> None:
         super().__init__(
             f"the record of published reminders is damaged at {where}: expected {expected}; "
-            "restore it from a backup, or publish a fresh set of reminders"
+            "restore it from a backup"
         )
 
 

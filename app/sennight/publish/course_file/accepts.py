@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+
 from sennight.domain.courses.accepts import Accept, TakenThen
 from sennight.domain.directions.directions import Unit
 from sennight.toml_tables import DAY, LINE, NAME, PROSE, Table, number, one_of, read_value
@@ -9,6 +13,9 @@ from sennight.toml_tables import DAY, LINE, NAME, PROSE, Table, number, one_of, 
 VOID_KEYS = ("void", "void_on")
 """The keys of what was entered in error."""
 _MOST = 100_000
+_ID = r"[^\s;.]+(\.[^\s;.]+)+"
+_CELL = re.compile(rf"{_ID}(; {_ID})+")
+"""Several ids as a row of findings.csv lists them."""
 
 
 def read_void(table: Table) -> str:
@@ -20,8 +27,19 @@ def read_void(table: Table) -> str:
 
 
 def read_accepts(course: Table, key: str) -> tuple[Accept, ...]:
-    """The decisions under a key, in the file's order."""
-    return tuple(map(_accept, course.tables(key)))
+    """The decisions under a key, in the file's order.
+
+    A cell of findings.csv may stand as it is: each of its ids is decided on.
+    """
+    return tuple(accept for table in course.tables(key) for accept in _each(table))
+
+
+def _each(table: Table) -> Iterator[Accept]:
+    decided = _accept(table)
+    if not _CELL.fullmatch(decided.finding):
+        yield decided
+        return
+    yield from (replace(decided, finding=name) for name in decided.finding.split("; "))
 
 
 def _accept(table: Table) -> Accept:

@@ -80,7 +80,7 @@ def _herb(entry: Table) -> CarriedHerb:
         remark=entry.may("remark", PROSE, ""),
         reference=entry.may("reference", LINE, ""),
     )
-    return CarriedHerb(own, tuple(_range(herb_id, one) for one in entry.tables("ranges")))
+    return CarriedHerb(own, tuple(_range(herb_id, row) for row in entry.tables("ranges")))
 
 
 def _names(entry: Table, key: str, kind: ValueKind[str]) -> tuple[str, ...]:
@@ -116,8 +116,8 @@ def _range(herb: str, entry: Table) -> OwnRange:
 
 def own_herb_tables(carried: Iterable[CarriedHerb]) -> Iterator[str]:
     """Herbs as tables of a course file."""
-    for one in carried:
-        own = one.herb
+    for brought in carried:
+        own = brought.herb
         yield table(
             "[[herb]]",
             id=own.id,
@@ -138,7 +138,7 @@ def own_herb_tables(carried: Iterable[CarriedHerb]) -> Iterator[str]:
             min_ethanol=own.min_ethanol,
             remark=own.remark or None,
             reference=own.reference or None,
-            ranges=value_list(_range_words(own_range) for own_range in one.ranges),
+            ranges=value_list(_range_words(own_range) for own_range in brought.ranges),
         )
 
 

@@ -196,7 +196,7 @@ def _read(top: Table, herbs: HerbNames) -> CourseFile:
     top.need("version", whole(1, 1))
     own = read_own_herbs(top)
     if own:
-        herbs = herbs.and_of(as_herb(one.herb).heading for one in own)
+        herbs = herbs.and_of(as_herb(carried.herb).heading for carried in own)
     client = read_client(top.table("client", needed=True), herbs)
     remedies = read_remedies(top, herbs)
     protocol = read_protocol(top.table("protocol", needed=True), words)

@@ -8,7 +8,11 @@ from typing import assert_never
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.parser import DirectionsError
 from sennight.domain.herbs.naming import HerbNames
-from sennight.domain.remedies.contents import has_sugar_in_nothing, percent_of
+from sennight.domain.remedies.contents import (
+    has_drops_in_nothing,
+    has_sugar_in_nothing,
+    is_over_the_whole,
+)
 from sennight.domain.remedies.form_facts import Composition, Filling
 from sennight.domain.remedies.forms import Form, called, composition_of, is_made_in_water
 from sennight.domain.remedies.portions import (
@@ -30,7 +34,6 @@ from sennight.domain.remedies.remedies import (
 from sennight.publish.course_file.herbs import herb_called
 from sennight.toml_tables import NAME, RATIO, Table, ValueKind, number, one_of, whole
 
-DEFAULT_WATER_ML = 250
 DEFAULT_MINUTES = {Method.INFUSION: 10, Method.DECOCTION: 15, Method.MACERATION: 480}
 """How long herbs draw, simmer or stand where the file does not say: common practice."""
 
@@ -87,7 +90,7 @@ def _tea(table: Table, form: Form) -> TeaMaking:
     method = table.may("method", one_of(Method, Method.INFUSION), Method.INFUSION)
     return TeaMaking(
         grams_per_cup=table.need(grams_key(form), number(0, 1000)),
-        water_ml=table.may("water_ml", number(0, 5000), number(0, DEFAULT_WATER_ML).blank),
+        water_ml=table.may("water_ml", number(0, 5000), number(0, form.facts.water_ml).blank),
         method=method,
         minutes=table.may("minutes", whole(1, 1440), DEFAULT_MINUTES[method]),
     )
@@ -140,11 +143,11 @@ def _container(form: Form) -> ValueKind[Portion]:
 
 
 def _check_base(table: Table, remedy: Remedy) -> None:
-    """Report a base with sugar of which there is none in the bottle."""
-    if has_sugar_in_nothing(remedy):
+    """Report a base with sugar of which nobody said how much is in the bottle."""
+    if has_sugar_in_nothing(remedy) and "base_parts" not in table.data:
         message = (
-            "how much of the base is in it, beside the parts of the herbs; expected a number "
-            "above 0, or sugar = 0 for a base without sugar"
+            "how much of the base is in it, beside the parts of the herbs; expected a number, "
+            "0 where it is not known, or sugar = 0 for a base without sugar"
         )
         table.report.add((*table.place, "base_parts"), message)
 
@@ -159,11 +162,10 @@ def _check_percents(table: Table, remedy: Remedy) -> None:
             table.report.add(place, "expected percent by weight, or drops of an essential oil")
         elif part.drops is not None and part.filling is not Filling.ESSENTIAL_OIL:
             table.report.add((*place, "drops"), "drops are for essential oils; expected percent")
-        elif part.drops is not None and remedy.batch_g is None:
-            message = "the grams that the drops go into; expected a number above 0"
-            table.report.add((*table.place, "batch_g"), message)
-    parts = (percent_of(remedy, part) or Fraction(0) for part in remedy.ingredients)
-    if sum(parts, Fraction(0)) > 100:
+    if has_drops_in_nothing(remedy):
+        message = "the grams that the drops go into; expected a number above 0"
+        table.report.add((*table.place, "batch_g"), message)
+    if is_over_the_whole(remedy):
         table.report.add((*table.place, "parts"), "come to over 100 percent; expected at most 100")
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
+from itertools import groupby
+from operator import itemgetter
 
 from reportlab.platypus import Flowable
 
@@ -20,6 +22,8 @@ from sennight.publish.pdf.style import Page
 from sennight.publish.pdf.tables import columns, section
 
 _PLACES = 2
+RUNS_TOLD = 3
+"""How many runs of days are told one by one."""
 
 
 def amount_table(
@@ -28,22 +32,39 @@ def amount_table(
     """A row for each amount of a herb in a form, with all the days of it."""
     if not exposures:
         return []
-    days: dict[tuple[str, str, str], list[str]] = {}
+    sources = sorted({row.source.rstrip(".") for row in exposures if row.source})
+    days: dict[tuple[str, str, str], list[Exposure]] = {}
     for row in exposures:
         herb = f"{herbs.get(row.herb, row.herb)}, {row.form or 'all forms'}"
-        told = days.setdefault((herb, _daily(row), _range(row)), [])
-        told.append(_days(row.span, row.if_flare))
-    content = [(herb, "; ".join(told), a_day, at) for (herb, a_day, at), told in days.items()]
+        key = f" [{sources.index(row.source.rstrip('.')) + 1}]" if row.source else ""
+        days.setdefault((herb, _daily(row), f"{_range(row)}{key}"), []).append(row)
+    content = [(herb, _all_days(told), a_day, at) for (herb, a_day, at), told in days.items()]
     content.sort(key=lambda row: row[0].casefold())
     heads = ("Herb", "Days", "A day", "Range, and place in it")
-    table = columns(page, heads, content, (25, 40, 11, 24))
-    sources = "; ".join(sorted({row.source.rstrip(".") for row in exposures if row.source}))
-    told_from = [text(f"Ranges from: {sources}.", "quiet")] if sources else []
-    return [*section(page, "Amounts", table), table, *told_from]
+    table = columns(page, heads, _each_herb_once(content), (25, 40, 11, 24))
+    told_from = "; ".join(f"[{n}] {source}" for n, source in enumerate(sources, start=1))
+    legend = [text(f"Ranges from: {told_from}.", "quiet")] if sources else []
+    return [*section(page, "Amounts", table), table, *legend]
 
 
-def _days(span: Span, if_flare: str) -> str:
-    return plan_name(if_flare) if if_flare else plain_dates(span)
+def _each_herb_once(content: Iterable[tuple[str, ...]]) -> list[tuple[str, ...]]:
+    """The rows with a herb's name in its first row alone."""
+    return [
+        row if n == 0 else ("", *row[1:])
+        for _, same in groupby(content, key=itemgetter(0))
+        for n, row in enumerate(same)
+    ]
+
+
+def _all_days(told: Sequence[Exposure | EthanolRow]) -> str:
+    """The runs of days of an amount; of many the first and last day, and how many there are."""
+    spans = [row.span for row in told if not row.if_flare]
+    plans = dict.fromkeys(plan_name(row.if_flare) for row in told if row.if_flare)
+    days = [plain_dates(span) for span in spans]
+    if len(spans) > RUNS_TOLD:
+        whole = Span(min(span.first for span in spans), max(span.end for span in spans))
+        days = [f"{plain_dates(whole)}, {len(spans)} separate periods"]
+    return "; ".join([*days, *plans])
 
 
 def _span_words(low: Fraction | None, high: Fraction | None, unit: str) -> str:
@@ -74,7 +95,7 @@ def _range(row: Exposure) -> str:
 
 def ethanol_table(page: Page, ethanol: Sequence[EthanolRow], course: Course) -> list[Flowable]:
     """The alcohol of each remedy that has some: a row for each amount, with all its days."""
-    days: dict[tuple[str, str, str, str], list[str]] = {}
+    days: dict[tuple[str, str, str, str], list[EthanolRow]] = {}
     for row in ethanol:
         if row.strength == 0:
             continue
@@ -84,8 +105,8 @@ def ethanol_table(page: Page, ethanol: Sequence[EthanolRow], course: Course) -> 
             _span_words(row.per_dose, None, " g"),
             _span_words(row.per_day_high, None, " g"),
         )
-        days.setdefault(amounts, []).append(_days(row.span, row.if_flare))
-    content = [(name, "; ".join(told), *amounts) for (name, *amounts), told in days.items()]
+        days.setdefault(amounts, []).append(row)
+    content = [(name, _all_days(told), *amounts) for (name, *amounts), told in days.items()]
     if not content:
         return []
     heads = ("Remedy", "Days", "Strength", "A dose", "Most in a day")

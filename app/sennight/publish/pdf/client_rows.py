@@ -8,7 +8,8 @@ from typing import assert_never
 
 from sennight.domain.courses.clients import Client, Fact, Topic
 from sennight.domain.dates import whole_years
-from sennight.domain.directions.plain_words import plain_date
+from sennight.domain.day import Moment
+from sennight.domain.directions.plain_words import listed, plain_date, plain_moment
 from sennight.domain.tag_words import TagWords, upper_first
 from sennight.publish.pdf.plain_sheet import Row
 
@@ -52,9 +53,13 @@ def _told(client: Client, topic: Topic, words: TagWords, today: date) -> tuple[s
 
 
 def _fact(fact: Fact, words: TagWords, today: date) -> str:
-    """A fact with the days that it is known for; a medicine's dose is in its name."""
+    """A fact with its times and the days that it is known for; the dose is in its name."""
     days = [f"since {plain_date(fact.since)}" if fact.since and fact.since <= today else ""]
     days += [f"from {plain_date(fact.since)}" if fact.since and fact.since > today else ""]
     days += [f"until {plain_date(fact.until)}" if fact.until else ""]
     told = ", ".join(day for day in days if day)
-    return f"{upper_first(fact.label(words))}{f' ({told})' if told else ''}."
+    at = listed(
+        [plain_moment(when) if isinstance(when, Moment) else f"{when:%H:%M}" for when in fact.at]
+    )
+    name = f"{upper_first(fact.label(words))}{f', at {at}' if at else ''}"
+    return f"{name}{f' ({told})' if told else ''}."

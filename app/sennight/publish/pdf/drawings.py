@@ -36,7 +36,6 @@ _DASHES: dict[Stroke, tuple[float, ...]] = {
 }
 _STEP = 4.2
 """Points between the lines of a pattern."""
-_HATCH_STEP = 4.0
 _SINK = 0.35
 """How far the foot of figures stands beneath their middle, in sizes of text."""
 
@@ -101,8 +100,6 @@ class _Painter:
         if box.fill is not None:
             canvas.setFillColor(_colour(box.fill))
             canvas.rect(*room, stroke=0, fill=1)
-        if box.hatch is not None:
-            self._hatched(box.hatch, room)
         if box.edge is not None:
             canvas.setStrokeColor(_colour(box.edge))
             canvas.setLineWidth(0.6)
@@ -112,14 +109,6 @@ class _Painter:
     def _dashed(self, stroke: Stroke) -> None:
         if _DASHES[stroke]:
             self.canvas.setDash(list(_DASHES[stroke]))
-
-    def _hatched(self, ink: Ink, room: tuple[float, float, float, float]) -> None:
-        self.canvas.saveState()
-        self._clip(room)
-        self.canvas.setStrokeColor(_colour(ink))
-        self.canvas.setLineWidth(0.5)
-        _slants(self.canvas, room, _HATCH_STEP)
-        self.canvas.restoreState()
 
     def _clip(self, room: tuple[float, float, float, float]) -> None:
         path = self.canvas.beginPath()
@@ -174,12 +163,12 @@ class _Painter:
 Room = tuple[float, float, float, float]
 
 
-def _slants(canvas: Canvas, room: Room, step: float = _STEP) -> None:
+def _slants(canvas: Canvas, room: Room) -> None:
     x, y, width, height = room
     at = x - height
     while at < x + width:
         canvas.line(at, y, at + height, y + height)
-        at += step
+        at += _STEP
 
 
 def _falling(canvas: Canvas, room: Room) -> None:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
 from io import BytesIO
+from itertools import pairwise
 
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
+from reportlab.platypus import ActionFlowable, BaseDocTemplate, Flowable, Frame, PageTemplate
 from reportlab.platypus.doctemplate import LayoutError
 
 from sennight.publish.pdf.scripts import draw_line
@@ -40,10 +42,10 @@ def one_column_pages(
 ) -> tuple[bytes, int]:
     """The same, with the number of its pages."""
     target = BytesIO()
-    feet = partial(_draw_feet, page=page, words=foot)
+    document = _OneColumn(target, page, title=title, author=author)
+    feet = partial(_draw_feet, page=page, words=foot, firsts=document.firsts)
     canvas = partial(TaggedCanvas, before_save=feet, initialFontName=TEXT, pdfVersion=PDF_VERSION)
     try:
-        document = _OneColumn(target, page, title=title, author=author)
         document.build(story, canvasmaker=canvas)
     except LayoutError as error:
         raise CannotBeSetError(
@@ -53,7 +55,21 @@ def one_column_pages(
     return target.getvalue(), document.page
 
 
+class LetterBegins(ActionFlowable):
+    """Stands at the top of a page with which one of several letters begins.
+
+    The pages of each are counted by themselves, since each goes to somebody else.
+    """
+
+    def apply(self, document: BaseDocTemplate) -> None:
+        """Note the page."""
+        if isinstance(document, _OneColumn):
+            document.firsts.append(document.page)
+
+
 class _OneColumn(BaseDocTemplate):
+    """`firsts` are the pages that letters begin with, in their order; none for one document."""
+
     def __init__(self, target: BytesIO, page: Page, *, title: str, author: str) -> None:
         super().__init__(
             target,
@@ -77,6 +93,7 @@ class _OneColumn(BaseDocTemplate):
             topPadding=0,
             bottomPadding=0,
         )
+        self.firsts: list[int] = []
         self.addPageTemplates(PageTemplate(frames=[frame], onPage=_place_foot))
 
 
@@ -90,13 +107,15 @@ def _foot_name(number: int) -> str:
     return f"foot-{number}"
 
 
-def _draw_feet(canvas: Canvas, *, page: Page, words: str) -> None:
-    pages = canvas.getPageNumber() - 1
-    for number in range(1, pages + 1):
+def _draw_feet(canvas: Canvas, *, page: Page, words: str, firsts: Sequence[int]) -> None:
+    breaks = [1, *(first for first in firsts if first > 1), canvas.getPageNumber()]
+    lengths = [end - first for first, end in pairwise(breaks)]
+    places = [(place + 1, length) for length in lengths for place in range(length)]
+    for number, (place, pages) in enumerate(places, 1):
         canvas.beginForm(_foot_name(number), 0, 0, page.width, page.bottom)
         canvas.setFillColor(QUIET_COLOUR)
         canvas.setFont(TEXT, FOOT_SIZE)
-        count = f"Page {number} of {pages}"
+        count = f"Page {place} of {pages}"
         canvas.drawRightString(page.width - page.margin, FOOT, count)
         room = page.measure - canvas.stringWidth(count, TEXT, FOOT_SIZE) - 20
         draw_line(canvas, words, (page.margin, FOOT), room=room, size=FOOT_SIZE)

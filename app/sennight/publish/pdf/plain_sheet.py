@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from reportlab.platypus import Flowable, KeepTogether, PageBreak, Spacer
 
 from sennight.domain.practices import PracticeCard
-from sennight.publish.pdf.one_column import one_column_pages
+from sennight.publish.pdf.one_column import LetterBegins, one_column_pages
 from sennight.publish.pdf.paragraphs import text
 from sennight.publish.pdf.style import HAIRLINE, INK_COLOUR, QUIET_COLOUR, Page, page_of
 from sennight.publish.pdf.tables import Columns, Ruled, rows
@@ -47,7 +47,7 @@ def plain_letters(
     card: PracticeCard,
     paper: str = "A4",
 ) -> bytes:
-    """Letters under the same title in one file, each from a page of its own on."""
+    """Letters under the same title in one file, each with pages of its own, from page 1."""
     register_faces()
     page = page_of(paper)
     content: list[Flowable] = []
@@ -55,7 +55,7 @@ def plain_letters(
         heading = text(title, "title")
         heading.level = 0
         content += [PageBreak()] * bool(content)
-        content += [*_letterhead(page, card), heading, *letter(page)]
+        content += [LetterBegins(), *_letterhead(page, card), heading, *letter(page)]
     return one_column_pages(page, content, title=title, author=card.name, foot=title)[0]
 
 

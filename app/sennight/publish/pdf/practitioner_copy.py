@@ -29,7 +29,7 @@ from sennight.domain.safety.findings import Severity
 from sennight.domain.safety.wording import WordedFinding
 from sennight.domain.tag_words import TagWords
 from sennight.domain.take_home.names import plan_name
-from sennight.publish.pdf.amount_tables import amount_table, ethanol_table
+from sennight.publish.pdf.amount_tables import RUNS_TOLD, amount_table, ethanol_table
 from sennight.publish.pdf.client_rows import born_words, client_rows
 from sennight.publish.pdf.paragraphs import text
 from sennight.publish.pdf.plain_sheet import plain_sheet, ruled
@@ -44,8 +44,6 @@ _HEADS = {
     Severity.CAUTION: "Cautions",
     Severity.NOTE: "Notes",
 }
-_RUNS_TOLD = 3
-"""How many runs of days are told one by one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,8 +121,9 @@ def _table(page: Page, head: str, table: Ruled) -> list[Flowable]:
 def _remedies(page: Page, whole: WholeCourse) -> list[Flowable]:
     """What is taken, how and when, and what it is made of; then the flare-up plans."""
     all_days = Span(date.min, date.max)
-    table = ruled(page, remedy_rows(whole.layout, whole.herbs, all_days))
-    story = _table(page, "Remedies, doses and formulas", table) if table else []
+    taken = remedy_rows(whole.layout, whole.herbs, all_days)
+    head = "Remedies, doses and formulas"
+    story = _table(page, head, ruled(page, taken)) if taken else [text("No remedy is taken.")]
     flare = flare_rows(whole.layout, whole.herbs, all_days)
     return [*story, *(_table(page, "Flare-up plans", ruled(page, flare)) if flare else [])]
 
@@ -170,7 +169,7 @@ def _sources(finding: WordedFinding) -> Iterator[Flowable]:
 
 
 def _days(days: Sequence[Span]) -> Sequence[str]:
-    if len(days) <= _RUNS_TOLD:
+    if len(days) <= RUNS_TOLD:
         return [plain_dates(span) for span in days]
     whole = plain_dates(Span(days[0].first, days[-1].end))
     return [whole, f"{len(days)} separate periods"]

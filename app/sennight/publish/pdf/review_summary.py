@@ -6,7 +6,7 @@ practitioner's copy.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
@@ -29,6 +29,7 @@ from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.courses.stretches import Stretch
 from sennight.domain.dates import ONE_DAY, Span
 from sennight.domain.directions.plain_words import counted, plain_date, plain_dates
+from sennight.domain.dispensary.returned_words import NOT_TAKEN
 from sennight.domain.follow_up.gate_words import gate_sentence
 from sennight.domain.follow_up.progress_words import progress_sentence, thresholds_told
 from sennight.domain.practices import PracticeCard
@@ -76,12 +77,17 @@ _LIMITS = (
 """From much to little; the first is taken with which the pages are enough."""
 
 
-def review_pdf(review: Review, card: PracticeCard, *, paper: str = "A4") -> bytes:
-    """The paper; raises CannotBeSetError where two pages do not hold it whatever is left out."""
+def review_pdf(
+    review: Review, card: PracticeCard, *, paper: str = "A4", left: Sequence[str] = ()
+) -> bytes:
+    """The paper; raises CannotBeSetError where two pages do not hold it whatever is left out.
+
+    `left` is a sentence for each count of what was left in a container, the oldest first.
+    """
     client = review.layout.course.client
 
     def made(limits: _Limits, chart: float) -> tuple[bytes, int]:
-        story = partial(_story, review, limits, chart)
+        story = partial(_story, review, left, limits, chart)
         return plain_sheet_pages(TITLE, story, card=card, paper=paper, about=client.name)
 
     for limits in _LIMITS:
@@ -94,11 +100,14 @@ def review_pdf(review: Review, card: PracticeCard, *, paper: str = "A4") -> byte
     )
 
 
-def _story(review: Review, limits: _Limits, chart: float, page: Page) -> list[Flowable]:
+def _story(
+    review: Review, left: Sequence[str], limits: _Limits, chart: float, page: Page
+) -> list[Flowable]:
     return [
         *_opening(review),
         *_given(page, review, limits),
         *_taken(page, review, limits),
+        *_what_is_left(left, limits),
         *_changed(page, review, limits, chart),
         *_decided(page, review, limits),
     ]
@@ -162,13 +171,23 @@ def _taken(page: Page, review: Review, limits: _Limits) -> list[Flowable]:
     if review.diary.weeks and limits.has_lanes:
         story.append(Spacer(0, 4))
         story.append(DrawingFlowable(diary_drawing(review.diary, _axis(page, review))))
-        legend = "One box per week. Filled: taken. Blank: missed. Slanted lines: no entry."
+        legend = "One box per week. Filled: taken. Blank: missed. A line through: no entry."
         story.append(text(legend, "small"))
     rows = [row for row in share_rows(review) if row.cut in (Cut.ALL, Cut.REMEDY, Cut.PHASE)]
     if rows and limits.has_shares:
         table = _shares(page, rows)
         story += [Spacer(0, 4), table]
     return story
+
+
+def _what_is_left(left: Sequence[str], limits: _Limits) -> list[Flowable]:
+    """What the containers say of what was taken, the latest first, as the page of the review."""
+    if not left:
+        return []
+    shown = [text(told, "dense") for told in left[: -limits.remedies - 1 : -1]]
+    earlier = len(left) - len(shown)
+    more = [text(f"And {counted(earlier, 'earlier count')}.", "quiet")] if earlier else []
+    return [Spacer(0, 4), text("What is left", "name"), *shown, *more, text(NOT_TAKEN, "small")]
 
 
 def _shares(page: Page, rows: list[ShareRow]) -> Flowable:
@@ -213,7 +232,6 @@ def _changed(page: Page, review: Review, limits: _Limits, height: float) -> list
         "line: a gate. Flag: a decision."
     )
     if any(run.span.touches(review.axis) for run in review.layout.flares):
-        # Slanted lines alone are days without an entry, in the lanes above.
         legend = f"{legend} Dashed frame: a flare-up."
     held = thresholds_told(review.progress[: limits.measures])
     story.append(text(f"{legend} {held}".rstrip(), "small"))

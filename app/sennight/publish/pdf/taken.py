@@ -19,8 +19,9 @@ from sennight.domain.directions.plain_words import (
     plain_directions,
 )
 from sennight.domain.exposure.ethanol import strength
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.letters import letter_of
-from sennight.domain.remedies.making_words import time_words
+from sennight.domain.remedies.making_words import time_words, water_words
 from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.domain.remedies.remedy_words import ratio_words
 from sennight.domain.tag_words import upper_first
@@ -76,9 +77,9 @@ def formula_words(remedy: Remedy, herbs: HerbNames) -> Iterator[str]:
     yield from _base_words(remedy)
     if remedy.tea is not None:
         grams = plain_number(remedy.tea.grams_per_cup)
-        water = plain_number(remedy.tea.water_ml)
+        water = water_words(remedy.tea.water_ml)
         yield (
-            f"{grams} g in {water} mL of water for one {remedy.form.facts.making}, "
+            f"{grams} g in {water} of water for one {remedy.form.facts.making}, "
             f"{remedy.tea.method}, {time_words(remedy.tea.minutes)}"
         )
     if remedy.spoon_g is not None:
@@ -101,7 +102,9 @@ def _base_words(remedy: Remedy) -> Iterator[str]:
         sugar = f", {plain_number(base.sugar)} g of sugar in 100 mL of it" if base.sugar else ""
         yield f"in {base.name or 'its base'}{parts}{sugar}"
     if remedy.batch_g is not None:
-        yield f"the drops in {plain_number(remedy.batch_g)} g"
+        is_of_drops = any(ingredient.drops for ingredient in remedy.ingredients)
+        whole = "the drops in" if is_of_drops else "in a batch of"
+        yield f"{whole} {plain_number(remedy.batch_g)} g"
 
 
 def ingredient_words(ingredient: Ingredient, herbs: HerbNames) -> str:
@@ -109,7 +112,8 @@ def ingredient_words(ingredient: Ingredient, herbs: HerbNames) -> str:
     words = herbs.get(ingredient.herb, ingredient.herb.replace("-", " "))
     if ingredient.parts is not None:
         words += f" {counted_parts(ingredient.parts)}"
-    filling = str(ingredient.filling or "").replace("-", " ")
+    is_plain = ingredient.filling in (None, Filling.SUBSTANCE)
+    filling = "" if is_plain else str(ingredient.filling).replace("-", " ")
     if ingredient.mg is not None:
         words += f" {plain_number(ingredient.mg)} mg{f' of {filling}' if filling else ''}"
     elif filling:

@@ -213,7 +213,8 @@ def test_the_day_says_what_is_off_and_how_often_the_phone_rings(calendar: Course
     calendar.session.go_to(date(2027, 1, 25))
     page = calendar.day_page
     assert page.off.text().startswith("Remedy t3: off to ")
-    assert page.alerts.text() == "6 alerts on the phone this day"
+    assert page.alerts.text() == "6 alerts"
+    assert page.alerts.toolTip() == "6 alerts on the phone this day"
     shown = page.timed_model.entries
     assert [entry.minute for entry in shown if entry.doses] == [420, 480, 720, 780, 1080, 1140]
 

@@ -10,10 +10,11 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.consequences.supply_dialog import SupplyDialog
-from sennight.desktop.course.consequences.supply_panel import SupplyPanel
+from sennight.desktop.course.consequences.supply_panel import SupplyPanel, needed_words
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.courses import Course
 from sennight.domain.dates import Span
+from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.plain_words import counted
 from sennight.domain.dispensary.labels import quantity_words
 from sennight.domain.dispensary.lasting import Lasting
@@ -21,6 +22,8 @@ from sennight.domain.dispensary.pricing import PriceRule, Prices
 from sennight.domain.dispensary.stock import material_of
 from sennight.domain.dispensary.taken_within import taken_within
 from sennight.domain.remedies.remedies import Ingredient
+from sennight.domain.supply.containers import PhaseSupply
+from sennight.domain.supply.needs import Bottle
 from sennight.domain.supply.settings import USUAL_SUPPLY
 from sennight.practice.course_reading import read_course
 from sennight.practice.pricing import Costing
@@ -45,6 +48,16 @@ def test_each_remedy_in_whole_containers_and_when_to_order(qtbot: QtBot, theme: 
     lasts, order = panel.lines_label.text().splitlines()[-2:]
     assert lasts.endswith("lasts until 7 March 2027")
     assert order == "order more by 28 February 2027"
+
+
+@pytest.mark.parametrize(
+    ("size", "told"), [(None, "5 applications"), (Fraction(30), "5 applications, 1 × 30")]
+)
+def test_of_what_is_counted_none_is_left_out(size: Fraction | None, told: str) -> None:
+    """Half of what may be taken as needed, three times a day on three days, is four and a half."""
+    rub = Bottle("rub", "rub", Unit.APPLICATION)
+    row = PhaseSupply(rub, "loading", Fraction(9, 2), 1 if size else None, None, None, None)
+    assert needed_words(size, rub, [row]) == told
 
 
 def test_what_is_kept_for_a_flare_up_and_what_all_costs(qtbot: QtBot, theme: Theme) -> None:

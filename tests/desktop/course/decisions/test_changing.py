@@ -45,6 +45,9 @@ def test_a_remedy_of_the_shelf_joins_the_phase_under_way(
     qtbot.addWidget(dialog)
     dialog.remedy.setCurrentIndex(dialog.remedy.findText("Remedy new tea"))
     assert not dialog.main_button.isEnabled()
+    take = dialog.rows["take"]
+    assert take.beneath.text() == "Enter directions, for example 1 cup tds."
+    assert not take.is_wrong, "what is still missing is not wrong"
     dialog.directions.setText("1.0 cup nocte")
     (bar,) = dialog.findChildren(QuestionBar)
     bar.buttons[0].click()

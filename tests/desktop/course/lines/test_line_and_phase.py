@@ -176,7 +176,8 @@ def test_what_is_wrong_is_told_at_its_field(qtbot: QtBot, session: Session, them
     dialog.ceilings[0].most.setText("4")
     dialog.submit()
     assert dialog.isVisible()
-    wrong = {row.label.text(): row.beneath.text() for row in dialog.form.rows if row.is_wrong}
+    rows = (*dialog.form.rows, *dialog.limits.rows)
+    wrong = {row.label.text(): row.beneath.text() for row in rows if row.is_wrong}
     assert wrong["Minimum length in weeks"] == "enter a number of weeks, such as 6"
     assert wrong["Most doses a day, all together"].startswith("Tick the remedies")
     assert wrong["What to do, or to leave"] == "Enter what is done then"

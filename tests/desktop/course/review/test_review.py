@@ -308,3 +308,14 @@ def test_how_much_is_taken_begins_with_the_next_review(controller: CourseControl
         "Joint tea: 129 g, 2 containers",
         "86 g Nettle leaf, dried herb; 43 g Ginger, dried herb",
     ]
+
+
+def test_charts_take_the_height_that_there_is(controller: CourseController, qtbot: QtBot) -> None:
+    parts = controller.review.parts
+    assert parts is not None
+    charts, page = parts[0].charts, controller.window()
+    low = charts.measures[0].height()
+    page.resize(1800, 1000)
+    qtbot.waitUntil(lambda: charts.measures[0].height() > low * 1.5)
+    page.resize(1180, 500)
+    qtbot.waitUntil(lambda: charts.measures[0].height() <= low)

@@ -22,6 +22,7 @@ from sennight.desktop.course.safety.rows import (
     days_words,
     finding_rows,
     summary,
+    told_at_head,
     without_finding,
 )
 from sennight.desktop.kit.theme import Theme
@@ -128,6 +129,19 @@ def test_no_finding_tells_how_much_nobody_asked_about() -> None:
         ("no finding; 1 thing not asked", "1 not asked"),
         ("no finding; 3 things not asked", "3 not asked"),
     ]
+
+
+def test_findings_do_not_hide_what_nobody_asked_about() -> None:
+    """Where room is short the notes are left out first, then all but the gravest."""
+    assert told_at_head(ALL, 2) == (
+        "1 to avoid, 1 caution, 1 note; 2 not asked",
+        "1 to avoid, 1 caution; 2 not asked",
+        "1 to avoid; 2 not asked",
+    )
+    assert told_at_head(ALL, 0)[-1] == "1 to avoid"
+    notes = replace(ALL, lines=(NOTE,))
+    assert told_at_head(notes, 1) == ("1 note; 1 not asked",)
+    assert told_at_head(replace(ALL, lines=()), 4) == ("",)
 
 
 def test_many_runs_of_days_are_told_in_short() -> None:

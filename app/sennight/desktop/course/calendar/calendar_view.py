@@ -19,9 +19,10 @@ from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.choices import Choices
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import Shortened
+from sennight.desktop.parts.typed import day_and_month
 from sennight.domain.courses.phase_names import phase_title
 from sennight.domain.dates import Span, add_months, course_week
-from sennight.domain.directions.plain_words import MONTH_NAMES, counted
+from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, counted
 
 STEPS = {
     Qt.Key.Key_Left: -1,
@@ -116,16 +117,16 @@ class CourseCalendar(QWidget):
             grid.key_pressed.connect(self.key)
         self.day_page = DayPane(self.session.reading, self.brushes)
         self.day_page.key_pressed.connect(self.key)
+        self.day_page.head.hide()  # what it says stands beside the scales then
 
     def _lay_out(self) -> None:
         self.title = Shortened("", Role.HEADING)
-        self.quiet = Shortened("", Role.QUIET)
+        self.quiet = Shortened("", Role.QUIET, is_whole=True)
         texts = (self.tr("Weeks"), self.tr("Month"), self.tr("Day"))
         lines = (self.tr("Lines"),) if self.with_lines else ()
         self.scales = Choices((*texts, *lines), self.theme)
         self.scales.setAccessibleName(self.tr("Scale of the calendar"))
         self.scales.keeps_all = True
-        self.quiet.least_letters = 2
         self.scales.chosen.connect(self.show_scale)
         self.scales.setToolTip(self.tr("Keys 1, 2, 3 and 4"))
         self._head = QHBoxLayout()
@@ -156,7 +157,11 @@ class CourseCalendar(QWidget):
         """In how much height all weeks of the phase in hand are seen, however low."""
         names = self.theme.line
         rows = min(len(self._run()), MOST_WEEKS) * round(self.theme.line * LOWEST_WEEK)
-        return self._head.sizeHint().height() + names + rows + 4
+        return self.head_height() + names + rows + 4
+
+    def head_height(self) -> int:
+        """The height of what stands above the days."""
+        return self._head.sizeHint().height()
 
     # The day beside the weeks
 
@@ -190,6 +195,7 @@ class CourseCalendar(QWidget):
         else:
             self._across.removeWidget(self.day_page)
             self.stack.addWidget(self.day_page)
+        self.day_page.head.setVisible(is_beside)
         self.scales.set_shown(int(CalendarScale.DAY), is_shown=not is_beside)
         self.show_scale(0 if had_day else self.stack.currentIndex())
 
@@ -282,9 +288,12 @@ class CourseCalendar(QWidget):
             self.quiet.setText("")
             return
         span = self._run_of_phase()
-        is_day = self.scale is CalendarScale.DAY  # which says itself which it is
-        if is_day or span is None or not span:
-            self.title.setText("" if is_day else counted(weeks, self.tr("week")))
+        if self.scale is CalendarScale.DAY:
+            self.title.setText(f"{WEEKDAY_NAMES[day.weekday()][:3]} {day_and_month(day)}")
+            self.quiet.setText(f"{day.year}, {self.day_page.week.text()}".removesuffix(", "))
+            return
+        if span is None or not span:
+            self.title.setText(counted(weeks, self.tr("week")))
             self.quiet.setText("")
             return
         begin, end = course_week(days.first, span.first), course_week(days.first, span.last)

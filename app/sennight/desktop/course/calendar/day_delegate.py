@@ -23,7 +23,9 @@ from sennight.desktop.course.calendar.calendar_model import (
 from sennight.desktop.kit.brushes import Brushes, draw_letter
 from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.icons import form_mark
+from sennight.desktop.kit.kept_pictures import KeptPictures
 from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
 from sennight.domain.amounts import plain_number
 from sennight.domain.day import clock
 from sennight.domain.directions.directions import Unit
@@ -49,6 +51,9 @@ _Room = tuple[float, float, bool]
 MOST_FLOWS = 200
 """So many rows are kept as they were laid out."""
 
+MOST_KEPT = 60
+"""So many rows are kept as pictures, those of a few days; that is some megabytes."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Placed:
@@ -71,11 +76,12 @@ class EntryDelegate(QStyledItemDelegate):
     def __init__(self, brushes: Brushes, parent: DayModel) -> None:
         super().__init__(parent)
         self.model = parent
-        self.air, self.width, self.may_name = 1.2, 400.0, True
+        self.air, self.width, self.may_name, self.is_tight = 1.2, 400.0, True, False
         self._widest: tuple[Sequence[DayEntry], bool, float] | None = None
         self._flows: dict[
             int, tuple[DayEntry, tuple[float, float, bool], tuple[_Placed, ...]]
         ] = {}
+        self._pictures = KeptPictures(MOST_KEPT)
         self.set_brushes(brushes)
 
     def set_brushes(self, brushes: Brushes) -> None:
@@ -83,10 +89,11 @@ class EntryDelegate(QStyledItemDelegate):
         self.brushes, self.theme = brushes, brushes.theme
         self._widest = None
         self._flows.clear()
+        self._pictures.clear()
 
     @property
     def _line(self) -> float:
-        return self.theme.line + self.brushes.unit * 0.4
+        return self.theme.line + self.brushes.unit * (0 if self.is_tight else 0.4)
 
     # Measures
 
@@ -136,6 +143,8 @@ class EntryDelegate(QStyledItemDelegate):
             remedy = self.model.reading.course.remedy(dose.remedy)
             says_name = self._says_names(width) or entry.minute is None
             name, amount, drawn = remedy.name if says_name else "", _amount(dose), ""
+            if isinstance(dose, AsNeededDose):
+                name = translate("Course", "{remedy}, as needed").format(remedy=name)
             unit_is_form = str(dose.stretch.unit) in (remedy.form, Unit.APPLICATION)
             if not says_name and unit_is_form:
                 amount, drawn = _number(dose), str(remedy.form)
@@ -177,12 +186,24 @@ class EntryDelegate(QStyledItemDelegate):
         """Draw one entry."""
         entry: DayEntry = index.data(ENTRY)
         rect = QRectF(option.rect)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        flow = self._flow(entry, rect.width())
+        needed = tuple(_ceiling(dose) for dose in entry.doses if isinstance(dose, AsNeededDose))
+        row, last = index.row(), self.model.rowCount() - 1
+        seen = (flow, needed, entry.minute, self._moment(entry), self.air, row == 0, row == last)
+        self._pictures.draw(
+            painter,
+            rect,
+            (*seen, self._doses_left(entry, rect.width())),
+            lambda inner, room: self._entry(inner, room, entry, row),
+        )
         if option.state & QStyle.StateFlag.State_HasFocus:
             painter.setPen(self.brushes.focus)
             painter.drawRect(rect.adjusted(1, 1, -1, -1))
+
+    def _entry(self, painter: QPainter, rect: QRectF, entry: DayEntry, row: int) -> None:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if entry.minute is not None:
-            self._time(painter, rect, entry, index.row())
+            self._time(painter, rect, entry, row)
         top = rect.top() + self.brushes.unit * self.air / 2
         lines = 1
         for placed in self._flow(entry, rect.width()):

@@ -7,7 +7,14 @@ from datetime import date
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QAbstractItemView, QHBoxLayout, QListView, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QListView,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from sennight.desktop.course.calendar.calendar_model import (
     DayEntry,
@@ -17,6 +24,7 @@ from sennight.desktop.course.calendar.calendar_model import (
 )
 from sennight.desktop.course.calendar.day_delegate import EntryDelegate
 from sennight.desktop.kit.brushes import Brushes
+from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import Shortened, text_label
 from sennight.domain.courses.stretches import Layout
@@ -55,7 +63,7 @@ class EntryList(QListView):
 
 
 def off_sentences(reading: CourseReading, day: date) -> Iterator[str]:
-    """`Warming rub: off until 29 November` for each remedy that is off on a day."""
+    """`Warming rub: off to 29 November` for each remedy that is off on a day."""
     cell = reading.weeks.cell(day)
     for mark in cell.marks if cell else ():
         if mark.state is State.OFF:
@@ -89,9 +97,8 @@ class DayPane(QWidget):
         self.timed.setAccessibleName(self.tr("Doses at their times"))
         self.needed = EntryList(self.needed_model, self.drawers[1])
         self.needed.setAccessibleName(self.tr("As needed"))
-        self.needed_head = text_label(self.tr("As needed"), Role.QUIET)
         self.off = text_label("", Role.QUIET, wrap=True)
-        self.alerts = Shortened("", Role.QUIET)
+        self.alerts = text_label("", Role.QUIET)
         for entries in (self.timed, self.needed):
             entries.key_pressed.connect(self.key_pressed)
         self._lay_out()
@@ -107,10 +114,14 @@ class DayPane(QWidget):
         layout.setSpacing(2)
         layout.addWidget(self.head)
         layout.addWidget(self.timed, 100)
-        layout.addWidget(self.needed_head)
         layout.addWidget(self.needed, 50)
-        layout.addWidget(self.off)
-        layout.addWidget(self.alerts)
+        foot = QWidget()
+        foot.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        self._foot = QHBoxLayout(foot)
+        self._foot.setContentsMargins(0, 0, 0, 0)
+        self._foot.addWidget(self.off, 1)
+        self._foot.addWidget(self.alerts, 0, Qt.AlignmentFlag.AlignTop)
+        layout.addWidget(foot)
         layout.addStretch(1)
 
     def set_brushes(self, brushes: Brushes) -> None:
@@ -118,6 +129,7 @@ class DayPane(QWidget):
         self.brushes = brushes
         for drawer in self.drawers:
             drawer.set_brushes(brushes)
+        self._foot.setSpacing(brushes.unit * 2)
         self._fit()
 
     def show_day(self, reading: CourseReading, day: date) -> None:
@@ -132,7 +144,6 @@ class DayPane(QWidget):
         self.timed_model.show_entries(reading, entries)
         self.needed_model.show_entries(reading, needed)
         self.needed.setVisible(bool(needed))
-        self.needed_head.setVisible(bool(needed))
         self._say(reading, day, off)
         self._fit()
 
@@ -144,10 +155,10 @@ class DayPane(QWidget):
         self.off.setText(off)
         self.off.setVisible(bool(off))
         alerts = sum(1 for entry in self._entries if entry.doses)
-        text = self.tr("{alerts} on the phone this day")
-        none = self.tr("No alert on the phone this day")
-        told = text.format(alerts=counted(alerts, self.tr("alert"))) if alerts else none
-        self.alerts.setText(told)
+        count = counted(alerts, self.tr("alert")) if alerts else self.tr("No alert")
+        whole = self.tr("{alerts} on the phone this day").format(alerts=count)
+        self.alerts.setText(count if off else whole)
+        self.alerts.setToolTip(plain_tip(whole))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Share the height among the rows."""
@@ -162,7 +173,8 @@ class DayPane(QWidget):
         """
         drawer, needed = self.drawers
         width = self.timed.viewport().width()
-        drawer.width, drawer.air, drawer.may_name = width, 0.0, True
+        drawer.width, drawer.air, drawer.may_name, drawer.is_tight = width, 0.0, True, False
+        needed.air = LEAST_AIR
         needed.width = self.needed.viewport().width()
         asked = sum(needed.height(entry, needed.width) for entry in self.needed_model.entries)
         self.needed.setMaximumHeight(asked + 4)
@@ -173,21 +185,22 @@ class DayPane(QWidget):
         if tuple(self.timed_model.entries) != tuple(shown):
             self.timed_model.show_entries(self._reading, shown)
         spare = (left - self._high(shown, width)) / max(1, len(shown)) / max(1, self.brushes.unit)
-        drawer.air = min(MOST_AIR, max(LEAST_AIR, spare - 0.1))
+        drawer.is_tight = spare < LEAST_AIR
+        drawer.air = 0.0 if drawer.is_tight else min(MOST_AIR, max(LEAST_AIR, spare - 0.1))
         self.timed.setMaximumHeight(max(self.brushes.line, self._high(shown, width) + 4))
         for entries in (self.timed, self.needed):
             entries.scheduleDelayedItemsLayout()
 
     def _room_for_times(self, asked: int) -> int:
         """The height that the parts around them leave the doses at their times."""
-        width = self.width()
-        others = [
-            part for part in (self.head, self.alerts, self.needed_head) if not part.isHidden()
-        ]
-        high = sum(part.sizeHint().height() for part in others) + 2 * len(others)
+        high = self.alerts.sizeHint().height() + 2
+        if not self.head.isHidden():
+            high += self.head.sizeHint().height() + 2
         if not self.off.isHidden():
-            high += self.off.heightForWidth(width) + 2
-        if not self.needed.isHidden():
+            beside = self.alerts.sizeHint().width() + self._foot.spacing()
+            off = self.off.heightForWidth(self.width() - beside) + 2
+            high = max(high, high - self.alerts.sizeHint().height() - 2 + off)
+        if self.needed_model.entries:
             high += asked + 6
         return self.height() - high - 6
 

@@ -27,11 +27,15 @@ def change_words(change: DayChange) -> tuple[str, ...]:
     taken = f"{dose} × {len(stretch.times)}" if stretch and stretch.times else dose
     fixed = {
         Change.PHASE: (upper_first(change.name),),
-        Change.FLARE: (translate("Month", "flare-up"),),
+        Change.FLARE: (translate("Month", "flare-up"), translate("Month", "flare")),
         Change.PAUSE: (translate("Month", "pause begins"), translate("Month", "pause")),
         Change.OFF: (translate("Month", "off"),),
         Change.STOPS: (translate("Month", "stops"),),
-        Change.AGAIN: (translate("Month", "on again"), translate("Month", "again")),
+        Change.AGAIN: (
+            translate("Month", "on again"),
+            translate("Month", "again"),
+            translate("Month", "on"),
+        ),
     }
     if change.kind in fixed:
         return fixed[change.kind]
@@ -113,8 +117,10 @@ class MonthDelegate(DayDelegate):
                 left += side + unit * 0.4
         more = f" +{rest}" if rest else ""
         role = Role.QUIET if group[0].remedy is not None else Role.STRONG
-        measure = self.brushes.metrics(role)
         ways, wide = change_words(group[0]), room.right() - left
+        if self.brushes.metrics(role).horizontalAdvance(ways[-1]) > wide:
+            role = Role.QUIET  # which is narrower
+        measure = self.brushes.metrics(role)
         told = (*(way + more for way in ways), *ways)  # whole words go before how many are left
         fits = (way for way in told if measure.horizontalAdvance(way) <= wide)
         cut = measure.elidedText(ways[-1], Qt.TextElideMode.ElideRight, wide)

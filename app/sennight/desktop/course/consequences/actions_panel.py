@@ -50,8 +50,10 @@ class ActionsModel(GridModel):
         phases = tuple(dict.fromkeys(row.phase for row in rows))
         actions = tuple(dict.fromkeys(row.action for row in rows if row.wanted))
         cells = {(row.action, row.phase): row for row in rows if row.wanted}
-        self._reading = reading
+        before, self._reading = self._reading, reading
         if (phases, actions) == (self.phases, self.actions) and cells:
+            if before and (before.places, self._cells) == (reading.places, cells):
+                return
             self._cells = cells
             last = self.index(len(actions), len(phases))
             self.dataChanged.emit(self.index(0, 0), last)

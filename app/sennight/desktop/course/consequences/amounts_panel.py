@@ -99,7 +99,8 @@ class AmountsPanel(Fold):
             text = self.tr("{count} over range").format(count=over)
             self.head.say(text, lambda theme: theme.alarm)
         else:
-            self.head.say(self.tr("none over range") if rows else self.tr("nothing counted"))
+            none = self.tr("none over range") if rows else self.tr("nothing counted")
+            self.head.say(none, shorter=(self.tr("none over") if rows else "", ""))
 
     def _say_ethanol(self, reading: CourseReading, spans: tuple[Span, ...]) -> None:
         """The most ethanol in a day of these."""

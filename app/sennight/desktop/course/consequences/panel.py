@@ -50,10 +50,14 @@ class Panel(Fold):
         super().set_open(is_open=is_open)
 
     def say(
-        self, verdict: str, *lines: str, tone: Callable[[Theme], QColor] | None = None
+        self,
+        verdict: str,
+        *lines: str,
+        tone: Callable[[Theme], QColor] | None = None,
+        shorter: tuple[str, ...] = (),
     ) -> None:
-        """Show what it comes to, and what belongs to it."""
-        self.head.say(verdict, tone)
+        """Show what it comes to, where room is short in fewer words, and what belongs to it."""
+        self.head.say(verdict, tone, shorter=shorter)
         self._later = None
         self._show_lines(lines)
 

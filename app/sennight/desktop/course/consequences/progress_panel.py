@@ -55,7 +55,7 @@ class ProgressPanel(Panel):
         self.rows: list[_MeasureRow] = []
         self.legend = text_label(
             self.tr(
-                "In the charts, a dotted line separates phases and slanted lines mark a "
+                "In the charts, a dotted line separates phases and a dashed frame marks a "
                 "flare-up. Inside the shaded band, the change from the first rating is too small "
                 "to matter. Dashed line: a gate. Flag: a decision. Upright line: today."
             ),
@@ -86,7 +86,8 @@ class ProgressPanel(Panel):
         ]
         rated = reading.progress(self.scores)
         self.setVisible(bool(gates or rated))
-        self.say(_last(rated[0]) if rated else "", *gates)
+        figure = (plain_number(rated[0].last),) if rated else ()
+        self.say(_last(rated[0]) if rated else "", *gates, shorter=figure)
         charts = charts_of(rated, read, reading.layout, reading.today, reading.measures)
         while len(self.rows) < len(rated):
             self.rows.append(_MeasureRow(self._theme))

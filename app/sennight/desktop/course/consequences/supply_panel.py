@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from datetime import date
 from fractions import Fraction
+from math import ceil
 
 from PySide6.QtCore import Qt
 
@@ -39,6 +40,7 @@ class SupplyPanel(Panel):
             kind="link",
             tip=self.tr("How much to the next review, or to any day, and what goes into it"),
         )
+        self.more.setProperty("flush", "true")
         self.room.addWidget(self.more, 0, Qt.AlignmentFlag.AlignLeft)
 
     def title(self) -> str:
@@ -81,7 +83,7 @@ class SupplyPanel(Panel):
             for row in rows:
                 needed.setdefault((row.phase if is_plan else "", row.bottle), []).append(row)
             for (_, bottle), of_bottle in needed.items():
-                said = _needed(reading.settings.size_of(bottle), bottle, of_bottle)
+                said = needed_words(reading.settings.size_of(bottle), bottle, of_bottle)
                 yield template.format(name=names[bottle.formula], needed=said)
 
     def _lasting(self, names: Mapping[str, str]) -> Iterator[str]:
@@ -118,15 +120,16 @@ class SupplyPanel(Panel):
             yield template.format(cost=words(whole.cost), price=words(whole.price))
 
 
-def _needed(size: Fraction | None, bottle: Bottle, rows: list[PhaseSupply]) -> str:
+def needed_words(size: Fraction | None, bottle: Bottle, rows: list[PhaseSupply]) -> str:
+    """An amount, in containers of a size where it has one; what is counted is rounded up."""
     amount = sum((row.amount for row in rows), Fraction(0))
     containers = sum(row.containers or 0 for row in rows)
     if size is None:
-        return counted(int(amount), str(bottle.unit))
+        return counted(ceil(amount), str(bottle.unit))
     unit = "" if bottle.unit not in (Unit.ML, Unit.G) else f" {bottle.unit}"
     template = translate("Supply", "{amount}, {count} × {size}")
     return template.format(
-        amount=f"{rounded(amount, 1)}{unit}" if unit else counted(int(amount), str(bottle.unit)),
+        amount=f"{rounded(amount, 1)}{unit}" if unit else counted(ceil(amount), str(bottle.unit)),
         count=containers,
         size=f"{rounded(size, 0)}{unit}",
     )

@@ -27,15 +27,19 @@ from sennight.desktop.kit.forms import (
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import text_label
+from sennight.desktop.parts.directions_edit import DirectionsEdit
 from sennight.desktop.parts.question_bar import QuestionBar
+from sennight.desktop.parts.typed import explain_directions
 from sennight.domain.courses.compare import Comparison
 from sennight.domain.courses.compare_words import dose_rows, sentence
 from sennight.domain.courses.courses import Course, Revision
 from sennight.domain.courses.least_time import early_end_words, early_ends
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.revising import RevisionError
-from sennight.domain.directions.directions import SameTimeError
+from sennight.domain.directions.directions import Directions, SameTimeError
+from sennight.domain.directions.parser import DirectionsError
 from sennight.domain.directions.plain_words import counted, plain_day
+from sennight.domain.directions.understanding import read_usual_directions
 from sennight.practice.course_reading import CourseReading
 
 WITH_DOSES = 86
@@ -169,6 +173,17 @@ class Decision(FormDialog):
         except ReadingError as error:
             raise FieldError(name, str(error)) from error
 
+    def directions_in(self, name: str, field: DirectionsEdit) -> Directions:
+        """The directions in a field; FieldError where there are none, or tells what is wrong."""
+        text = field.text().strip()
+        if not text:
+            raise FieldError(name, self.tr("Enter directions, for example 1 cup tds"))
+        try:
+            return read_usual_directions(text)
+        except DirectionsError:
+            words, _ = explain_directions(text, self.session.course.client.day)
+            raise FieldError(name, words) from None
+
     @property
     def why(self) -> str:
         """The reason as typed."""
@@ -227,7 +242,7 @@ class Decision(FormDialog):
 
     def _refuse(self, field: str, message: str) -> None:
         row = self.rows.get(field) or next(iter(self.rows.values()))
-        if row.field is self.reason and not self.why:
+        if isinstance(row.field, QLineEdit) and not row.field.text().strip():
             row.explain(message)  # what is still missing is not wrong
         else:
             row.wrong(message)

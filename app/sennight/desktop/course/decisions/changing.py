@@ -17,8 +17,6 @@ from sennight.desktop.parts.typed import Explained, explain_directions
 from sennight.domain.courses.courses import Course, Join, Reformulate, Revision
 from sennight.domain.courses.joining import free_id, same_formula
 from sennight.domain.directions.directions import Directions
-from sennight.domain.directions.parser import DirectionsError
-from sennight.domain.directions.understanding import read_usual_directions
 from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.course_reading import CourseReading
 
@@ -66,10 +64,7 @@ class JoinPhase(Decision):
 
     def revision(self) -> Revision:
         """A Join."""
-        try:
-            directions = read_usual_directions(self.directions.text())
-        except DirectionsError:
-            raise FieldError("take", self._explain(self.directions.text())[0]) from None
+        directions = self.directions_in("take", self.directions)
         return Join(
             on=self.today,
             reason=self.why,

@@ -56,6 +56,7 @@ class DosesTable(QWidget):
             line = 1 + 2 * place
             self._put(line, 0, row.remedy, Role.STRONG)
             self._put(line + 1, 0, row.days, Role.QUIET)
+            self._grid.setRowStretch(line + 1, 1)  # the days stay close to the remedy
             self._put(line, 1, row.before, Role.TEXT, lines=2)
             self._put(line, 2, row.after, Role.STRONG, lines=2)
         if len(rows) > MOST_ROWS:

@@ -57,10 +57,13 @@ class ChangeFormula(Decision):
         """The herbs that went through the whole check in this one's place, before all others."""
         proposals = self.session.reading.proposals.values()
         herbs = dict.fromkeys(
-            one.herb for found in proposals for one in found if one.instead_of == herb
+            proposed.herb
+            for found in proposals
+            for proposed in found
+            if proposed.instead_of == herb
         )
         shown = self.tr("{herb} (checked in its place, nothing found)")
-        return [(shown.format(herb=names[one]), one) for one in herbs]
+        return [(shown.format(herb=names[proposed]), proposed) for proposed in herbs]
 
     def changed(self) -> Remedy:
         """The remedy as it would be."""

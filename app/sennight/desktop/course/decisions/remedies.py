@@ -15,8 +15,6 @@ from sennight.desktop.parts.question_bar import QuestionBar
 from sennight.desktop.parts.typed import Explained, explain_directions
 from sennight.domain.courses.courses import Redirect, Revision, Stop
 from sennight.domain.directions.directions import Directions
-from sennight.domain.directions.parser import DirectionsError
-from sennight.domain.directions.understanding import read_usual_directions
 
 
 class ChangeDirections(Decision):
@@ -69,15 +67,12 @@ class ChangeDirections(Decision):
         """Tell the directions in plain words as well."""
         super().check()
         text, wrong = self._explain(self.directions.text())
-        if wrong is None and not self.rows["take"].is_wrong:
+        if text and wrong is None and not self.rows["take"].is_wrong:
             self.rows["take"].explain(text)
 
     def revision(self) -> Revision:
         """A Redirect."""
-        try:
-            directions = read_usual_directions(self.directions.text())
-        except DirectionsError:
-            raise FieldError("take", self._explain(self.directions.text())[0]) from None
+        directions = self.directions_in("take", self.directions)
         return Redirect(
             on=self.today,
             reason=self.why,

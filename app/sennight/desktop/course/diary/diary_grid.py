@@ -20,7 +20,7 @@ from sennight.desktop.course.diary.diary_model import COUNT, DUE, DiaryModel
 from sennight.desktop.course.diary.diary_values import short_day
 from sennight.desktop.kit.brushes import Brushes, draw_letter
 from sennight.desktop.kit.grid_model import Index
-from sennight.desktop.kit.room import FEW_ROWS, FILLS_ROOM, fill_room, whole_rows
+from sennight.desktop.kit.room import fill_room, room_of_few, whole_rows
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.domain.dates import course_week
 from sennight.dyes import DYES
@@ -182,11 +182,7 @@ class DiaryGrid(QTableView):
 
     def sizeHint(self) -> QSize:
         """A list of many rows asks for a few, and takes what more room there is."""
-        if not self.property(FILLS_ROOM):
-            return super().sizeHint()
-        row = self.verticalHeader().defaultSectionSize()
-        head = self.horizontalHeader().sizeHint().height()
-        return QSize(super().sizeHint().width(), head + row * FEW_ROWS)
+        return room_of_few(self, super().sizeHint())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Rows that end where the view ends; names where they fit; the day in hand in view."""

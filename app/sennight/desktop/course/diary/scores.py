@@ -28,7 +28,7 @@ from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.drafts import Fields
 from sennight.desktop.kit.grid_model import Index
-from sennight.desktop.kit.room import FEW_ROWS, FILLS_ROOM, fill_room, whole_rows
+from sennight.desktop.kit.room import fill_room, room_of_few, whole_rows
 from sennight.desktop.kit.tables import HEAD_EDGE
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
@@ -95,11 +95,7 @@ class ScoresGrid(QTableView):
 
     def sizeHint(self) -> QSize:
         """A list of many rows asks for a few, and takes what more room there is."""
-        if not self.property(FILLS_ROOM):
-            return super().sizeHint()
-        row = self.verticalHeader().defaultSectionSize()
-        head = self.horizontalHeader().sizeHint().height()
-        return QSize(super().sizeHint().width(), head + row * FEW_ROWS)
+        return room_of_few(self, super().sizeHint())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """No row is cut; the day in hand is in view."""

@@ -64,8 +64,10 @@ class SheetAsking(QWidget):
         layout.addLayout(answers)
         layout.addWidget(self.close_up, 0, Qt.AlignmentFlag.AlignLeft)
         keys = self.tr("Arrows or a click: any box. N: the next unclear one.")
-        layout.addWidget(text_label(keys, Role.QUIET, wrap=True))
-        layout.addLayout(self._legend(marker))
+        self.keys = text_label(keys, Role.QUIET, wrap=True)
+        self.legend = self._legend(marker)
+        layout.addWidget(self.keys)
+        layout.addWidget(self.legend)
         layout.addWidget(self.troubles)
         layout.addStretch(1)
 
@@ -76,13 +78,15 @@ class SheetAsking(QWidget):
         wide = max(words, 3 * max(hints) + self.fontMetrics().height())
         return QSize(wide, super().minimumSizeHint().height())
 
-    def _legend(self, marker: Marker) -> QHBoxLayout:
-        row = QHBoxLayout()
+    def _legend(self, marker: Marker) -> QWidget:
+        legend = QWidget()
+        row = QHBoxLayout(legend)
+        row.setContentsMargins(0, 0, 0, 0)
         for state in (BoxState.MARKED, BoxState.EMPTY, BoxState.UNCLEAR):
             row.addWidget(Legend(state, marker))
             row.addWidget(text_label(state_words(state), Role.QUIET))
         row.addStretch(1)
-        return row
+        return legend
 
     def show_box(self, image: QImage, box: SeenBox, words: str, state: str, left: int) -> None:
         """Show the box in hand, what it holds, and how many are left to ask about."""
@@ -103,8 +107,12 @@ class SheetAsking(QWidget):
         self._enable(is_on=False)
 
     def _enable(self, *, is_on: bool) -> None:
+        """Nothing is asked, and nothing to be explained, before there is a page."""
         for push in self.buttons.values():
             push.setEnabled(is_on)
+        turning = (self.before, self.after)
+        for part in (*turning, *self.buttons.values(), self.close_up, self.keys, self.legend):
+            part.setVisible(is_on)
 
     def show_page(self, words: str, place: int, pages: int) -> None:
         """Say which page is looked at, counted from 0."""

@@ -182,7 +182,6 @@ class SheetView(QScrollArea):
         self.picture = DrawnPage(answers, theme)
         self.setWidget(self.picture)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         letter = self.fontMetrics().horizontalAdvance("n")
         self.setMinimumSize(QSize(letter * _LEAST_WIDTH, self.fontMetrics().height() * 6))
@@ -215,6 +214,11 @@ class SheetView(QScrollArea):
             self._bring_into_view(self.picture.here)
 
     def _fit(self) -> None:
+        """A page has a scroll bar for good, or its width would go back and forth with it."""
+        ways = Qt.ScrollBarPolicy
+        self.setVerticalScrollBarPolicy(
+            ways.ScrollBarAlwaysOn if self.picture.code else ways.ScrollBarAlwaysOff
+        )
         self.picture.fit(self.viewport().size())
 
 

@@ -35,6 +35,7 @@ from sennight.practice.card import practice_card
 from sennight.practice.diaries import diary, scores
 from sennight.practice.given_papers import GiveChoices, Reported, printed_papers
 from sennight.practice.giving import (
+    for_phone,
     give,
     last_given,
     left_over,
@@ -45,6 +46,7 @@ from sennight.practice.giving import (
 from sennight.practice.opening import MissingRecordError, PracticeFileError
 from sennight.practice.papers import Paper, UnwrittenError, write_again
 from sennight.practice.reminding import Reminders, reminders, usual_choices
+from sennight.practice.returned import told_by_what_is_left
 from sennight.practice.safety import UnacceptedError
 from sennight.practice.supplying import Reorders, lasting_for, reorders_of
 from sennight.practice.writing import FolderError
@@ -70,8 +72,12 @@ class GiveDialog(FormDialog):
         self.is_done = False
         self.paths: tuple[Path, ...] = ()
         self._kept: tuple[int, GiveChoices] | None = None
-        reported = Reported(diary(to.practice, to.course_id), scores(to.practice, to.course_id))
         reading = reading_to_give(to.practice, to.course_id, to.reading)
+        reported = Reported(
+            diary(to.practice, to.course_id),
+            scores(to.practice, to.course_id),
+            told_by_what_is_left(to.practice, to.course_id, reading),
+        )
         self._known = practice_card(to.practice), reported, reading
         self.fields = GiveFields(usual_choices(to.course))
         # Without its folder a subscribed phone would stay on what it was told before, unsaid.
@@ -159,19 +165,25 @@ class GiveDialog(FormDialog):
         if self.is_done:
             return
         self._now_chosen = choices = self.fields.choices()
+        card, known, reading = self._known
+        before = last_given(self.to.practice, self.to.course_id)
+        self._known = (card, known, for_phone(reading, before, choices))
         self._tell("")
         self.folder_row.explain("")
-        has_parts = bool(choices.parts)
         self.print_button.setEnabled(bool(choices.parts - {PaperKind.REMINDERS}))
-        self.main_button.setEnabled(has_parts and bool(self.folder.text().strip()))
+        self.main_button.setEnabled(False)
         self.papers.refresh()
         try:
             plan = self._plan(choices)
         except ValueError as error:
             self._tell(str(error))
-            self.main_button.setEnabled(False)
             return
-        self._say_files(plan, choices)
+        files = planned_files(self.to.practice, self.to.reading, plan, choices)
+        printed = replace(choices, parts=choices.parts - {PaperKind.REMINDERS}, email=False)
+        papers = planned_files(self.to.practice, self.to.reading, plan, printed)
+        self.print_button.setEnabled(bool(papers))
+        self.main_button.setEnabled(bool(files) and bool(self.folder.text().strip()))
+        self._say_files(files)
         self._say_reminders(plan, choices)
 
     def _plan(self, choices: GiveChoices) -> Reminders:
@@ -188,8 +200,10 @@ class GiveDialog(FormDialog):
         layout = self.to.reading.layout
         return reorders_of(layout.course, lasting_for(self.to.practice, layout))
 
-    def _say_files(self, plan: Reminders, choices: GiveChoices) -> None:
-        planned = planned_files(self.to.practice, self.to.reading, plan, choices)
+    def _say_files(self, planned: tuple[str, ...]) -> None:
+        if not planned:
+            self.summary_label.setText(self.tr("Nothing can be made of what is ticked."))
+            return
         text = (
             self.tr("1 file will be saved:")
             if len(planned) == 1

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QAbstractItemModel, QEvent, QObject, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QPen, QPixmap
+from PySide6.QtCore import QAbstractItemModel, QEvent, QObject, QPointF, QRectF, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QPen
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from sennight.desktop.course.lines.line_cells import READERS, Column, LineCell
@@ -12,8 +12,10 @@ from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.kit.brushes import Brushes, draw_letter
 from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.icons import form_mark
+from sennight.desktop.kit.kept_pictures import KeptPictures
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.parts.directions_edit import DirectionsEdit
+from sennight.domain.remedies.forms import Form
 
 WRAP = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap
 ONE_LINE = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextSingleLine
@@ -36,7 +38,7 @@ class LineDelegate(QStyledItemDelegate):
         self.model = model
         self.hovered, self.is_tight = -1, False
         self._heights: dict[tuple[str, str, float], float] = {}
-        self._pictures: dict[tuple[object, ...], QPixmap] = {}
+        self._pictures = KeptPictures(MOST_KEPT)
         self.set_brushes(brushes)
 
     def set_brushes(self, brushes: Brushes) -> None:
@@ -57,13 +59,14 @@ class LineDelegate(QStyledItemDelegate):
         return round(longest + self.brushes.unit * (NAME_FROM + 2.5))
 
     def height(self, row: int, widths: list[int]) -> int:
-        """How high a row is, so that no word is cut."""
-        unit = self.brushes.unit
-        return round(max(self._height(row, c, widths[c]) for c in Column) + unit * 0.5)
+        """How high a row is, so that no word is cut; a column without width asks for nothing."""
+        cells = ((n, cell) for n, cell in enumerate(self.model.cells(row)) if widths[n] > 0)
+        high = max(self._height(cell, n, widths[n]) for n, cell in cells)
+        return round(high + self.brushes.unit * 0.5)
 
-    def _height(self, row: int, column: int, width: int) -> float:
+    def _height(self, cell: LineCell, column: int, width: int) -> float:
         wide = self._text_width(column, width)
-        text, plain, wrong = self.model.cell(row, column)
+        text, plain, wrong = cell
         if plain and self.is_tight and column in READERS and wrong is None:
             return self._wrapped(Role.TEXT, text or "x", wide) + self._one_line()
         high = self._wrapped(Role.TEXT, text or "x", wide)
@@ -87,7 +90,7 @@ class LineDelegate(QStyledItemDelegate):
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one cell."""
-        b, unit, rect = self.brushes, self.brushes.unit, QRectF(option.rect)
+        b, rect = self.brushes, QRectF(option.rect)
         state, row, column = option.state, index.row(), index.column()
         if state & QStyle.StateFlag.State_Selected:
             painter.fillRect(rect, b.theme.selection)
@@ -95,52 +98,46 @@ class LineDelegate(QStyledItemDelegate):
             painter.fillRect(rect, b.theme.hover)
         painter.setPen(b.hairline)
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
-        left = 0.0
-        if column == Column.REMEDY:
-            left = unit * NAME_FROM
-            self._remedy_marks(painter, rect, row)
-        room = QRectF(
-            rect.left() + left,
-            rect.top() + unit * 0.2,
-            self._text_width(column, rect.width()),
-            rect.height() - unit * 0.2,
-        )
-        self._kept_texts(painter, room, self.model.cell(row, column), column)
+        remedy = self.model.remedy_at(row) if column == Column.REMEDY else None
+        mark = (self.model.place(row), remedy.form) if remedy is not None else None
+        cell = self.model.cell(row, column)
+        if cell.text or cell.plain or mark:
+            self._pictures.draw(
+                painter,
+                rect,
+                (cell, column, self.is_tight, mark),
+                lambda inner, room: self._words_and_mark(inner, room, cell, column, mark),
+            )
         if state & QStyle.StateFlag.State_HasFocus:
             painter.setPen(b.focus)
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRect(rect.adjusted(1, 1, -1, -2))
 
-    def _remedy_marks(self, painter: QPainter, rect: QRectF, row: int) -> None:
+    def _words_and_mark(
+        self,
+        painter: QPainter,
+        rect: QRectF,
+        cell: LineCell,
+        column: int,
+        mark: tuple[int, Form] | None,
+    ) -> None:
+        """All that a cell says, without what depends on the pointer and the keyboard."""
+        if mark is not None:
+            self._remedy_mark(painter, rect, *mark)
+        left = self.brushes.unit * NAME_FROM if column == Column.REMEDY else 0.0
+        room = rect.adjusted(left, self.brushes.unit * 0.2, 0, 0)
+        room.setWidth(self._text_width(column, rect.width()))
+        self._texts(painter, room, cell, is_quiet=column == Column.UNTIL)
+
+    def _remedy_mark(self, painter: QPainter, rect: QRectF, place: int, form: Form) -> None:
         """The letter of a line's remedy, and the drawing of its form."""
-        b, unit, place = self.brushes, self.brushes.unit, self.model.place(row)
+        b, unit = self.brushes, self.brushes.unit
         spot = QRectF(rect.left() + unit * 0.4, rect.top() + unit * 0.3, unit * 3.6, b.theme.line)
         if place >= 0:
             draw_letter(painter, b, spot, place)
-        remedy = self.model.remedy_at(row)
-        if remedy is not None:
-            side = round(b.theme.line * 0.9)
-            drawn = form_mark(remedy.form, b.theme.slate.name(), side)
-            painter.drawPixmap(QPointF(round(spot.right() + unit * 0.8), round(spot.top())), drawn)
-
-    def _kept_texts(self, painter: QPainter, room: QRectF, cell: LineCell, column: int) -> None:
-        """Draw a cell's texts, from the picture that is kept of them where there is one."""
-        if not cell.text and not cell.plain:
-            return
-        ratio, is_quiet = painter.device().devicePixelRatioF(), column == Column.UNTIL
-        size = (round(room.width()), round(room.height()))
-        key = (cell, is_quiet, self.is_tight, *size, ratio)
-        picture = self._pictures.get(key)
-        if picture is None:
-            if len(self._pictures) >= MOST_KEPT:
-                self._pictures.clear()
-            picture = self._pictures[key] = QPixmap(QSize(*size) * ratio)
-            picture.setDevicePixelRatio(ratio)
-            picture.fill(Qt.GlobalColor.transparent)
-            inner = QPainter(picture)
-            self._texts(inner, QRectF(0, 0, *size), cell, is_quiet=is_quiet)
-            inner.end()
-        painter.drawPixmap(room.topLeft(), picture)
+        side = round(b.theme.line * 0.9)
+        drawn = form_mark(form, b.theme.slate.name(), side)
+        painter.drawPixmap(QPointF(round(spot.right() + unit * 0.8), round(spot.top())), drawn)
 
     def _texts(self, painter: QPainter, room: QRectF, cell: LineCell, *, is_quiet: bool) -> None:
         b = self.brushes

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QHideEvent
-from PySide6.QtWidgets import QApplication, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QVBoxLayout, QWidget
 
 from sennight.desktop.course.lines.line_dialog import LineDialog
 from sennight.desktop.course.lines.lines_model import LinesModel
@@ -27,6 +27,9 @@ from sennight.domain.directions.pieces import Question
 from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.drafts import DraftKey
 from sennight.practice.opening import OpenPractice
+
+FAR_MORE = 1000
+"""The table’s share of the height, so that what is free beneath it has only what it leaves."""
 
 
 class LinesEditor(QWidget):
@@ -50,7 +53,7 @@ class LinesEditor(QWidget):
         layout.setSpacing(2)
         layout.addWidget(self.bar)
         layout.addWidget(self.table, 1)
-        self.holds_label = Shortened("", Role.QUIET)
+        self.holds_label: QLabel = Shortened("", Role.QUIET)
         layout.addWidget(self.holds_label)
         layout.addWidget(self.message_label)
         self.questions = QuestionBar()
@@ -65,6 +68,17 @@ class LinesEditor(QWidget):
         self.message_label.hide()
         self.again.hide()
         self._connect()
+        self._show_held()
+
+    def keep_together(self) -> None:
+        """Let what the phase holds stand whole beneath its last line, and leave the rest free."""
+        whole = text_label("", Role.QUIET, wrap=True)
+        self._layout.replaceWidget(self.holds_label, whole)
+        self.holds_label.deleteLater()
+        self.holds_label = whole
+        self.table.is_as_high_as_rows = True
+        self._layout.addStretch(1)
+        self._layout.setStretchFactor(self.table, FAR_MORE)
         self._show_held()
 
     def wanted_height(self) -> int:
@@ -114,6 +128,10 @@ class LinesEditor(QWidget):
         self._theme = theme
         self.bar.apply_theme(theme)
         self.table.apply_theme(theme)
+
+    def keep_clear(self, edge: int) -> None:
+        """Leave so many pixels free at the right, where something else begins."""
+        self._layout.setContentsMargins(0, 0, edge, 0)
 
     def _cell_changed(self) -> None:
         self._asked(None)

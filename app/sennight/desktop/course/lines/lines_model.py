@@ -62,7 +62,7 @@ class LinesModel(GridModel):
         self._begun = False
         self._new: Remedy | None = None
         self.lines: tuple[Line, ...] = session.phase.lines
-        self._cells: dict[tuple[int, int], LineCell] = {}
+        self._cells: dict[int, tuple[LineCell, ...]] = {}
         self._cells_of: tuple[object, ...] = ()
         session.changed.connect(self.refresh)
         session.phase_changed.connect(self._other_phase)
@@ -135,19 +135,24 @@ class LinesModel(GridModel):
                 return None
 
     def cell(self, row: int, column: int) -> LineCell:
-        """A cell with all that it says; kept until the course, the phase or a draft is another."""
+        """A cell with all that it says."""
+        return self.cells(row)[column]
+
+    def cells(self, row: int) -> tuple[LineCell, ...]:
+        """The cells of a row; kept until the course, the phase or a draft is another."""
         reading, state = self.session.reading, self._cells_of
         drafts = tuple(self._drafts.items())
         now = (reading, self.lines, self._new, self.session.phase_id, self._begun, drafts)
         if not state or any(map(is_not, now[:3], state[:3])) or now[3:] != state[3:]:
             self._cells_of = now
             self._cells.clear()
-        cell = self._cells.get((row, column))
-        if cell is None:
-            text = self._text(row, column)
-            said = LineCell(text, self._plain(row, column, text), self._wrong(row, column))
-            cell = self._cells[row, column] = said
-        return cell
+        if row not in self._cells:
+            self._cells[row] = tuple(self._said(row, column) for column in Column)
+        return self._cells[row]
+
+    def _said(self, row: int, column: int) -> LineCell:
+        text = self._text(row, column)
+        return LineCell(text, self._plain(row, column, text), self._wrong(row, column))
 
     def place(self, row: int) -> int:
         """The place of a row's remedy in the course; -1 where it is not in it yet."""

@@ -43,7 +43,7 @@ class LinesView(QTableView):
         model.rowsRemoved.connect(self.fit)
         model.dataChanged.connect(self.fit)
         self._place = KeptPlace(self, (0, int(Column.TAKE)))
-        self._had_keyboard = False
+        self._had_keyboard = self.is_as_high_as_rows = False
 
     def _arrange(self) -> None:
         arrange_rows(self)
@@ -62,9 +62,10 @@ class LinesView(QTableView):
     def fit(self) -> None:
         """Columns by their shares, rows as high as their words."""
         brushes = self.delegate.brushes
-        until = round(
-            brushes.metrics(Role.TEXT).horizontalAdvance("30 Sep 2027") + brushes.unit * 4
-        )
+        until = 0  # a protocol has no dates
+        if not self.isColumnHidden(Column.UNTIL):
+            widest = brushes.metrics(Role.TEXT).horizontalAdvance("30 Sep 2027")
+            until = round(widest + brushes.unit * 4)
         width = max(0, self.viewport().width() - until)
         has_steps = any(line.steps for line in self.lines.lines)
         shares = SHARES if has_steps else WITHOUT_STEPS
@@ -78,6 +79,10 @@ class LinesView(QTableView):
         self.delegate.is_tight = self.heights_of(widths, is_tight=False) > self.viewport().height()
         for row in range(self.lines.rowCount()):
             self.setRowHeight(row, self.delegate.height(row, widths))
+        if self.is_as_high_as_rows:
+            rows = self.heights_of(widths, is_tight=False)
+            head = self.horizontalHeader().sizeHint().height()
+            self.setMaximumHeight(head + rows + 2 if rows else self.sizeHint().height())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit columns and rows; what is being typed into stays in view."""

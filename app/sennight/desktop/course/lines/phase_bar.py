@@ -37,6 +37,8 @@ from sennight.domain.courses.protocols import MAINTENANCE, RESCUE, Phase
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.plain_words import plain_length
 
+LETTERS = 14
+"""Letters of a phase in a list for which there is always room; its tip has it whole."""
 _LENGTH = re.compile(r"\s*([0-9]{1,3})\s*(d|w|mo)[a-z]*\s*", re.IGNORECASE)
 
 
@@ -111,6 +113,10 @@ class PhaseBar(QWidget):
         self.choices.chosen.connect(self._chosen)
         self.listed = QComboBox()
         self.listed.setAccessibleName(self.tr("Phases"))
+        self.listed.setSizeAdjustPolicy(
+            QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+        )
+        self.listed.setMinimumContentsLength(LETTERS)
         self.listed.activated.connect(self._chosen)
         self.length = QLineEdit()
         self.length.setProperty("kind", "small")

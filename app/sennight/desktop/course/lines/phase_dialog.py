@@ -27,6 +27,8 @@ from sennight.domain.directions.understanding import read_usual_timing
 
 _MOST = re.compile(r"\s*([1-9][0-9]?)\s*")
 LONGEST_TRIGGER = 200
+WIDE, SIDE_BY_SIDE = 114, 108
+"""Columns of text of the dialog, and from how many on its halves stand side by side."""
 SPARE = 2
 """So many empty rows stand ready for more advice."""
 
@@ -51,12 +53,12 @@ class PhaseDialog(FormDialog):
         )
         self.session = session
         self.protocol = session.course.protocol
-        self.form = FieldForm()
+        self.form, self.limits = FieldForm(), FieldForm()
         self._add_trigger()
         self._add_advice(theme)
         self._add_limits()
-        self.form.keep_together()
-        self.set_body(self.form, columns=84, lines=40)
+        body = self.halves(self.form, self.limits, columns=SIDE_BY_SIDE)
+        self.set_body(body, columns=WIDE, lines=40)
         first = self.trigger if self.session.phase.is_rescue else self.advice[0].text
         first.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -83,21 +85,21 @@ class PhaseDialog(FormDialog):
             fields.when.explained.connect(fields.explain)
 
     def _add_limits(self) -> None:
-        self.form.heading(self.tr("Limits"))
+        self.limits.heading(self.tr("Limits"))
         least = self.session.phase.at_least_weeks
         self.least = TypedField(read_weeks)
         self.least.setText(str(least or ""))
         self.least_row: FieldRow | None = None
         if not self.session.phase.is_rescue:
-            self.least_row = self.form.row(
+            self.least_row = self.limits.row(
                 self.tr("Minimum length in weeks"),
                 self.least,
                 help_text=self.tr("You can end it earlier; you will be told."),
             )
-        self.gate = GateFields(self.form, self.session.phase.gate, self.session.reading.measures)
+        self.gate = GateFields(self.limits, self.session.phase.gate, self.session.reading.measures)
         known = (*self.protocol.ceilings, None)
         remedies = [(remedy.id, remedy.name) for remedy in self.session.course.lanes]
-        self.ceilings = tuple(CeilingFields(self.form, ceiling, remedies) for ceiling in known)
+        self.ceilings = tuple(CeilingFields(self.limits, ceiling, remedies) for ceiling in known)
 
     def _read(self) -> Protocol | None:
         """The protocol as the fields have it; None where one of them is wrong."""
@@ -111,7 +113,7 @@ class PhaseDialog(FormDialog):
                 self.least_row.explain("")
             except ReadingError as error:
                 self.least_row.wrong(str(error))
-        if any(row.is_wrong for row in self.form.rows):
+        if any(row.is_wrong for row in (*self.form.rows, *self.limits.rows)):
             return None
         phase = replace(
             self.session.phase,
@@ -128,7 +130,8 @@ class PhaseDialog(FormDialog):
         """Carry on where all can be read."""
         protocol = self._read()
         if protocol is None:
-            self.form.to_first_wrong()
+            if not self.form.to_first_wrong():
+                self.limits.to_first_wrong()
             return
         self.protocol = protocol
         self.accept()

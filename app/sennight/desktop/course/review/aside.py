@@ -41,6 +41,8 @@ class ReviewAside(ReviewPart):
         self.since = SincePanel()
         self.figures = text_label(translate("Review", "Taken, of what was due"), Role.HEADING)
         self.shares = SharesTable(self)
+        ranges = translate("Review", "A range: which doses were missed is not recorded.")
+        self.ranges = text_label(ranges, Role.QUIET, wrap=True)
         self.left = LeftPanel()
         self.calendar.described.connect(self.day.setText)
         self.calendar.day_chosen.connect(self.day_wanted)
@@ -58,6 +60,7 @@ class ReviewAside(ReviewPart):
                 self.since,
                 self.figures,
                 self.shares,
+                self.ranges,
                 self.left,
             )
         )
@@ -85,6 +88,7 @@ class ReviewAside(ReviewPart):
         self.since.show_since(reading, since)
         self.shares.show_review(review, self.theme)
         self.figures.setVisible(review.report is not None)
+        self.ranges.setVisible(self.shares.has_ranges)
         self.left.show_told(left)
 
     def take_focus(self) -> None:

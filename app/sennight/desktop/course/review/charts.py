@@ -20,6 +20,9 @@ from sennight.domain.courses.stretches import Layout
 from sennight.domain.follow_up.progress_words import progress_sentence, thresholds_told
 from sennight.practice.course_reading import CourseReading
 
+MOST_AIR = 2.0
+"""So many times as high as it has to be a chart becomes where there is room."""
+
 
 class _OnAxis(ChartView):
     """A chart of the review on the axis that all of them share."""
@@ -37,7 +40,7 @@ class MeasureChart(_OnAxis):
     """One measure; the first of them names the phases."""
 
     def __init__(self, theme: Theme, place: int) -> None:
-        self.place = place
+        self.place, self.air = place, 1.0
         super().__init__(theme)
 
     def show_review(self, review: Review) -> None:
@@ -49,7 +52,13 @@ class MeasureChart(_OnAxis):
 
     def height_wanted(self) -> float:
         """A little higher where the phases are named."""
-        return self.text * (HEIGHT + (1.2 if self.place == 0 else 0))
+        return self.text * (HEIGHT * self.air + (1.2 if self.place == 0 else 0))
+
+    def breathe(self, air: float) -> None:
+        """Be so many times as high."""
+        if air != self.air:
+            self.air = air
+            self.refresh()
 
     def make_drawing(self, width: float) -> Drawing | None:
         """The measure's chart."""
@@ -115,7 +124,7 @@ class ReviewCharts(QWidget):
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
-        self._theme = theme
+        self.theme = theme
         self.sentences: list[QLabel] = []
         self.measures: list[MeasureChart] = []
         self.taken = text_label("", wrap=True)
@@ -135,11 +144,23 @@ class ReviewCharts(QWidget):
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
-        self._theme = theme
+        self.theme = theme
         self._room.setSpacing(theme.unit)
         self._column.setSpacing(theme.unit // 2)
         for chart in (self.ghost, *self.measures, self.lanes):
             chart.apply_theme(theme)
+
+    def fit(self, height: int) -> None:
+        """Let the measures' charts take up a height in pixels, within reason."""
+        shown = [chart for chart in self.measures if not chart.isHidden()]
+        plain = sum(chart.text * HEIGHT for chart in shown)
+        if not plain:
+            return
+        grown = sum(chart.text * HEIGHT * (chart.air - 1) for chart in shown)
+        spare = height - self._room.totalHeightForWidth(self.width()) + grown
+        air = min(MOST_AIR, max(1.0, 1 + spare / plain))
+        for chart in shown:
+            chart.breathe(round(air, 2))
 
     def show_ghost(self, tried: CourseReading | None) -> None:
         """Draw the course as it would be beneath the one that is; None for none."""
@@ -150,7 +171,7 @@ class ReviewCharts(QWidget):
         self._review = review
         while len(self.measures) < len(review.progress):
             self.sentences.append(text_label("", wrap=True))
-            self.measures.append(MeasureChart(self._theme, len(self.measures)))
+            self.measures.append(MeasureChart(self.theme, len(self.measures)))
             self._column.addWidget(self.sentences[-1])
             self._column.addWidget(self.measures[-1])
         for n, (sentence, chart) in enumerate(zip(self.sentences, self.measures, strict=True)):
@@ -170,8 +191,8 @@ class ReviewCharts(QWidget):
 def _legend() -> str:
     return translate(
         "Review",
-        "Dotted line: a new phase. Slanted lines: a flare-up. Blank: a break. Flag: a decision. "
+        "Dotted line: a new phase. Dashed frame: a flare-up. Blank: a break. Flag: a decision. "
         "Upright line: today. Inside the shaded band, the change from the first rating is too "
         "small to matter. Dashed line: a gate. Beneath: taken is filled, missed blank, no entry "
-        "slanted.",
+        "has a line through it.",
     )

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from functools import partial
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeySequence
+from PySide6.QtCore import QPoint, Qt, QTimer, Signal
+from PySide6.QtGui import QKeySequence, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from sennight.desktop.course.actions import decision_specs, gate_spec, review_specs
@@ -41,7 +41,9 @@ class ReviewMain(ReviewPart):
     def _lay_out(self) -> None:
         self._layout = QVBoxLayout(self)
         self._layout.addLayout(self._head())
-        self._layout.addWidget(scrolled(self.goes, self._gate(), self.charts), 1)
+        self._gate_row = self._gate()
+        self._scrolled = scrolled(self.goes, self._gate_row, self.charts)
+        self._layout.addWidget(self._scrolled, 1)
         self._layout.addWidget(hairline())
         self._layout.addWidget(self.status)
         self._layout.addWidget(self._decisions())
@@ -107,6 +109,19 @@ class ReviewMain(ReviewPart):
         none = translate("Review", "The current phase has no gate.")
         self.gates.setText(" ".join(gates) or none)
         self.charts.show_review(review)
+        QTimer.singleShot(0, self, self._fit)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """The charts are as high as there is room for."""
+        super().resizeEvent(event)
+        QTimer.singleShot(0, self, self._fit)  # once the parts know how wide they are
+
+    def _fit(self) -> None:
+        inner = self._scrolled.widget()
+        if inner is None:
+            return
+        above = self.charts.mapTo(inner, QPoint(0, 0)).y()
+        self.charts.fit(self._scrolled.viewport().height() - above - self.charts.theme.unit)
 
     def refuse(self, text: str) -> None:
         """Say why something could not be done."""

@@ -32,6 +32,8 @@ class SharesTable(RowsView):
         headings = ("", translate("Review", "Taken"))
         self.texts = TextTable(headings, parent)
         super().__init__(self.texts, shares=(2, 3))
+        self.is_calm = True
+        self.has_ranges = False
         self.setAccessibleName(translate("Review", "Taken, by remedy, phase, moment and weekday"))
 
     def apply_theme(self, theme: Theme) -> None:
@@ -50,6 +52,7 @@ class SharesTable(RowsView):
         cells = [cell for cut in Cut for cell in _cut(cut, rows)]
         self.texts.show_rows(len(cells), cells.__getitem__)
         self.setVisible(bool(rows))
+        self.has_ranges = any(row.remark for row in rows if row.cut is Cut.MOMENT)
         self.apply_theme(theme)
 
 
@@ -64,4 +67,5 @@ def _cut(cut: Cut, rows: Sequence[ShareRow]) -> Iterator[tuple[str, str]]:
 def _figures(row: ShareRow) -> tuple[str, str]:
     """`88 % (74 of 84)`, then what stands beside it."""
     taken = f"{row.percent} ({row.doses})" if row.percent else row.doses
-    return row.name, f"{taken}, {row.remark}" if row.remark else taken
+    is_said_once = row.cut is Cut.MOMENT  # beneath the table
+    return row.name, f"{taken}, {row.remark}" if row.remark and not is_said_once else taken

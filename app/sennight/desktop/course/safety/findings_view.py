@@ -29,6 +29,7 @@ from PySide6.QtWidgets import (
 from sennight.desktop.course.safety.rows import FindingRow
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.grid_model import NOWHERE, Index
+from sennight.desktop.kit.kept_pictures import KeptPictures
 from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.parts.severity_marks import draw_mark
@@ -38,6 +39,9 @@ ROW = Qt.ItemDataRole.UserRole + 41
 WRAP = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap
 MOST_EXPLAINED = 2
 """With more cautions than this each is told in one line; the second line is in the tip."""
+
+MOST_KEPT = 40
+"""So many rows are kept as pictures, more than are ever in view; that is some megabytes."""
 
 ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
@@ -98,11 +102,13 @@ class FindingDelegate(QStyledItemDelegate):
         self.brushes = Brushes(theme)
         self.is_brief = False
         self._heights: dict[tuple[FindingRow, int, bool], float] = {}
+        self._pictures = KeptPictures(MOST_KEPT)
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
         self.brushes = Brushes(theme)
         self._heights.clear()
+        self._pictures.clear()
 
     def height(self, row: FindingRow, width: int) -> float:
         """How high a row is at a width: folded in one line or two, unfolded no word is cut."""
@@ -143,8 +149,21 @@ class FindingDelegate(QStyledItemDelegate):
         """Draw one row."""
         b, rect = self.brushes, QRectF(option.rect)
         row: FindingRow = index.data(ROW)
-        if option.state & QStyle.StateFlag.State_MouseOver:
-            painter.fillRect(rect, b.theme.hover)
+        is_hovered = bool(option.state & QStyle.StateFlag.State_MouseOver)
+        self._pictures.draw(
+            painter,
+            rect,
+            (row.seen, self.is_brief),
+            lambda inner, room: self._words(inner, room, row),
+            ground=b.theme.hover if is_hovered else b.theme.paper,
+        )
+        if option.state & QStyle.StateFlag.State_HasFocus:
+            painter.setPen(b.focus)
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(rect.adjusted(1, 1, -1, -1))
+
+    def _words(self, painter: QPainter, rect: QRectF, row: FindingRow) -> None:
+        b = self.brushes
         painter.setPen(b.hairline)
         painter.drawLine(rect.topLeft(), rect.topRight())
         self._head(painter, rect, row)
@@ -153,10 +172,6 @@ class FindingDelegate(QStyledItemDelegate):
         for piece in self._pieces(row):
             self._piece(painter, room, piece)
             room.setTop(room.top() + self._high(piece, room))
-        if option.state & QStyle.StateFlag.State_HasFocus:
-            painter.setPen(b.focus)
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRect(rect.adjusted(1, 1, -1, -1))
 
     def _piece(self, painter: QPainter, room: QRectF, piece: _Piece) -> None:
         b = self.brushes

@@ -7,7 +7,12 @@ from PySide6.QtWidgets import QScrollArea, QWidget
 
 from sennight.desktop.course.safety.acts import ActButtons
 from sennight.desktop.course.safety.findings_view import FindingsView
-from sennight.desktop.course.safety.rows import counts, finding_rows, summary, without_finding
+from sennight.desktop.course.safety.rows import (
+    finding_rows,
+    summary,
+    told_at_head,
+    without_finding,
+)
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button
@@ -36,6 +41,7 @@ class SafetyPanel(Fold):
         self._reading: CourseReading | None = None
         self._unfolded: set[str] = set()
         self._in_hand = ""
+        self._marked: tuple[Theme, Severity | None, bool] | None = None
         self.checked = SafetyReport((), (), "")
         self.view = FindingsView(theme)
         self.ahead = button(
@@ -83,16 +89,18 @@ class SafetyPanel(Fold):
         worst = self.checked.lines[0].severity if self.checked.lines else None
         side = self._theme.unit * 3
         hollow = worst is Severity.AVOID and not self.checked.unaccepted
-        self.head.setIconSize(QSize(side, side))
         self.head.setAccessibleDescription(summary(self.checked))
-        self.head.setIcon(mark_icon(self._theme, worst, side, hollow=hollow))
-        if told := counts(self.checked):
-            is_grave = bool(self.checked.stopping)
-            self.head.say(told, (lambda theme: theme.alarm) if is_grave else None)
-            return
+        if (self._theme, worst, hollow) != self._marked:  # another icon lays the column out anew
+            self._marked = self._theme, worst, hollow
+            self.head.setIconSize(QSize(side, side))
+            self.head.setIcon(mark_icon(self._theme, worst, side, hollow=hollow))
         unasked = len(self._reading.course.client.unasked) if self._reading else 0
-        told, short = without_finding(unasked)
-        self.head.say(told, (lambda theme: theme.doubt) if unasked else None, short=short)
+        told, *shorter = told_at_head(self.checked, unasked)
+        if not told:
+            told, *shorter = without_finding(unasked)
+        doubt = (lambda theme: theme.doubt) if unasked else None
+        tone = (lambda theme: theme.alarm) if self.checked.stopping else doubt
+        self.head.say(told, tone, shorter=tuple(filter(None, shorter)))
 
     def _fill(self) -> None:
         if self._reading is not None:

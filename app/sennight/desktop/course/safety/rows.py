@@ -83,6 +83,24 @@ def counts(checked: SafetyReport) -> str:
     return ", ".join(told)
 
 
+def told_at_head(checked: SafetyReport, unasked: int) -> tuple[str, ...]:
+    """How many findings there are of each kind, and how many things nobody asked about.
+
+    Then the same in fewer words, where there is no room for all.
+    """
+    lines = checked.lines
+    worst = lines[0].severity if lines else None
+    grave = tuple(line for line in lines if line.severity is not Severity.NOTE)
+    first = tuple(line for line in lines if line.severity is worst)
+    told = dict.fromkeys(
+        counts(replace(checked, lines=some)) for some in (lines, grave or lines, first)
+    )
+    if not unasked or not lines:
+        return tuple(told)
+    both = translate("Safety", "{findings}; {number} not asked")
+    return tuple(both.format(findings=words, number=unasked) for words in told)
+
+
 def without_finding(unasked: int) -> tuple[str, str]:
     """That there is no finding, and how many things nobody asked about; and the same in short."""
     if not unasked:

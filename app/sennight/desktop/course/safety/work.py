@@ -160,12 +160,10 @@ class SafetyWork(QObject):
 
     def _offer_report(self, entry: CourseEntry, remedy: str, reaction: Reaction) -> None:
         """Show the report that can be sent, to be printed or saved, or neither."""
-        today, card = self._now().date(), practice_card(self._practice)
+        reading, card = self._session.reading.of(entry.course), practice_card(self._practice)
 
         def report(paper_size: str) -> bytes:
-            return reaction_report(
-                entry.course, remedy, reaction, card, today=today, paper=paper_size
-            )
+            return reaction_report(reading, remedy, reaction, card, paper=paper_size)
 
         sheet = ReportDialog(report, self._page)
         if sheet.exec():

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtCore import QLineF, QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QPainter, QPen, QPolygonF
 
 from sennight.desktop.course.timeline.layout import Scale, TimelineLayout
@@ -13,7 +13,7 @@ from sennight.desktop.course.timeline.painter import LEFT, TimelinePainter
 from sennight.desktop.kit.brushes import draw_letter
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.parts.severity_marks import draw_mark, severity_colour
+from sennight.desktop.parts.severity_marks import draw_marks, severity_colour
 from sennight.domain.courses.courses import Course
 from sennight.domain.directions.plain_words import plain_length
 from sennight.practice.safety import Severity
@@ -38,9 +38,9 @@ def paint_findings(
         pen.setCapStyle(Qt.PenCapStyle.FlatCap)
         p.setPen(pen)
         p.drawLines([QLineF(left, y, right, y) for left, right, y in lines])
-        for left, y in dict.fromkeys((left, y) for left, _, y in lines):
-            ground = QRectF(left - side * 0.2, y - side * 0.62, side, side)
-            draw_mark(p, theme, ground, severity, hollow=False, on_paper=True)
+        begins = dict.fromkeys((left, y) for left, _, y in lines)
+        corners = (QPointF(left - side * 0.2, y - side * 0.62) for left, y in begins)
+        draw_marks(p, theme, corners, QSizeF(side, side), (severity, False, True))
 
 
 def _finding_lines(
@@ -80,7 +80,10 @@ def paint_scores(
     room = QRectF(0, h.foot + unit * 0.5, shown.scale.left, theme.line)
     p.setFont(painting.text)
     p.setPen(b.quiet)
-    p.drawText(room.adjusted(unit * 9, 0, -unit, 0), LEFT, lane.name)
+    measure, wide = painting.measure, room.width() - unit
+    begin = max(0.0, min(unit * 9, wide - measure.horizontalAdvance(lane.name)))
+    name = measure.elidedText(lane.name, Qt.TextElideMode.ElideRight, wide - begin)
+    p.drawText(room.adjusted(begin, 0, -unit, 0), LEFT, name)
     points = [
         QPointF(shown.scale.x(day), room.bottom() - 2 - height * (room.height() - 5))
         for day, height in lane.points

@@ -46,10 +46,25 @@ class TimelinePainter:
             self.text = self.small
         self.measure = QFontMetricsF(self.text)
         self._kept: tuple[object, QPixmap] | None = None
+        self._drawn: tuple[object, QPixmap] | None = None
 
     def paint(self, p: QPainter, shown: TimelineLayout, course: Course, chosen: str) -> None:
-        """Everything but what the pointer and the keyboard have in hand."""
-        p.drawPixmap(0, 0, self._ground(p, shown, course))
+        """Everything but what lies over it, and what the pointer and the keyboard have in hand.
+
+        Findings come a moment after an edit, so it is kept as a picture till then.
+        """
+        ground = self._ground(p, shown, course)
+        seen = (ground, shown, chosen)
+        if self._drawn is None or self._drawn[0] != seen:
+            picture = QPixmap(ground)
+            inner = QPainter(picture)
+            inner.setRenderHint(QPainter.RenderHint.Antialiasing)
+            self._lanes(inner, shown, chosen)
+            inner.end()
+            self._drawn = seen, picture
+        p.drawPixmap(0, 0, self._drawn[1])
+
+    def _lanes(self, p: QPainter, shown: TimelineLayout, chosen: str) -> None:
         for band in shown.phases:
             self._phase(p, band, shown.today, is_chosen=band.name == chosen)
         for bar in shown.bars:
@@ -102,7 +117,7 @@ class TimelinePainter:
             wide = shown.scale.left + shown.scale.width + self.brushes.unit * 4
             picture = QPixmap(QSizeF(wide, self.heights.bottom + 1).toSize() * ratio)
             picture.setDevicePixelRatio(ratio)
-            picture.fill(Qt.GlobalColor.transparent)
+            picture.fill(self.theme.paper)
             inner = QPainter(picture)
             inner.setRenderHint(QPainter.RenderHint.Antialiasing)
             self._axis(inner, shown)

@@ -65,7 +65,7 @@ class BalanceDialog(CalculatorDialog):
             return self.tr("Choose where a herb should lie, or how strong the blend may be."), None
         result = rebalance(remedy, bounds)
         if isinstance(result, Conflict):
-            says = listed([self._named(bound.says) for bound in result.bounds])
+            says = listed([f"{self.herb_name(bound.of)}: {bound.asks}" for bound in result.bounds])
             template = self.tr("These cannot all be met at once: {all}. Relax one of them.")
             return template.format(all=says), None
         remarks = reservations_text(self._reservations(result.remedy))
@@ -116,11 +116,6 @@ class BalanceDialog(CalculatorDialog):
     def _limit(self, remedy: Remedy, ingredient: Ingredient) -> WorkingRange | None:
         herb = self.materia_medica.herb(ingredient.herb)
         return working_range(herb, _taken_as(remedy), ingredient.ratio) if herb else None
-
-    def _named(self, says: str) -> str:
-        """A bound by the herb's name, not its id."""
-        head, colon, rest = says.partition(":")
-        return f"{self.herb_name(head)}{colon}{rest}"
 
     def _sentence(self, before: Remedy, result: Rebalanced) -> str:
         if not result.change:
