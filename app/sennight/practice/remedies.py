@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from sennight.domain.remedies.contents import has_drops_in_nothing, is_over_the_whole
 from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.opening import OpenPractice
 from sennight.store.entries import ShelfRemedy, ShelfTitle
@@ -16,6 +17,7 @@ __all__ = [
     "remedy_saves",
     "save_remedy",
     "shelf_remedy",
+    "why_not_kept",
 ]
 
 
@@ -51,6 +53,20 @@ def remedy_saves(
     with practice.file.reading() as unit:
         unit.remedies.get(remedy_id)
         return unit.remedies.saves(remedy_id)
+
+
+def why_not_kept(remedy: Remedy) -> str:
+    """Why a formula is not kept as it is; empty where it can be.
+
+    What is kept may be given, and what is given must be readable as a course file.
+    """
+    if not remedy.ingredients:
+        return "It has no herb yet, so nothing was saved."
+    if is_over_the_whole(remedy):
+        return "It comes to over 100 percent, so nothing was saved. Make some of it less."
+    if has_drops_in_nothing(remedy):
+        return "Say into how many grams the drops go. Until then nothing is saved."
+    return ""
 
 
 def save_remedy(practice: OpenPractice, remedy: Remedy, *, note: str | None = None) -> ShelfRemedy:

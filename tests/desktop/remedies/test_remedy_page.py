@@ -153,6 +153,29 @@ def test_a_remedy_without_herbs_is_not_put_on_the_shelf_and_not_lost(
     assert shelf_remedy(sample.practice, remedy.id).remedy.name == "Evening drops"
 
 
+def test_what_no_course_file_could_tell_is_not_put_on_the_shelf(
+    page: RemedyPage, sample: Sample
+) -> None:
+    """More than 100 percent, and drops of an oil into grams that nobody said."""
+    cream = new_remedy("Hand cream", Form.CREAM)
+    page.begin(cream)
+    page.open(cream.id)
+    said: list[str] = []
+    page.status_message.connect(said.append)
+    put(page, 0, Part.HERB, "Comfrey")
+    put(page, 0, Part.PERCENT, "60")
+    put(page, 1, Part.HERB, "St John's wort")
+    put(page, 1, Part.PERCENT, "60")
+    assert not page.keep()
+    assert "over 100 percent" in said[-1]
+    put(page, 1, Part.DROPS, "6")
+    assert not page.keep()
+    assert "into how many grams" in said[-1]
+    put(page, 1, Part.PERCENT, "40")
+    assert page.keep()
+    assert len(shelf_remedy(sample.practice, cream.id).remedy.ingredients) == 2
+
+
 def test_a_weak_blend_warns_of_what_falls_out(page: RemedyPage) -> None:
     """Myrrh's resin wants 90 % ethanol; half of it in water-thin tincture does not keep it."""
     remedy = new_remedy("Gargle", Form.TINCTURE)

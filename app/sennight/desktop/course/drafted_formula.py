@@ -22,7 +22,7 @@ from sennight.practice.formula_drafts import (
     formula_key,
 )
 from sennight.practice.opening import OpenPractice
-from sennight.practice.remedies import list_remedies, save_remedy
+from sennight.practice.remedies import list_remedies, save_remedy, why_not_kept
 
 FROM_THE_SHELF = frozenset({"join", "formula"})
 """The decisions that give a remedy of the shelf, in the version that is saved."""
@@ -76,7 +76,7 @@ def _chosen(
     ways = [translate("DraftedFormula", "Save version {n} and give it").format(n=(saved or 0) + 1)]
     if saved is not None:
         ways.append(translate("DraftedFormula", "Give version {n}").format(n=saved))
-    if not draft.remedy.ingredients:
+    if why_not_kept(draft.remedy):
         return remedy
     heading = translate("DraftedFormula", "{name} has changes that are not saved")
     picked = pick_option(

@@ -37,7 +37,7 @@ from sennight.practice.formula_drafts import (
 from sennight.practice.formulating import copy_of
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
-from sennight.practice.remedies import ShelfRemedy, save_remedy, shelf_remedy
+from sennight.practice.remedies import ShelfRemedy, save_remedy, shelf_remedy, why_not_kept
 
 CELLS = "cells"
 """The field of the draft that holds what is typed into cells and not taken."""
@@ -259,8 +259,8 @@ class RemedyPage(RemedyView):
         formula = self.formula
         if formula is None or not self.is_changed:
             return True
-        if not formula.remedy.ingredients:
-            self.status_message.emit(self.tr("It has no herb yet, so nothing was saved."))
+        if why := why_not_kept(formula.remedy):
+            self.status_message.emit(why)
             return False
         try:
             self._kept = save_remedy(self._practice, formula.remedy, note=formula.note)

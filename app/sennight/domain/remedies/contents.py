@@ -152,6 +152,16 @@ def percent_of(remedy: Remedy, ingredient: Ingredient) -> Fraction | None:
     return ingredient.drops * 100 / DROPS_PER_ML / remedy.batch_g
 
 
+def is_over_the_whole(remedy: Remedy) -> bool:
+    """Whether what is written in percent comes to more than 100 of them."""
+    return sum(percent_of(remedy, part) or Fraction(0) for part in remedy.ingredients) > 100
+
+
+def has_drops_in_nothing(remedy: Remedy) -> bool:
+    """Whether an oil is counted in drops, and nobody said into how many grams."""
+    return not remedy.batch_g and any(part.drops is not None for part in remedy.ingredients)
+
+
 # Made in water, and powders
 
 

@@ -8,7 +8,11 @@ from typing import assert_never
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.parser import DirectionsError
 from sennight.domain.herbs.naming import HerbNames
-from sennight.domain.remedies.contents import has_sugar_in_nothing, percent_of
+from sennight.domain.remedies.contents import (
+    has_drops_in_nothing,
+    has_sugar_in_nothing,
+    is_over_the_whole,
+)
 from sennight.domain.remedies.form_facts import Composition, Filling
 from sennight.domain.remedies.forms import Form, called, composition_of, is_made_in_water
 from sennight.domain.remedies.portions import (
@@ -68,7 +72,7 @@ def _remedy(table: Table, herbs: HerbNames) -> Remedy:
             _ingredient(part, form, herbs) for part in table.tables("parts", needed=True)
         ),
         tea=_tea(table, form) if is_made_in_water(form) else None,
-        drops_per_ml=table.may("drops_per_ml", number(0, 200), number(0, DROPS_PER_ML).blank),
+        drops_per_ml=table.may("drops_per_ml", number(0, 200), Fraction(DROPS_PER_ML)),
         base=_base(table, form),
         batch_g=table.perhaps("batch_g", number(0, _LARGEST)),
         spoon_g=table.perhaps("grams_per_tsp", number(0, 100)),
@@ -86,7 +90,7 @@ def _tea(table: Table, form: Form) -> TeaMaking:
     method = table.may("method", one_of(Method, Method.INFUSION), Method.INFUSION)
     return TeaMaking(
         grams_per_cup=table.need(grams_key(form), number(0, 1000)),
-        water_ml=table.may("water_ml", number(0, 5000), number(0, form.facts.water_ml).blank),
+        water_ml=table.may("water_ml", number(0, 5000), Fraction(form.facts.water_ml)),
         method=method,
         minutes=table.may("minutes", whole(1, 1440), DEFAULT_MINUTES[method]),
     )
@@ -158,11 +162,10 @@ def _check_percents(table: Table, remedy: Remedy) -> None:
             table.report.add(place, "expected percent by weight, or drops of an essential oil")
         elif part.drops is not None and part.filling is not Filling.ESSENTIAL_OIL:
             table.report.add((*place, "drops"), "drops are for essential oils; expected percent")
-        elif part.drops is not None and remedy.batch_g is None:
-            message = "the grams that the drops go into; expected a number above 0"
-            table.report.add((*table.place, "batch_g"), message)
-    parts = (percent_of(remedy, part) or Fraction(0) for part in remedy.ingredients)
-    if sum(parts, Fraction(0)) > 100:
+    if has_drops_in_nothing(remedy):
+        message = "the grams that the drops go into; expected a number above 0"
+        table.report.add((*table.place, "batch_g"), message)
+    if is_over_the_whole(remedy):
         table.report.add((*table.place, "parts"), "come to over 100 percent; expected at most 100")
 
 
