@@ -151,6 +151,7 @@ def _lines(draw: st.DrawFn, *, may_count: bool = True) -> tuple[Line, ...]:
     )
 
 
+_COUNTED_LINES, _OTHER_LINES = _lines(), _lines(may_count=False)
 PHASE_LENGTHS = (
     st.builds(Length, st.integers(1, 40), st.just(CalendarUnit.DAYS))
     | st.builds(Length, st.integers(1, 8), st.just(CalendarUnit.WEEKS))
@@ -163,12 +164,12 @@ def courses(draw: st.DrawFn, *, revised: bool = False) -> Course:
     """Courses of one to three phases and a rescue phase; revisions may be impossible."""
     start = draw(st.dates(date(2026, 12, 1), date(2028, 3, 5)))
     names = ["one", "two", "three"][: draw(st.integers(1, 3))]
-    phases = [Phase(n, n, draw(PHASE_LENGTHS), draw(_lines())) for n in names]
+    phases = [Phase(n, n, draw(PHASE_LENGTHS), draw(_COUNTED_LINES)) for n in names]
     if draw(st.booleans()):
         phases[-1] = Phase(names[-1], names[-1], None, phases[-1].lines)
     phases.append(
         Phase(
-            *("flare", "rescue", draw(PHASE_LENGTHS), draw(_lines(may_count=False))),
+            *("flare", "rescue", draw(PHASE_LENGTHS), draw(_OTHER_LINES)),
             stand_in=draw(st.booleans()),
         )
     )
