@@ -21,9 +21,10 @@ OPTIONS = [
     "--no-emit-find-links",
     "--no-annotate",
     "--no-header",
+    "--system-certs",
     "--quiet",
 ]
-"""One lock for every platform and every Python from 3.11 on."""
+"""One lock for every platform and every Python from 3.11 on; trust is the machine's, as pip's."""
 
 CHOICES = ("--upgrade", "--resolution=lowest-direct")
 """What may be asked for: the newest versions, or the lowest that `pyproject.toml` declares."""

@@ -65,6 +65,7 @@ UNITS = {
     "product in scoops": ("scoop", "scoops"),
     "ointment": ("application", "applications"),
     "bath": ("application", "applications"),
+    "steam": ("application", "applications"),
     "gargle": ("cup", "mL"),
     "mouthwash": ("mL", "tsp"),
 }
@@ -122,6 +123,7 @@ class Maker:
             "tea": f"grams_per_cup = {pick.choice((3, 2.5))}",
             "gargle": "grams_per_cup = 4",
             "bath": "grams_per_bath = 50",
+            "steam": "grams_per_bowl = 10",
             "powder": "grams_per_tsp = 2.5",
             "tincture": pick.choice(
                 ("ml_per_dropperful = 0.75", "drops_per_ml = 34\ndrops_per_dropperful = 30")
@@ -141,7 +143,7 @@ class Maker:
         if form in ("capsule", "tablet", "product", *FORMS):
             kind = pick.choice(("", ', as = "extract"'))
             return f"mg = {pick.choice((200, 350))}{kind}"
-        if form in ("tea", "powder", "bath", "gargle", "juice"):
+        if form in ("tea", "powder", "bath", "steam", "gargle", "juice"):
             return f"parts = {pick.randint(1, 3)}"
         if form == "ointment":
             return f"percent = {pick.choice((2.5, 10))}"

@@ -17,7 +17,7 @@ ETHANOL_G_PER_ML = Fraction("0.78924")
 ML = {"mL": Fraction(1), "tsp": Fraction(5), "tbsp": Fraction(15)}
 USUAL_DROPS_PER_ML = 20
 POWDER_GRAMS = {"g": Fraction(1), "tsp": Fraction("2.5"), "tbsp": Fraction("7.5")}
-NOT_SWALLOWED = ("rub", "ointment", "bath", "gargle", "mouthwash")
+NOT_SWALLOWED = ("rub", "ointment", "bath", "steam", "gargle", "mouthwash")
 DRUNK_WITH_ETHANOL = ("tincture", "syrup", "juice")
 
 Amounts = tuple[Fraction, Fraction]
@@ -152,8 +152,8 @@ def _from_the_shelf(remedy: Table, use: Use) -> tuple[Fraction, str]:
     if form in ("tea", "gargle"):
         cups = amount if unit == "cup" else ML[unit] * amount / 250
         return remedy["grams_per_cup"] * cups, "g"
-    if form == "bath":
-        return remedy["grams_per_bath"] * amount, "g"
+    if form in ("bath", "steam"):
+        return remedy["grams_per_bath" if form == "bath" else "grams_per_bowl"] * amount, "g"
     if form == "powder":
         return POWDER_GRAMS[unit] * amount, "g"
     if unit in ("capsule", "tablet", "piece", "application", "scoop"):

@@ -219,7 +219,7 @@ class Period:
 
 
 _VERBS = "|".join(("Drink", "Take", "Rub in", "Use", "Have", "Lay on", "Gargle with"))
-_VERBS += "|Rinse your mouth with"
+_VERBS += "|Rinse your mouth with|Breathe in the steam of"
 _BEGINS = (
     rf"(?:(?:From|On) ({said.SPAN}): (?:{_VERBS.lower()})"
     rf"|({said.SPAN}): (?:{_VERBS})|(?:{_VERBS})) ({said.DOSE})(?= )"

@@ -68,7 +68,7 @@ def each_day(spans: tuple[Days, ...]) -> frozenset[date]:
 @lru_cache(maxsize=4096)
 def amount_of(words: str) -> tuple[Fraction, Fraction, str]:
     """Least, most and unit of a dose in words."""
-    if words in ("a thin layer", "1 bath"):
+    if words in ("a thin layer", "1 bath", "1 bowl"):
         return Fraction(1), Fraction(1), "application"
     told = re.match(r"(\S+)(?: to (\S+))? ([A-Za-z]+)", words)
     assert told, words

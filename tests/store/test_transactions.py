@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import logging
+import sqlite3
 import threading
+from collections.abc import Callable
+from contextlib import AbstractContextManager
 from datetime import UTC, datetime
 from pathlib import Path
 from time import monotonic
@@ -179,6 +182,18 @@ def test_a_file_that_another_program_holds_is_told(
     holder.close()
     with file.writing() as unit:
         unit.clients.save(entry(), saved=NOW)
+
+
+@pytest.mark.parametrize("writes", [PracticeFile.writing, PracticeFile.noting])
+def test_what_is_read_before_a_write_cannot_change_under_it(
+    file: PracticeFile, writes: Callable[[PracticeFile], AbstractContextManager[object]]
+) -> None:
+    """Also where drafts alone are written: the lock is taken first, not at the first row."""
+    other = raw_connection(file.path)
+    other.execute("PRAGMA busy_timeout = 0")
+    with writes(file), pytest.raises(sqlite3.OperationalError, match="locked"):
+        other.execute("BEGIN IMMEDIATE")
+    other.close()
 
 
 def test_a_file_damaged_while_open_is_told(file: PracticeFile) -> None:

@@ -12,7 +12,12 @@ from sennight.domain.remedies.forms import Form, is_made_in_water
 from sennight.domain.remedies.remedies import USUAL_SUGAR, Base, Remedy, TeaMaking
 from sennight.practice.balancing import Conflict, balanced
 
-USUAL_GRAMS = {"cup": Fraction(3), "compress": Fraction(10), "bath": Fraction(50)}
+USUAL_GRAMS = {
+    "cup": Fraction(3),
+    "compress": Fraction(10),
+    "bath": Fraction(50),
+    "bowl": Fraction(10),
+}
 """Grams of dried herb to one making: common practice."""
 
 

@@ -33,7 +33,7 @@ from sennight.domain.remedies.forms import (
     is_taken_by_mouth,
     units_of,
 )
-from sennight.domain.remedies.making_words import making_sentence, making_steps
+from sennight.domain.remedies.making_words import making_line, making_sentence, making_steps
 from sennight.domain.remedies.portions import (
     DROPPER_UNITS,
     PACKET_UNITS,
@@ -339,3 +339,18 @@ def test_a_syrup_says_how_much_sugar_is_in_it() -> None:
 @pytest.mark.parametrize(("ratio", "words"), [("5", "1:5"), ("1", "1:1"), ("0.2", "5:1")])
 def test_ratios_of_liquids_and_of_extracts(ratio: str, words: str) -> None:
     assert ratio_words(F(ratio)) == words
+
+
+def test_steam_is_breathed_in_and_neither_swallowed_nor_on_the_skin() -> None:
+    """Scalds: NHS and burns units, from memory."""
+    making = TeaMaking(Fraction(10), Fraction(500))
+    assert not is_taken_by_mouth(Form.STEAM)
+    assert not is_for_skin(Form.STEAM)
+    assert making_sentence(Form.STEAM, making) == (
+        "For one bowl: pour 500 mL of boiling water on 10 g of the dried herbs."
+    )
+    assert making_steps(Form.STEAM, making) == (
+        "For one bowl, put 10 g of the dried herbs into it and pour on 500 mL of boiling water.",
+    )
+    assert making_line(Form.STEAM, making) == "1 bowl: 10 g in 500 mL of boiling water"
+    assert "Not for children under 12" in " ".join(Form.STEAM.facts.use)

@@ -22,7 +22,7 @@ from sennight.domain.exposure.ethanol import strength
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.contents import shares
 from sennight.domain.remedies.form_facts import Composition, Keeping, Taking, filling_words
-from sennight.domain.remedies.forms import composition_of, is_for_skin
+from sennight.domain.remedies.forms import composition_of
 from sennight.domain.remedies.making_words import making_line
 from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.domain.supply.quantities import Quantity
@@ -31,8 +31,16 @@ from sennight.domain.tag_words import short_name
 CHILDREN = "Keep out of the sight and reach of children"
 EXTERNAL = "For external use only"
 RINSE = "Rinse and spit out: do not swallow"
+INHALE = "For steam only: do not drink"
 SLEEPY = "May make you sleepy. Do not drive or use machines if it does."
 SHAKE = "Shake the bottle before use."
+
+
+_WHERE = {
+    Taking.ON_SKIN: (EXTERNAL,),
+    Taking.RINSED: (RINSE,),
+    Taking.INHALED: (INHALE,),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,9 +158,8 @@ def _strength(remedy: Remedy) -> str:
 
 
 def _warnings(remedy: Remedy, *, makes_sleepy: bool) -> tuple[str, ...]:
-    rinsed = (RINSE,) if remedy.form.facts.taking is Taking.RINSED else ()
-    sleepy = (SLEEPY,) if makes_sleepy else ()
-    return (*((EXTERNAL,) if is_for_skin(remedy.form) else rinsed), *sleepy, CHILDREN)
+    where = _WHERE.get(remedy.form.facts.taking, ())
+    return (*where, *((SLEEPY,) if makes_sleepy else ()), CHILDREN)
 
 
 def quantity_words(quantity: Quantity) -> str:

@@ -15,7 +15,7 @@ def dose_words(directions: Directions, remedy: Remedy) -> str:
     is_single = directions.amount == 1 and directions.most is None
     if is_single and is_layer(directions, form):
         return "a thin layer"
-    if is_single and directions.unit is Unit.APPLICATION and is_for_skin(form):
+    if is_single and directions.unit is Unit.APPLICATION and form.facts.making:
         return f"1 {form.facts.making}"
     holds = remedy.dropperful if directions.unit is Unit.DROPPERFUL else None
     words = plain_dose(directions)

@@ -34,6 +34,8 @@ class Taking(StrEnum):
     """In the mouth and spat out: on the lining of the mouth, not swallowed."""
 
     ON_SKIN = "on the skin"
+    INHALED = "inhaled"
+    """Breathed in as steam; what is in the bowl is thrown away."""
 
 
 class Filling(StrEnum):
@@ -125,6 +127,9 @@ class FormFacts:
 
     water_ml: int = 250
     """mL of water to one making where nothing else is said: common practice."""
+
+    is_steeped: bool = True
+    """False for what is used while it steams, and is not strained."""
 
     published: tuple[Preparation, ...] = ()
     """Which published forms for the skin or the mouth its use is compared with."""

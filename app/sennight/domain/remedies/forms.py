@@ -243,6 +243,24 @@ class Form(StrEnum):
             published=(Preparation.BATH,),
         ),
     )
+    STEAM = (
+        "steam",
+        replace(
+            _IN_WATER,
+            noun="steam inhalation",
+            verb="Breathe in the steam of",
+            taking=Taking.INHALED,
+            units=(Unit.APPLICATION, Unit.G),
+            usual_dose="1 application bd",
+            step="1",
+            use=words.STEAM,
+            in_short=words.NOT_TO_DRINK,
+            making="bowl",
+            water_ml=500,
+            is_steeped=False,
+            published=(Preparation.INHALATION,),
+        ),
+    )
     GARGLE = (
         "gargle",
         replace(
@@ -280,7 +298,7 @@ def composition_of(form: Form) -> Composition:
 
 
 def is_taken_by_mouth(form: Form) -> bool:
-    """Whether what is in it counts as taken: not what is for the skin, or spat out again."""
+    """Whether what is in it counts as taken: not what is for the skin, inhaled or spat out."""
     return form.facts.taking is Taking.SWALLOWED
 
 

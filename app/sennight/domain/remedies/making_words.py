@@ -40,6 +40,8 @@ def making_sentence(form: Form, tea: TeaMaking) -> str:
     """How one cup, compress or bath is made, in a line."""
     herbs, water, long = _herbs(tea), _water(tea), time_words(tea.minutes)
     made = f"For one {form.facts.making}:"
+    if not form.facts.is_steeped:
+        return f"{made} pour {water} boiling water on {herbs}."
     match tea.method:
         case Method.DECOCTION:
             return f"{made} simmer {herbs} in {water} water for {long}, covered. Strain it."
@@ -58,6 +60,8 @@ def making_steps(form: Form, tea: TeaMaking) -> tuple[str, ...]:
     """The same, a step a line."""
     herbs, water, long = _herbs(tea), _water(tea), time_words(tea.minutes)
     made = f"For one {form.facts.making}, put {herbs} into"
+    if not form.facts.is_steeped:
+        return (f"{made} it and pour on {water} boiling water.",)
     match tea.method:
         case Method.DECOCTION:
             return (
@@ -86,6 +90,8 @@ def making_line(form: Form, tea: TeaMaking) -> str:
         time_words(tea.minutes),
     )
     made = f"1 {form.facts.making}: {herbs} in {water}"
+    if not form.facts.is_steeped:
+        return f"{made} boiling water"
     match tea.method:
         case Method.DECOCTION:
             return f"{made} water, simmer covered for {long}, strain"

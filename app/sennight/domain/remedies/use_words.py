@@ -83,11 +83,25 @@ MOUTHWASH = (
     ),
 )
 
+# EMA monographs on chamomile, eucalyptus and thyme for steam, from memory. Scalds, above all of
+# children: advice of UK burns units and the NHS, from memory.
+STEAM = (
+    (
+        "Put the bowl on a firm table, wait a minute, and bend over it with a towel over your "
+        "head. Close your eyes and breathe in the steam for 5 to 10 minutes."
+    ),
+    "The water scalds: do not carry the bowl, and keep children and pets away from it.",
+    "Not for children under 12. With asthma only if we agreed it.",
+    "Stop if you wheeze or feel dizzy.",
+    "Do not drink it. Make it fresh each time.",
+)
+
 # In a sentence, for a reminder; each is the sheet's, shorter.
 IN_WATER = "Take in a little water."
 WITH_WATER = "Swallow with a full glass of water."
 NEVER_DRY = "Stir it in well: never swallow it dry."
 RUB_IN = "Rub in a thin layer, on unbroken skin only, and wash your hands afterwards."
+NOT_TO_DRINK = "Wait a minute, breathe in the steam with your eyes closed, and do not drink it."
 SPIT_OUT = "Spit it out afterwards: do not swallow it."
 
 # Common practice.

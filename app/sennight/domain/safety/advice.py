@@ -94,7 +94,7 @@ def _advice_on(
         yield from ((Place.USE, says) for says in _mentioned(herb, facts, forms[herb.id]))
 
 
-_TOLD_OF = {Taking.SWALLOWED: "oral", Taking.ON_SKIN: "rub", Taking.RINSED: ""}
+_TOLD_OF = {Taking.SWALLOWED: "oral", Taking.ON_SKIN: "rub", Taking.RINSED: "", Taking.INHALED: ""}
 
 
 def _is_about(rule: AdviceRule, form: Form) -> bool:

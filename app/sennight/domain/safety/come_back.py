@@ -6,11 +6,13 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
+from typing import assert_never
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.plain_words import counted, listed, plain_date
 from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Herb, MateriaMedica
+from sennight.domain.remedies.form_facts import Taking
 from sennight.domain.remedies.forms import is_for_skin, is_taken_by_mouth
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.safety.for_client import ClientSentence, Place
@@ -20,6 +22,8 @@ _DAYS = {DurationUnit.DAYS: 1, DurationUnit.WEEKS: 7, DurationUnit.MONTHS: 30}
 _WEEK = 7
 _THROUGH_SKIN = frozenset({"joint", "muscle", "skin", "circulatory"})
 """What a remedy on the skin may be for; a herb's other systems are those of its use by mouth."""
+_IN_CHEST = "respiratory"
+"""What steam is for."""
 _IN_MOUTH = "mouth"
 """What a gargle or mouthwash is for, whatever its herbs do once swallowed."""
 
@@ -131,8 +135,15 @@ def purpose_of(
 ) -> Purpose:
     """What a remedy is for: by the wanted actions of its herbs, else by what it acts on."""
     by_system = {purpose.system: purpose for purpose in reversed(rules.purposes)}
-    if not (is_taken_by_mouth(remedy.form) or is_for_skin(remedy.form)):
-        return by_system[_IN_MOUTH]
+    match remedy.form.facts.taking:
+        case Taking.RINSED:
+            return by_system[_IN_MOUTH]
+        case Taking.INHALED:
+            return by_system[_IN_CHEST]
+        case Taking.SWALLOWED | Taking.ON_SKIN:
+            pass
+        case _:
+            assert_never(remedy.form.facts.taking)
     borne = wanted.intersection(action for herb in herbs for action in herb.actions.tags)
     of_actions = max(rules.purposes, key=lambda purpose: len(borne & purpose.actions))
     if borne & of_actions.actions:

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
-from itertools import groupby
-from operator import itemgetter
 
 from reportlab.platypus import Flowable
 
@@ -41,19 +39,10 @@ def amount_table(
     content = [(herb, _all_days(told), a_day, at) for (herb, a_day, at), told in days.items()]
     content.sort(key=lambda row: row[0].casefold())
     heads = ("Herb", "Days", "A day", "Range, and place in it")
-    table = columns(page, heads, _each_herb_once(content), (25, 40, 11, 24))
+    table = columns(page, heads, content, (25, 40, 11, 24))
     told_from = "; ".join(f"[{n}] {source}" for n, source in enumerate(sources, start=1))
     legend = [text(f"Ranges from: {told_from}.", "quiet")] if sources else []
     return [*section(page, "Amounts", table), table, *legend]
-
-
-def _each_herb_once(content: Iterable[tuple[str, ...]]) -> list[tuple[str, ...]]:
-    """The rows with a herb's name in its first row alone."""
-    return [
-        row if n == 0 else ("", *row[1:])
-        for _, same in groupby(content, key=itemgetter(0))
-        for n, row in enumerate(same)
-    ]
 
 
 def _all_days(told: Sequence[Exposure | EthanolRow]) -> str:
