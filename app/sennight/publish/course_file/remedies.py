@@ -72,7 +72,7 @@ def _remedy(table: Table, herbs: HerbNames) -> Remedy:
             _ingredient(part, form, herbs) for part in table.tables("parts", needed=True)
         ),
         tea=_tea(table, form) if is_made_in_water(form) else None,
-        drops_per_ml=table.may("drops_per_ml", number(0, 200), number(0, DROPS_PER_ML).blank),
+        drops_per_ml=table.may("drops_per_ml", number(0, 200), Fraction(DROPS_PER_ML)),
         base=_base(table, form),
         batch_g=table.perhaps("batch_g", number(0, _LARGEST)),
         spoon_g=table.perhaps("grams_per_tsp", number(0, 100)),
@@ -90,7 +90,7 @@ def _tea(table: Table, form: Form) -> TeaMaking:
     method = table.may("method", one_of(Method, Method.INFUSION), Method.INFUSION)
     return TeaMaking(
         grams_per_cup=table.need(grams_key(form), number(0, 1000)),
-        water_ml=table.may("water_ml", number(0, 5000), number(0, form.facts.water_ml).blank),
+        water_ml=table.may("water_ml", number(0, 5000), Fraction(form.facts.water_ml)),
         method=method,
         minutes=table.may("minutes", whole(1, 1440), DEFAULT_MINUTES[method]),
     )
