@@ -31,6 +31,7 @@ from sennight.desktop.kit.navigation import (
     Route,
     RouteKind,
 )
+from sennight.desktop.kit.paper_dialog import PaperDialog
 from sennight.desktop.kit.room import room_on
 from sennight.desktop.protocols.section import ProtocolsSection
 from sennight.desktop.remedies.section import RemediesSection
@@ -40,6 +41,7 @@ from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.practice.courses import list_courses
 from sennight.practice.demo import throw_away_demo
 from sennight.practice.opening import OpenPractice, open_practice
+from sennight.practice.protocols import list_protocol_titles
 from sennight.practice.remedies import list_remedies
 from support.every_dialog import OPENED, Opener, course_of, in_dialog, of_course
 from support.looking_over import (
@@ -63,6 +65,9 @@ from support.sample_practice import TODAY, Sample
 WHOLE_SCREEN = QSize(1920, 1050)
 LARGE, SMALL = QSize(1280, 735), QSize(1024, 700)
 """Usual and smallest windows, less the frame."""
+
+SCREEN = QSize(1280, 800)
+"""A screen in common use, on which large text leaves dialogs some 25 lines."""
 
 DEMO_DAY = date(2026, 11, 28)
 
@@ -133,6 +138,7 @@ def pages(practice: OpenPractice) -> Iterator[Route]:
     for entry in courses[:3]:
         yield Route(RouteKind.COURSE, entry.id)
     yield Route(RouteKind.PROTOCOL, "supplied:joints")
+    yield Route(RouteKind.PROTOCOL, list_protocol_titles(practice)[0].id)
     yield Route(RouteKind.REMEDY, list_remedies(practice)[0].id)
     yield Route(RouteKind.HERB, "meadowsweet")
 
@@ -157,7 +163,7 @@ def opened(
     qtbot: QtBot, appearance: Appearance, settings: Settings, monkeypatch: pytest.MonkeyPatch
 ) -> Opened:
     """The window of a practice, in a look, on a screen of the usual size."""
-    monkeypatch.setattr(FormDialog, "_room", lambda _: room_on(LARGE))
+    monkeypatch.setattr(FormDialog, "_room", lambda _: room_on(SCREEN))
 
     def opened(practice: OpenPractice, today: date, look: Look) -> MainWindow:
         settings.scheme = look.scheme
@@ -209,6 +215,23 @@ def check_it_stays_small(frame: MainWindow, demo: OpenPractice, look: Look) -> N
         assert frame.size() == look.size, "from a review that was just left"
 
 
+MAY_SCROLL = {
+    "CompareDialog",
+    "KeysDialog",
+    "ClientDialog of a client",
+    "PhaseDialog",
+    "RedFlagsDialog",
+    "ProtocolRecordDialog",
+}
+"""Dialogs with more in them than large text leaves lines for; others save gaps and heading."""
+
+
+def scrolls(dialog: QDialog) -> bool:
+    """Whether a field of a dialog can be below the fold."""
+    bodies = (part for part in dialog.findChildren(QScrollArea) if part.parent() is dialog)
+    return any(body.verticalScrollBar().maximum() > 0 for body in bodies)
+
+
 @pytest.mark.parametrize("look", OF_DIALOGS, ids=str)
 def test_every_dialog(look: Look, sample: Sample, opened: Opened) -> None:
     frame, found = opened(sample.practice, TODAY, look), dict[str, list[str]]()
@@ -217,10 +240,14 @@ def test_every_dialog(look: Look, sample: Sample, opened: Opened) -> None:
         if not isinstance(dialog, FormDialog):
             found[name] = [f"“{dialog.accessibleName()}” came up instead"]
             return
+        if isinstance(dialog, PaperDialog):
+            dialog.preview.show_now()
         settle()
         picture = Picture(dialog)
         wrong = faults(dialog, picture)
         blank = 0 if dialog.is_part else blank_foot(dialog, picture)
+        if not dialog.is_part and name not in MAY_SCROLL and scrolls(dialog):
+            wrong.append("its body scrolls")
         if blank > MOST_BLANK:
             wrong.append(f"{blank} pixels at the foot are blank")
         if look is LOOKS[0]:
