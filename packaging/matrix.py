@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import sys
 import tempfile
+import time
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
@@ -62,11 +63,11 @@ JOBS = {
 
 def run_jobs(python: Path, names: Sequence[str]) -> int:
     """Run each job and report on all; 0 where none failed. What could not be run is named."""
-    outcomes = []
+    outcomes, began = [], time.monotonic()
     for name in names:
         head(name)
         outcomes.append(JOBS[name](name, python))
-    return report(outcomes)
+    return report(outcomes, time.monotonic() - began)
 
 
 def in_clone(name: str, commands: Sequence[Sequence[str]]) -> Outcome:

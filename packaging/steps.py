@@ -96,6 +96,7 @@ def run_steps(python: Path, names: Sequence[str], variables: Mapping[str, str]) 
         command = [str(python), *STEPS[name]]
         return run_command(name, command, variables=variables, show=show)
 
+    began = time.monotonic()
     aside = [name for name in names if name in BESIDE]
     before = [name for name in names if name not in {*BESIDE, ALONE}]
     if not before:
@@ -114,13 +115,16 @@ def run_steps(python: Path, names: Sequence[str], variables: Mapping[str, str]) 
     if ALONE in names:
         head(ALONE)
         outcomes.append(run(ALONE, show_at_once))
-    return report(outcomes)
+    return report(outcomes, time.monotonic() - began)
 
 
-def report(outcomes: Sequence[Outcome]) -> int:
-    """Say of each how it went; 0 where none failed."""
-    print("\n" + "\n".join(outcome.line() for outcome in outcomes), flush=True)
-    return int(any(outcome.status for outcome in outcomes))
+def report(outcomes: Sequence[Outcome], seconds: float) -> int:
+    """Say of each how it went, and how long all took together; 0 where none failed."""
+    status = int(any(outcome.status for outcome in outcomes))
+    together = [Outcome("together", status, seconds)] if len(outcomes) > 1 else []
+    lines = [outcome.line() for outcome in (*outcomes, *together)]
+    print("\n" + "\n".join(lines), flush=True)
+    return status
 
 
 def head(name: str) -> None:

@@ -13,6 +13,7 @@ from hypothesis import HealthCheck, settings
 
 from sennight.collecting import collecting_later, keep_what_is_there
 from support.counted import count_imports, counted, counting
+from support.disk import wait_for_no_disk
 from support.draws import DRAWS, USUAL
 from support.statements import share_compiled_statements
 
@@ -35,6 +36,7 @@ settings.register_profile(
 settings.load_profile("CI" if os.environ.get("CI") == "true" and DRAWS != "long" else DRAWS)
 
 share_compiled_statements()
+wait_for_no_disk()
 
 
 @pytest.hookimpl(wrapper=True, tryfirst=True)

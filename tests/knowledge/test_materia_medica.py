@@ -25,6 +25,7 @@ from sennight.knowledge.materia_medica import MateriaMedicaError, read_materia_m
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.places import own_folder
 from sennight.practice.materia_medica import supplied_materia_medica
+from support.every import for_every
 
 FOLDER = own_folder("resources") / "materia_medica"
 HERBS = tuple(supplied_materia_medica().herbs.values())
@@ -121,7 +122,7 @@ def test_what_was_read_and_what_was_remembered_is_kept_apart() -> None:
     }
 
 
-@pytest.mark.parametrize("herb", HERBS, ids=lambda herb: herb.id)
+@for_every(HERBS, lambda herb: herb.id)
 def test_every_tag_is_in_the_vocabulary(herb: Herb) -> None:
     words = vocabulary()
     assert set(herb.systems) <= {system for plant in PLANTS for system in plant.systems}
@@ -165,13 +166,13 @@ def test_general_rules_are_about_herbs_that_are_held() -> None:
         assert (rule.urgency is not None) == (rule.topic is Topic.RED_FLAG), rule.id
 
 
-@pytest.mark.parametrize("herb", HERBS, ids=lambda herb: herb.id)
+@for_every(HERBS, lambda herb: herb.id)
 def test_every_fact_has_a_source_of_its_herb_and_every_source_a_fact(herb: Herb) -> None:
     used = {origin.source.id for origin in origins(herb)}
     assert used == {source.id for source in herb.sources}
 
 
-@pytest.mark.parametrize("herb", HERBS, ids=lambda herb: herb.id)
+@for_every(HERBS, lambda herb: herb.id)
 def test_nothing_read_comes_from_a_text_that_was_not_seen(herb: Herb) -> None:
     for origin in origins(herb):
         if origin.basis is Basis.READ:
@@ -183,7 +184,7 @@ def read_sources(herb: Herb) -> Iterator[Source]:
     return (source for source in herb.sources if source.basis is Basis.READ)
 
 
-@pytest.mark.parametrize("herb", HERBS, ids=lambda herb: herb.id)
+@for_every(HERBS, lambda herb: herb.id)
 def test_a_daily_dose_that_was_worked_out_is_dose_times_times(herb: Herb) -> None:
     for row in herb.doses:
         if row.worked_out and row.dose and row.times and row.daily:
@@ -238,7 +239,7 @@ def test_ids_of_rows_are_unique_in_a_herb() -> None:
 # What the files may hold
 
 
-@pytest.mark.parametrize("path", sorted(FOLDER.rglob("*.toml")), ids=lambda path: path.name)
+@for_every(sorted(FOLDER.rglob("*.toml")), lambda path: path.name)
 def test_no_addresses_and_no_names_of_pages(path: Path) -> None:
     text = path.read_text(encoding="utf-8")
     assert not re.search(r"https?:|www\.|\.(com|org|net|co\.uk|fr|de)\b", text)
@@ -271,7 +272,7 @@ def remarks(herb: Herb) -> Iterator[str]:
     yield herb.usual.text if herb.usual else ""
 
 
-@pytest.mark.parametrize("herb", HERBS, ids=lambda herb: herb.id)
+@for_every(HERBS, lambda herb: herb.id)
 def test_remarks_are_plain_lines(herb: Herb) -> None:
     for text in remarks(herb):
         if text:

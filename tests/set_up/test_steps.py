@@ -38,7 +38,7 @@ def test_every_step_runs_and_is_reported_though_one_fails(
     heads = [line for line in printed.splitlines() if line.startswith("== ")]
     assert heads == ["== format", "== lint", "== tests", "== types", "== domain", "== speed"]
     assert "so much == 7 passed, 1 skipped in 3s ==" in printed  # its own closing line stays
-    report = [line.split() for line in printed.splitlines()[-6:]]
+    report = [line.split() for line in printed.splitlines()[-7:]]
     assert [(words[0], words[1]) for words in report] == [
         ("format", "passed"),
         ("lint", "FAILED"),
@@ -46,7 +46,10 @@ def test_every_step_runs_and_is_reported_though_one_fails(
         ("types", "passed"),
         ("domain", "passed"),
         ("speed", "passed"),
+        ("together", "FAILED"),
     ]
+    seconds = [float(words[2]) for words in report]
+    assert seconds[-1] >= max(seconds[:-1])
     assert report[1][4:] == ["2", "failed,", "31", "passed", "in", "1.2s"]
 
 

@@ -23,7 +23,9 @@ from sennight.practice.opening import (
     back_up_practice,
     open_practice,
 )
+from sennight.store import connecting
 from sennight.store.connecting import connect_engine
+from support.disk import AS_SHIPPED
 
 ROOT = hasattr(os, "geteuid") and os.geteuid() == 0
 
@@ -63,7 +65,8 @@ def test_an_empty_file_is_taken_as_new(path: Path) -> None:
         assert list_clients(practice) == ()
 
 
-def test_what_every_connection_has(path: Path) -> None:
+def test_what_every_connection_has(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(connecting, "SYNCHRONOUS", AS_SHIPPED)
     with open_practice(path):
         engine = connect_engine(path)
         with engine.connect() as connection:

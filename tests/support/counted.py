@@ -10,9 +10,9 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import contextmanager
-from typing import Protocol, TypeVar
+from typing import Protocol
 
 import pytest
 from hypothesis import is_hypothesis_test
@@ -22,17 +22,6 @@ UNCOUNTED = pytest.mark.uncounted
 
 `no_cover` says more: that a test measures time, and runs alone (step `speed`).
 """
-
-
-Case = TypeVar("Case")
-
-
-def some_counted(cases: Sequence[Case], one_in: int = 8) -> list[object]:
-    """Cases that go the same ways; of so many one counts lines, the first among them."""
-    return [
-        case if number % one_in == 0 else pytest.param(case, marks=UNCOUNTED)
-        for number, case in enumerate(cases)
-    ]
 
 
 class Counting(Protocol):

@@ -203,5 +203,7 @@ def _free(dark: Dark) -> Shares:
     side = round(_FREE * DOTS)
     wide = np.pad(dark, [(0, 0), (1, 0), (1, 0)])
     sums = wide.cumsum(axis=1, dtype=np.int32).cumsum(axis=2, dtype=np.int32)
-    found = sums[:, side:, side:] - sums[:, :-side, side:] - sums[:, side:, :-side]
-    return np.asarray((found + sums[:, :-side, :-side] == 0).mean(axis=(1, 2)))
+    found = sums[:, side:, side:] - sums[:, :-side, side:]
+    found -= sums[:, side:, :-side]
+    found += sums[:, :-side, :-side]
+    return np.asarray((found == 0).mean(axis=(1, 2)))

@@ -120,7 +120,8 @@ class _Sheet:
             back = perspective(np.concatenate([points, self.code.corners]), on_paper)
         off = float(np.abs(moved(back, self.code.corners) - self.code_on_paper).max())
         off += float(np.abs(moved(back, points) - middles).max())
-        ratios = self._areas(back, points, blobs) / self.sizes[corners] ** 2
+        printed = np.square(self.sizes[corners])
+        ratios = np.asarray(self._areas(back, points, blobs) / printed, dtype=np.float64)
         if off > _CODE_OFF or ratios.min() < _LEAST_SIZE or ratios.max() > 1 / _LEAST_SIZE:
             return None
         return _Fit(off + 3 * float(np.abs(np.log(ratios)).max()), blobs)
@@ -181,16 +182,21 @@ def _joined(dark: NDArray[np.bool_], row: int, column: int) -> NDArray[np.bool_]
     """The part of what is dark that hangs together with a point of it."""
     piece = np.zeros_like(dark)
     piece[row, column] = True
+    along_rows, along_columns = _runs(dark), _runs(dark.T).T
     count = 0
-    while count != (count := int(piece.sum())):
-        for _ in range(4):
-            wider = piece.copy()
-            wider[1:] |= piece[:-1]
-            wider[:-1] |= piece[1:]
-            wider[:, 1:] |= piece[:, :-1]
-            wider[:, :-1] |= piece[:, 1:]
-            piece = wider & dark
+    while count != (count := int(np.count_nonzero(piece))):
+        for runs in (along_rows, along_columns):
+            is_reached = np.zeros(dark.size + 1, dtype=np.bool_)
+            is_reached[runs[piece]] = True
+            piece = is_reached[runs] & dark
     return piece
+
+
+def _runs(dark: NDArray[np.bool_]) -> NDArray[np.int_]:
+    """A number for each run of dark points in a row, at each of its points."""
+    begins = dark.copy()
+    begins[:, 1:] &= ~dark[:, :-1]
+    return begins.cumsum().reshape(dark.shape)
 
 
 def _square_blob(piece: NDArray[np.bool_], step: float) -> _Blob | None:

@@ -26,6 +26,7 @@ from sqlalchemy.engine.interfaces import DBAPIConnection
 from sqlalchemy.exc import DBAPIError
 from sqlalchemy.pool import ConnectionPoolEntry
 
+SYNCHRONOUS = "FULL"
 BUSY_MS, STILL_BUSY_MS = 1000, 20
 WRITES = {"sennight_begin": "IMMEDIATE"}
 """Execution options of a connection that will write: it takes the write lock at once."""
@@ -52,7 +53,7 @@ def connect_engine(path: Path, *, foreign_keys: bool = True) -> Engine:
         cursor = connection.cursor()
         cursor.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
         cursor.execute("PRAGMA journal_mode = WAL")
-        cursor.execute("PRAGMA synchronous = FULL")
+        cursor.execute(f"PRAGMA synchronous = {SYNCHRONOUS}")
         cursor.execute("PRAGMA temp_store = MEMORY")
         cursor.execute("PRAGMA trusted_schema = OFF")
         cursor.execute(f"PRAGMA foreign_keys = {'ON' if foreign_keys else 'OFF'}")

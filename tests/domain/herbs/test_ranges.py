@@ -23,6 +23,7 @@ from sennight.domain.herbs.ranges import (
 )
 from sennight.domain.herbs.sources import Basis, SourceKind
 from sennight.practice.materia_medica import supplied_materia_medica
+from support.every import for_every
 from support.herb_samples import herb, ratio, row
 
 LIQUIDS = ("tincture", "liquid-extract")
@@ -292,7 +293,7 @@ def naive_grams(each: DoseRow, form: TakenAs) -> tuple[float, float] | None:
     return float(daily.low) * per_unit, float(daily.high) * per_unit
 
 
-@pytest.mark.parametrize("herb_id", list(supplied_materia_medica().herbs))
+@for_every(list(supplied_materia_medica().herbs), str)
 def test_every_supplied_herb_against_a_naive_reading(herb_id: str) -> None:
     one = supplied_materia_medica().herbs[herb_id]
     for form in TakenAs:

@@ -19,7 +19,7 @@ from sennight.domain.safety.findings import GRAVEST, SEVERITY_OF, Severity
 from sennight.domain.safety.herb_rules import HerbRule, Mechanism, in_groups
 from sennight.domain.safety.wording import WordedFinding
 from sennight.knowledge.vocabulary import vocabulary
-from support.counted import some_counted
+from support.every import for_every
 from support.safety_samples import (
     MATERIA_MEDICA,
     RULES,
@@ -108,7 +108,7 @@ def told_of(rule: HerbRule, herb: Herb, ids: dict[str, WordedFinding]) -> Worded
     )
 
 
-@pytest.mark.parametrize("rule", some_counted(EVERY), ids=lambda rule: rule.id)
+@for_every(EVERY, lambda rule: rule.id, counted=EVERY[::8])
 def test_a_rule_is_met_and_is_not(rule: HerbRule) -> None:
     tag = next(iter((*rule.facts.tags, *rule.facts.properties, *rule.facts.herbs)))
     made, herb = course_of(rule, tag)

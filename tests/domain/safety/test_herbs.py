@@ -23,7 +23,7 @@ from sennight.domain.safety.findings import SEVERITY_OF, Severity
 from sennight.domain.safety.names import Names
 from sennight.domain.safety.statements import LeastAge
 from sennight.domain.safety.wording_statements import statement_words
-from support.counted import UNCOUNTED, some_counted
+from support.every import for_every
 from support.safety_samples import (
     MATERIA_MEDICA,
     RULES,
@@ -39,16 +39,8 @@ from support.safety_samples import (
 HERBS = sorted(MATERIA_MEDICA.herbs.values(), key=lambda herb: herb.id)
 ALIKE = {(one.tag, one.level): herb.id for herb in reversed(HERBS) for one in herb.all_cautions}
 """The first herb of each tag and level: what is said of others goes the same ways."""
-CASES = [
-    pytest.param(
-        herb,
-        one,
-        id=f"{herb.id}-{one.tag}",
-        marks=() if ALIKE[one.tag, one.level] == herb.id else UNCOUNTED,
-    )
-    for herb in HERBS
-    for one in herb.all_cautions
-]
+CASES = [(herb, one) for herb in HERBS for one in herb.all_cautions]
+FIRST = [case for case in CASES if ALIKE[case[1].tag, case[1].level] == case[0].id]
 INTERNAL = "internal-use"
 GRAVEST = list(Severity)
 TOLD = RULES.advice_tags
@@ -91,8 +83,9 @@ def test_every_herb_is_loaded_with_its_statements() -> None:
     assert len(CASES) == sum(1 for herb in HERBS for _ in herb.all_cautions) > 2200
 
 
-@pytest.mark.parametrize(("herb", "one"), CASES)
-def test_what_a_record_says_is_found_where_the_fact_is_there(herb: Herb, one: Caution) -> None:
+@for_every(CASES, lambda case: f"{case[0].id}-{case[1].tag}", counted=FIRST)
+def test_what_a_record_says_is_found_where_the_fact_is_there(case: tuple[Herb, Caution]) -> None:
+    herb, one = case
     form = Form.TEA if one.tag == INTERNAL else form_of(herb)
     if one.tag in TOLD:
         form = next(
@@ -124,7 +117,7 @@ def test_what_a_record_says_is_found_where_the_fact_is_there(herb: Herb, one: Ca
         assert "Refer the client to a doctor" in finding.text
 
 
-@pytest.mark.parametrize("herb", some_counted(HERBS), ids=lambda herb: herb.id)
+@for_every(HERBS, lambda herb: herb.id, counted=HERBS[::8])
 def test_what_a_record_says_is_not_found_where_the_fact_is_not(herb: Herb) -> None:
     """Neither without a fact, nor with all of them over long before the course begins."""
     made = course(remedy(herb.id, form=form_of(herb)))
@@ -145,7 +138,7 @@ def test_what_is_said_of_taking_a_herb_is_not_found_on_the_skin(herb: Herb) -> N
     assert f"{herb.id}.{INTERNAL}" not in found(made)
 
 
-@pytest.mark.parametrize("herb", some_counted(HERBS), ids=lambda herb: herb.id)
+@for_every(HERBS, lambda herb: herb.id, counted=HERBS[::8])
 def test_an_age_is_found_until_the_birthday(herb: Herb) -> None:
     months = int(herb.min_age.value * 12)
     named = {

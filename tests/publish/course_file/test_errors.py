@@ -12,6 +12,7 @@ from sennight.publish.course_file.reader import (
     parse_course,
     read_course_file,
 )
+from support.every import for_every
 
 HERBS = ("nettle-leaf", "ginger", "turmeric", "boswellia")
 
@@ -312,18 +313,17 @@ def test_the_file_that_the_faults_are_put_into_is_good() -> None:
     assert parse_course(GOOD, HERBS).course.client.name == "Una Example"
 
 
-@pytest.mark.parametrize(("old", "new", "said"), ONE_FAULT)
-def test_a_fault_is_told_by_its_place(old: str, new: str, said: str) -> None:
+@for_every(ONE_FAULT, str)
+def test_a_fault_is_told_by_its_place(fault: tuple[str, str, str]) -> None:
+    old, new, said = fault
     assert old in GOOD
     found = problems(GOOD.replace(old, new, 1))
     assert any(said in problem for problem in found), found
 
 
-@pytest.mark.parametrize(
-    ("old", "new"),
-    sorted({(old, new) for old, new, _ in ONE_FAULT if "[" not in (old + new)[:2]}),
-)
-def test_one_fault_is_told_once_and_brings_no_others(old: str, new: str) -> None:
+@for_every(sorted({(old, new) for old, new, _ in ONE_FAULT if "[" not in (old + new)[:2]}), str)
+def test_one_fault_is_told_once_and_brings_no_others(fault: tuple[str, str]) -> None:
+    old, new = fault
     assert len(problems(GOOD.replace(old, new, 1))) == 1
 
 

@@ -14,6 +14,7 @@ import pytest
 from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.contents import Unknown, sugar_grams
 from sennight.publish.course_file.reader import CourseFileError, parse_course
+from support.every import for_every
 
 HERBS = ("nettle-leaf", "ginger", "turmeric", "boswellia")
 
@@ -171,7 +172,7 @@ def test_the_form_that_they_are_made_from_is_right(form: str) -> None:
     assert str(found.course.remedies[0].form) == form
 
 
-@pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
+@for_every(CASES, lambda case: case.name)
 def test_each_is_refused_with_its_place_named(case: Case) -> None:
     with pytest.raises(CourseFileError) as raised:
         parse_course(case.text, HERBS)
