@@ -12,8 +12,8 @@ from typing import TypeVar
 
 import numpy as np
 import numpy.typing as npt
-from PySide6.QtCore import QPoint, QRect, Qt
-from PySide6.QtGui import QAction, QColor, QImage, QShortcut
+from PySide6.QtCore import QModelIndex, QPoint, QRect, Qt
+from PySide6.QtGui import QAction, QColor, QFont, QImage, QShortcut
 from PySide6.QtWidgets import (
     QAbstractButton,
     QAbstractItemView,
@@ -32,6 +32,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from sennight.desktop.kit.tables import RowTable
 from sennight.desktop.kit.theme import contrast
 from sennight.desktop.kit.widgets import Shortened
 
@@ -40,6 +41,9 @@ AA_TEXT, AA_PARTS = 4.5, 3.0
 
 MOST_BLANK = 24
 """Pixels that may be blank at the foot of a dialog; this project's own bound."""
+
+MOST_ROWS = 20
+"""So many rows of a list are looked at."""
 
 UNSPOKEN = ("qt_clear_button", "qt_tableview_cornerbutton")
 """Buttons of Qt's own that have a role in place of a name, or do nothing."""
@@ -96,6 +100,32 @@ def cut(screen: QWidget) -> list[str]:
     for head in seen(screen, QHeaderView):
         found += cut_heads(head)
     return [f"“{text}” is cut" for text in found]
+
+
+def cut_names(screen: QWidget) -> list[str]:
+    """Names that are cut in lists: what stands out in a row is what it is about."""
+    return [
+        f"“{index.data()}” is cut in a list"
+        for table in seen(screen, RowTable)
+        for row in range(min(table.model().rowCount(), MOST_ROWS))
+        for column in range(table.model().columnCount())
+        if not table.isColumnHidden(column) and table.columnSpan(row, column) == 1
+        for index in (table.model().index(row, column),)
+        if is_name(index) and table.sizeHintForIndex(index).width() > table.columnWidth(column)
+    ]
+
+
+def is_name(index: QModelIndex) -> bool:
+    """Whether a cell stands out by its weight."""
+    font = index.data(Qt.ItemDataRole.FontRole)
+    return isinstance(font, QFont) and font.weight() > QFont.Weight.Normal and bool(index.data())
+
+
+def unstyled(screen: QWidget) -> list[str]:
+    """Parts that look as Qt draws them, and not as this program does."""
+    return [
+        f"{bar.tabText(0)}: Qt’s own tabs" for bar in seen(screen, QTabBar) if type(bar) is QTabBar
+    ]
 
 
 def widest(part: QWidget, text: str) -> int:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import timedelta
+from datetime import date, timedelta
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
 from PySide6.QtGui import QGuiApplication
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QDialog
 from pytestqt.qtbot import QtBot
 
@@ -63,7 +64,8 @@ def receive(section: DispensaryWork, herb: str, amount: str, batch: str = "N-17"
         dialog.amount.setText(amount)
         dialog.supplier.setText("Hedgerow Supplies")
         dialog.batch.setText(batch)
-        dialog.best_before.setText("30 June 2029")
+        QTest.keyClicks(dialog.best_before, "06/29")
+        assert dialog._date_row.beneath.text() == "30 June 2029", "a month lasts to its end"
         dialog.submit()
 
     in_next_dialog(fill)
@@ -71,9 +73,13 @@ def receive(section: DispensaryWork, herb: str, amount: str, batch: str = "N-17"
 
 
 def test_a_delivery_goes_into_stock(section: DispensaryWork, sample: Sample) -> None:
+    page = section.dispensary
+    assert page.receive.isHidden(), "the first step stands in the middle, alone"
     receive(section, "Nettle leaf", "500")
+    assert not page.receive.isHidden()
     (delivery,) = shelf(sample.practice).deliveries
     assert (delivery.material.name, delivery.batch) == ("nettle-leaf", "N-17")
+    assert delivery.best_before == date(2029, 6, 30)
     rows = section.dispensary.stock.model
     assert rows.data(rows.index(0, 0)) == "Nettle leaf, dried herb"
     assert rows.data(rows.index(0, 1)) == "500 g"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
@@ -17,17 +18,20 @@ from sennight.desktop.remedies.versions import VersionsSheet
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.protocols import Protocol
+from sennight.domain.directions.directions import Unit
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.portions import container_units
-from sennight.domain.remedies.remedies import Method, Portion, Remedy
+from sennight.domain.remedies.remedies import Ingredient, Method, Portion, Remedy
 from sennight.practice.courses import course_entry
+from sennight.practice.dispensary import keep_settings, settings_of
 from sennight.practice.formulating import new_remedy
 from sennight.practice.opening import MissingRecordError
 from sennight.practice.remedies import remedy_history, shelf_remedy
 from sennight.publish.course_file.reader import parse_course
 from sennight.publish.course_file.writer import course_toml
 from support.next_dialog import in_next_dialog
-from support.sample_practice import Sample
+from support.sample_practice import NOW, Sample
 from support.samples import line, phase
 
 
@@ -303,3 +307,51 @@ def _measure(page: RemedyPage) -> None:
 def course_of_one(remedy: Remedy) -> Course:
     only = phase("only", "1 w", line(remedy.id, remedy.form.facts.usual_dose))
     return Course("c", Client("Una"), (remedy,), Protocol("P", (only,)), date(2027, 1, 4))
+
+
+def test_one_click_on_the_empty_row_adds_a_herb(page: RemedyPage, qtbot: QtBot) -> None:
+    """And typing its name and Enter takes it, ready for the next one."""
+    table, row = page.table, page.model.rowCount() - 1
+    index = page.model.index(row, 0)
+    assert index.data() == "Add a herb"
+    where = table.visualRect(index).center()
+    qtbot.mouseClick(table.viewport(), Qt.MouseButton.LeftButton, pos=where)
+    field = table.findChild(HerbField)
+    assert field is not None
+    qtbot.keyClicks(field, "Meadowsweet")
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: page.model.remedy.ingredients[-1].herb == "meadowsweet")
+    qtbot.waitUntil(lambda: table.findChild(HerbField) not in (None, field))
+    assert table.currentIndex().row() == row + 1, "on to the next herb"
+
+
+def test_the_hint_for_a_container_is_what_the_practice_uses(
+    page: RemedyPage, sample: Sample
+) -> None:
+    assert page.making.container.placeholderText() == "100 g"
+    settings = settings_of(sample.practice)
+    supply = replace(settings.supply, grams=Fraction(250), capsules=Fraction(90))
+    keep_settings(sample.practice, replace(settings, supply=supply), now=NOW)
+    page.open("tea")
+    assert page.making.container.placeholderText() == "250 g"
+    capsules = replace(new_remedy("Resin", Form.CAPSULE), id="resin")
+    page.begin(capsules)
+    page.open("resin")
+    assert page.making.container.placeholderText() == "90 capsules"
+    page.making.container.setText("60 capsules")
+    page.making.container.editingFinished.emit()
+    assert page.formula is not None
+    assert page.formula.remedy.container == Portion(Fraction(60), Unit.CAPSULE)
+    assert page.making.container.text() == "60 capsules"
+
+
+def test_what_a_herb_is_in_an_ointment_is_said_in_words(page: RemedyPage) -> None:
+    ingredient = Ingredient("calendula", filling=Filling.INFUSED_OIL, percent=Fraction(60))
+    page.begin(replace(new_remedy("Salve", Form.OINTMENT), id="salve", ingredients=(ingredient,)))
+    page.open("salve")
+    column = page.model.parts.index(Part.FILLING)
+    index = page.model.index(0, column)
+    assert index.data() == "infused oil"
+    page.model.setData(index, "essential oil")
+    assert page.formula is not None
+    assert page.formula.remedy.ingredients[0].filling is Filling.ESSENTIAL_OIL

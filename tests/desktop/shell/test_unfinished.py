@@ -251,6 +251,7 @@ def test_unfinished_work_is_listed_and_can_be_discarded(
         in_next_dialog(press("Discard"))
         dialog.discard.click()
         assert not dialog.main_button.isEnabled()
+        assert dialog.rows.isHidden(), "nothing is left to list"
         dialog.reject()
 
     in_next_dialog(discard)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QBoxLayout, QLineEdit, QWidget
+from PySide6.QtWidgets import QBoxLayout, QLineEdit, QSizePolicy, QWidget
 
 from sennight.desktop.kit.date_field import DateField
 from sennight.desktop.kit.dialogs import FormDialog
@@ -42,6 +42,8 @@ class Start:
     until: date | None
 
 
+LEAST_LINES = 12
+"""Lines of a protocol’s phases that are in view at least."""
 _NONE = ShelfProtocol("", empty_protocol(""), ())
 
 
@@ -87,6 +89,9 @@ class StartDialog(FormDialog):
         names = [*own, *more, self.tr("An empty protocol")]
         model.show_rows(len(names), lambda row: (names[row],))
         self.phases = PhasesView()
+        self.phases.setMinimumHeight(self.fontMetrics().height() * LEAST_LINES)
+        policy = QSizePolicy.Policy
+        self.phases.setSizePolicy(policy.Expanding, policy.Preferred)  # as high as the list
 
     def _make_days(self, today: date) -> None:
         self.first, self.until = DateField(today), DateField(today)

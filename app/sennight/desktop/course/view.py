@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
@@ -23,6 +23,9 @@ from sennight.desktop.kit.widgets import Shortened, hairline
 
 LOW = 13
 """With fewer lines of text beneath the timeline, calendar and lines take turns in one place."""
+
+LEAST_LINES = 19
+"""In lines of text: lower than this the page need not be."""
 
 LANES = 0.22
 """The remedies' lanes in the timeline take no more of the height than this, where they can."""
@@ -155,6 +158,7 @@ class CourseView(QWidget):
         self.timeline.leave_ghost()
         if isinstance(panel, FormDialog):
             self.main.show()
+            self.facts.show()
             self.across.setSizes(self._before_form)
             self._measure()
 
@@ -204,6 +208,11 @@ class CourseView(QWidget):
 
     # Sharing the room
 
+    def minimumSizeHint(self) -> QSize:
+        """No more height than a low window has: calendar and lines take turns there."""
+        asked = super().minimumSizeHint()
+        return QSize(asked.width(), min(asked.height(), self.theme.line * LEAST_LINES))
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         """See what there is room for."""
         super().resizeEvent(event)
@@ -240,6 +249,7 @@ class CourseView(QWidget):
         aside = max(form.width_in(self.across.height()), self._before_form[1])
         rest = self.across.width() - aside - self.across.handleWidth()
         self.main.setVisible(rest >= self.main.minimumSizeHint().width())
+        self.facts.setVisible(not self.main.isHidden())  # where a form needs all there is
         self.across.setSizes([rest, aside])
 
     def _widen_form(self) -> None:

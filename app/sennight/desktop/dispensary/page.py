@@ -207,10 +207,10 @@ class DispensaryPage(Page):
         self._fill_batches()
         self.stock.select(at[0])
         self.batches.select(at[1])
-        for part in (self.trace, self.count, self.soon):
-            part.setEnabled(bool(shelf.deliveries))
-        for part in (self.put_on_shelf, self.trace_batch):
-            part.setEnabled(bool(batches))
+        for part in (self.trace, self.count, self.soon, self.receive):
+            part.setVisible(bool(shelf.deliveries))  # else the first step stands alone
+        for part in (self.put_on_shelf, self.trace_batch, self.prepare):
+            part.setVisible(bool(batches))
 
     def _fill_stock(self) -> None:
         typed = self.stock.narrow.text().strip().casefold()

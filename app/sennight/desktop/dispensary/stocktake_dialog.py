@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
+from functools import partial
 
 from PySide6.QtWidgets import QWidget
 
@@ -15,6 +16,9 @@ from sennight.desktop.kit.translating import translate
 from sennight.domain.dispensary.material_words import material_words
 from sennight.domain.dispensary.stock import Delivery
 from sennight.practice.dispensary import Shelf
+
+COLUMNS = 108
+"""Columns of text: two deliveries side by side."""
 
 
 class StocktakeDialog(FormDialog):
@@ -29,16 +33,20 @@ class StocktakeDialog(FormDialog):
         self._form.say(self.tr("Leave empty what you did not count; it stays as it is."))
         there = [delivery for delivery in shelf.deliveries if shelf.stock.get(delivery.id)]
         there.sort(key=lambda delivery: material_words(delivery.material, names).casefold())
-        self.fields = {
-            delivery.id: self._ask(delivery, shelf.stock[delivery.id], names) for delivery in there
-        }
+        self.fields = {delivery.id: TypedField(read_found) for delivery in there}
+        asked = [self._asked(delivery, shelf.stock[delivery.id], names) for delivery in there]
+        for n in range(0, len(asked), 2):
+            rows = self._form.line(*asked[n : n + 2])
+            for row, (_, field, told) in zip(rows, asked[n:], strict=False):
+                explained(row, field, partial(_told, told))
         self._form.keep_together()
-        self.set_body(self._form, columns=70, lines=36)
+        self.set_body(self._form, columns=COLUMNS, lines=36)
 
-    def _ask(
+    def _asked(
         self, delivery: Delivery, on_record: Fraction, names: Mapping[str, str]
-    ) -> TypedField[Fraction]:
-        field, unit = TypedField(read_found), delivery.material.unit
+    ) -> tuple[str, TypedField[Fraction], str]:
+        """The label, the field and the help of a delivery."""
+        unit = delivery.material.unit
         label = self.tr("{what}, {supplier} {batch}, {unit}").format(
             what=material_words(delivery.material, names),
             supplier=delivery.supplier,
@@ -46,9 +54,7 @@ class StocktakeDialog(FormDialog):
             unit=unit_words(unit),
         )
         told = self.tr("On record: {amount}").format(amount=amount_words(on_record, unit))
-        row = self._form.row(label, field, help_text=told)
-        explained(row, field, lambda _: told)
-        return field
+        return label, self.fields[delivery.id], told
 
     def is_changed(self) -> bool:
         """Whether anything was counted."""
@@ -63,3 +69,7 @@ class StocktakeDialog(FormDialog):
             return
         self.answer = {name: amount for name, amount in found.items() if amount is not None}
         self.accept()
+
+
+def _told(told: str, _amount: Fraction) -> str:
+    return told

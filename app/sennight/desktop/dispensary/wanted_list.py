@@ -85,6 +85,8 @@ class WantedList(QWidget):
         shown = [n for n, texts in cells.items() if typed in " ".join(texts).casefold()]
         self.shown = tuple(self.rows[n] for n in shown)
         self.worksheet.setEnabled(any(row.made is None for row in self.shown))
+        for part in (self.due, self.worksheet):
+            part.setVisible(bool(self.rows))
         self.list.empty.say(
             self.tr("No match") if self.rows else self.tr("Nothing to prepare"),
             self.tr("Try fewer letters.")
@@ -172,7 +174,7 @@ class OrdersList(QWidget):
         """Show what is missing now."""
         self.rows, self._names = rows, names
         for part in (self.save, self.sheet):
-            part.setEnabled(bool(rows))
+            part.setVisible(bool(rows))
         self._show()
 
     def _show(self) -> None:

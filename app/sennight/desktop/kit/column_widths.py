@@ -9,7 +9,8 @@ def shared_out(width: int, shares: Sequence[int], wanted: Sequence[int]) -> list
     """How wide each column is; all in pixels.
 
     They share the width as `shares` says. What a column has beyond what it wants goes to those
-    that have less than they want, to the smallest needs first. Where that is not enough, the one
+    that have less than they want, first to the first, which names the row, then to the smallest
+    needs. Where that is not enough, the one
     that lacks most, and ends in … anyhow, gives up to a third of its width to those that are
     whole then. Nothing `wanted` is nothing known.
     """
@@ -17,11 +18,11 @@ def shared_out(width: int, shares: Sequence[int], wanted: Sequence[int]) -> list
     if len(wanted) != len(shares):
         return widths
     lacks = {n: want - widths[n] for n, want in enumerate(wanted) if shares[n]}
-    needs = sorted((lack, n) for n, lack in lacks.items() if lack > 0)
+    needs = sorted((n > 0, lack, n) for n, lack in lacks.items() if lack > 0)
     spare = {n: -lack for n, lack in lacks.items() if lack < 0}
     left = over = sum(spare.values())
-    for place, (lack, column) in enumerate(needs):
-        more = min(lack, left // (len(needs) - place))
+    for place, (is_after, lack, column) in enumerate(needs):
+        more = min(lack, left // (len(needs) - place) if is_after else left)
         widths[column] += more
         left -= more
     given, taken = over - left, 0
@@ -29,7 +30,7 @@ def shared_out(width: int, shares: Sequence[int], wanted: Sequence[int]) -> list
         less = min(-(-given * room // over), given - taken)
         widths[column] -= less
         taken += less
-    return _made_whole(widths, wanted, [column for _, column in needs])
+    return _made_whole(widths, wanted, [column for *_, column in needs])
 
 
 def _made_whole(widths: list[int], wanted: Sequence[int], short: Sequence[int]) -> list[int]:

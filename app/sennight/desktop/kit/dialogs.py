@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 from sennight.desktop.kit.draft_note import DraftNote
 from sennight.desktop.kit.drafts import DraftKeeper, Fields, can_be_kept
 from sennight.desktop.kit.forms import FieldForm, PairedForm
-from sennight.desktop.kit.room import FILLS_ROOM, room_on, takes_any_room
+from sennight.desktop.kit.room import FILLS_ROOM, fills_room, room_on, takes_any_room
 from sennight.desktop.kit.short_dialogs import confirm, name_window
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import (
@@ -183,12 +183,16 @@ class FormDialog(QDialog):
         self._layout.setSpacing(gap // 2)
 
     def _save_room(self) -> None:
-        """Where the body would scroll, have small gaps first, then on a low screen no heading."""
-        if self.is_part or self._is_low or not self._lacks_height():
+        """Where the body would scroll, have small gaps first, then on a low screen no heading.
+
+        A list of the body that scrolls in what room there is has more of it then.
+        """
+        has_list = self._is_screen_low() and fills_room(self._body)
+        if self.is_part or self._is_low or not (has_list or self._lacks_height()):
             return
         self._have_small_gaps()
         self.fit()
-        if self._is_screen_low() and self._lacks_height():
+        if has_list or (self._is_screen_low() and self._lacks_height()):
             self.heading.hide()
             self.fit()
         self.fit()  # once more: without its scroll bar the body is wider, and perhaps lower

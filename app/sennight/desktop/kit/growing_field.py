@@ -50,9 +50,9 @@ class GrowingField(QPlainTextEdit):
             self.updateGeometry()
 
     def sizeHint(self) -> QSize:
-        """As high as its lines, with the frame around them."""
+        """As high as its lines, with what is around them."""
         margins = self.contentsMargins()
-        around = margins.top() + margins.bottom() + 2 * self.frameWidth()
+        around = margins.top() + margins.bottom()  # the frame among them
         height = self.fontMetrics().lineSpacing() * max(1, self._lines) + around + 2
         return QSize(super().sizeHint().width(), height)
 

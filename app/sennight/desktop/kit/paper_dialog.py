@@ -6,7 +6,7 @@ from collections.abc import Callable
 from datetime import datetime
 
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.paper_preview import PapersPreview
@@ -35,6 +35,8 @@ class PaperDialog(FormDialog):
         self.print_button.clicked.connect(self.submit_to_printer)
         self.preview = PapersPreview(lambda: (self._planned(),))
         self.preview.which.hide()  # there is but one
+        expanding = QSizePolicy.Policy.Expanding
+        self.preview.view.setSizePolicy(expanding, expanding)  # a page is to be read
 
     def plan(self) -> Callable[[], Paper]:
         """How the paper is made of what the fields hold now; the work may be done elsewhere."""

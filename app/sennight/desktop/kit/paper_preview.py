@@ -132,7 +132,8 @@ class PapersPreview(QWidget):
         self._arrange()
 
     def _arrange(self) -> None:
-        need = self._turning.sizeHint().width() + self._head.spacing()
+        air = self.fontMetrics().height()  # Qt asks for less than a name with its arrow takes
+        need = self._turning.sizeHint().width() + self._head.spacing() + air
         fits = self.which.isHidden() or self.which.sizeHint().width() + need <= self.width()
         ways = QBoxLayout.Direction
         self._head.setDirection(ways.LeftToRight if fits else ways.TopToBottom)
@@ -220,6 +221,8 @@ class PapersPreview(QWidget):
         self.after.setEnabled(self.page < self.pages - 1)
         text = self.tr("Page {page} of {pages}") if self.pages else ""
         self.count.setText(text.format(page=self.page + 1, pages=self.pages))
+        for part in (self.before, self.count, self.after):
+            part.setVisible(self.pages > 1)
         self.view.setAccessibleName(f"{self.which.currentText()}: {self.count.text()}")
         self._arrange()
 

@@ -37,6 +37,11 @@ def fill_room(view: QAbstractItemView) -> None:
     view.setProperty(FILLS_ROOM, view.model().rowCount() > MOST_WHOLE)
 
 
+def fills_room(part: QWidget) -> bool:
+    """Whether a list of many rows scrolls in what room a part of a window has."""
+    return any(view.property(FILLS_ROOM) for view in part.findChildren(QAbstractItemView))
+
+
 def takes_any_room(body: QWidget) -> bool:
     """Whether a dialog’s body, or a part of it, is as high as there is room, as pictures are.
 

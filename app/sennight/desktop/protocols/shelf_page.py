@@ -80,7 +80,7 @@ class ShelfPage(Page):
             title=self.tr("Protocols"),
             rows=self.tr("Protocols"),
             field=self.tr("Filter the list of protocols"),
-            hint=self.tr("Name, action or remedy"),
+            hint=self.tr("Name or action"),
             drawing="protocols",
         )
         self.list = NarrowedList(

@@ -36,12 +36,14 @@ class CardForm(FieldForm):
         self.name.textEdited.connect(lambda: self._name_row.explain(""))
 
     def _fill(self) -> None:
-        self._name_row = self.row(
-            translate("CardDialog", "Name of the practice"),
-            self.name,
-            help_text=translate("CardDialog", "Printed on every handout."),
+        self._name_row, _ = self.line(
+            (
+                translate("CardDialog", "Name of the practice"),
+                self.name,
+                translate("CardDialog", "Printed on every handout."),
+            ),
+            (translate("CardDialog", "Practitioner"), self.practitioner),
         )
-        self.row(translate("CardDialog", "Practitioner"), self.practitioner)
         self._address_row = self.row(translate("CardDialog", "Address"), self.address)
         *_, emergency = self.line(
             (translate("CardDialog", "Telephone"), self.phone),

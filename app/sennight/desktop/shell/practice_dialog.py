@@ -49,7 +49,7 @@ class PracticeDialog(FormDialog):
         self._form.setContentsMargins(0, 0, 0, 0)
         self._form.setHorizontalSpacing(self.fontMetrics().height())
         self.labels: dict[str, QLabel] = {}
-        self.set_body(body, columns=92, lines=28)
+        self.set_body(body, columns=98, lines=28)
 
     def _make_foot(self) -> None:
         doing: tuple[tuple[str, Callable[[], object]], ...] = (

@@ -38,7 +38,6 @@ class UnfinishedDialog(FormDialog):
         self._practice = practice
         self._drafts: tuple[Draft, ...] = ()
         self.chosen: Draft | None = None
-        self.leave_button.setText(self.tr("Later"))
         self.model = TextTable((self.tr("What"), self.tr("Last typed")), self)
         self.rows = RowsView(self.model, shares=(7, 3))
         self.rows.setAccessibleName(self.tr("Unfinished work"))
@@ -64,8 +63,10 @@ class UnfinishedDialog(FormDialog):
             if self._drafts
             else self.tr("Nothing is unfinished.")
         )
-        self.discard.setEnabled(bool(self._drafts))
-        self.main_button.setEnabled(bool(self._drafts))
+        for part in (self.rows, self.discard, self.main_button):
+            part.setVisible(bool(self._drafts))
+        self.main_button.setEnabled(bool(self._drafts))  # else Enter would press it
+        self.leave_button.setText(self.tr("Later") if self._drafts else self.tr("Close"))
 
     def _cells(self, row: int) -> tuple[str, ...]:
         draft = self._drafts[row]

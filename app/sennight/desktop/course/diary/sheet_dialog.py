@@ -86,13 +86,15 @@ class SheetDialog(FormDialog):
         room.setContentsMargins(0, 0, 0, 0)
         room.setSpacing(self.fontMetrics().height())
         room.addWidget(self.view, 1)
-        room.addWidget(FittingArea(self.asking))  # each half scrolls by itself, not around them
+        self.beside = FittingArea(self.asking)  # each half scrolls by itself, not around them
+        room.addWidget(self.beside)
         line = QHBoxLayout()
         line.addWidget(self.progress, 1)
         line.addWidget(self.stop)
         line.addWidget(self.add)
         self.foot.addLayout(line)
         self.foot.addWidget(self.keep)
+        self.save_height()
         self.set_body(body, columns=120, lines=40)
 
     def _connect(self) -> None:
@@ -110,7 +112,7 @@ class SheetDialog(FormDialog):
     def _keep_words(self) -> str:
         entry = self.sheets.consultation
         if entry is None:
-            return self.tr("Keep the pictures (once there is a consultation to keep them with)")
+            return self.tr("Keep the pictures (once there is a consultation)")
         day = plain_date(entry.consultation.day)
         return self.tr("Keep the pictures with the consultation of {day}").format(day=day)
 
@@ -226,6 +228,7 @@ class SheetDialog(FormDialog):
         again = self.tr("{name}: this page was already read; where the two differ, it is unclear")
         troubles += [again.format(name=name) for name in self.answers.twice]
         self.asking.tell(troubles)
+        self.beside.setVisible(bool(pages) or bool(self.asking.troubles.text()))
         self.stop.setVisible(self.reader.is_reading)
         self.add.setEnabled(bool(self.sheets.grids))
         self.progress.setText(self._progress())
