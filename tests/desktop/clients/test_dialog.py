@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from sennight.desktop.clients.classes_dialog import ClassesDialog
 from sennight.desktop.clients.client_dialog import ClientDialog
+from sennight.desktop.clients.fact_line import FactLine
 from sennight.desktop.clients.facts_field import FactsField
 from sennight.desktop.clients.past_reaction_dialog import PastReactionDialog
 from sennight.domain.courses.clients import Client, Fact, Harm, Outcome, Reaction, Sex, Topic
@@ -444,9 +445,7 @@ def test_times_of_a_medicine_open_as_they_were_saved(qtbot: QtBot, theme: object
     assert made.answer[0] == client
 
 
-@pytest.mark.parametrize(
-    "tag", ["hand-washing", "patch-test", "driving", "internal-use", "lactation-milk"]
-)
+@pytest.mark.parametrize("tag", ["hand-washing", "patch-test", "internal-use", "lactation-milk"])
 def test_advice_and_what_herbs_do_cannot_be_recorded_of_a_client(
     dialog: ClientDialog, tag: str
 ) -> None:
@@ -454,6 +453,13 @@ def test_advice_and_what_herbs_do_cannot_be_recorded_of_a_client(
         field.entry.setText(tag)
         field.entry.enter()
         assert field.tags == ()
+
+
+def test_driving_is_that_of_someone_who_drives_for_work(dialog: ClientDialog) -> None:
+    """Everyone is told about driving; it is a finding for whoever lives by it."""
+    dialog.conditions.entry.setText("driving")
+    dialog.conditions.entry.enter()
+    assert dialog.conditions.tags == ("drives-for-work",)
 
 
 def test_a_reaction_of_the_past_is_told_of_at_intake(qtbot: QtBot, dialog: ClientDialog) -> None:
@@ -529,3 +535,19 @@ def test_a_day_of_birth_is_typed_in_any_usual_way(qtbot: QtBot, typed: str) -> N
     qtbot.addWidget(dialog)
     dialog.born.setText(typed)
     assert dialog.born.value() == date(1966, 2, 9)
+
+
+def test_a_long_name_stands_above_its_days(qtbot: QtBot, theme: object) -> None:
+    assert theme
+    lines = {
+        name: FactLine(Fact("gout", name=name), Topic.CONDITIONS, today=date(2027, 3, 3))
+        for name in ("gout", "breast cancer in the past")
+    }
+    for line in lines.values():
+        qtbot.addWidget(line)
+        line.resize(380, line.heightForWidth(380) if line.hasHeightForWidth() else 80)
+        line.show()
+    short, long = (line.findChildren(QLabel)[0] for line in lines.values())
+    lines_of_text = long.height() // long.fontMetrics().lineSpacing()
+    assert lines_of_text <= 2
+    assert long.width() > 2 * short.width()

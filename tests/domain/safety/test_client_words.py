@@ -217,6 +217,7 @@ def test_when_to_come_back_goes_by_what_the_remedy_is_for(
     ("herb", "form", "says"),
     [
         ("sage", Form.GARGLE, "your mouth or throat is no better"),
+        ("sage", Form.STEAM, "your cough or cold is no better"),
         ("chamomile", Form.COMPRESS, "your skin is no better"),
         ("chamomile", Form.TEA, "your digestion is no better"),
     ],

@@ -2,16 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from random import Random
 
 import pypdfium2 as pdfium  # type: ignore[import-untyped]
 import pytest
 import zxingcpp
+from reportlab.platypus import Paragraph
 
 from sennight.domain.dispensary.labels import Label
 from sennight.publish.labels.document import LaidLabel, labels_pdf, lay_labels
-from sennight.publish.labels.setting import CODE_FROM, CODE_SIDE, FLOOR, LabelTooSmallError
+from sennight.publish.labels.setting import (
+    CODE_FROM,
+    CODE_SIDE,
+    FLOOR,
+    Block,
+    LabelTooSmallError,
+    fitted,
+)
 from sennight.publish.labels.stocks import STOCKS, LabelStock, stock_named
 from support.draws import draws
 from support.pdf_pages import runs, tags
@@ -139,6 +148,26 @@ def test_labels_are_tagged_and_the_same_each_time() -> None:
     made = [labels_pdf([(LABEL, 2)], STOCKS[0], practice="P") for _ in range(2)]
     assert made[0] == made[1]
     assert ("Figure", "Code of batch 261128-1") in tags(made[0])
+
+
+def test_labels_that_say_the_same_are_set_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A course of years has hundreds of containers; to find the size of letters takes the time."""
+    sets: list[str] = []
+
+    def noted(blocks: Sequence[Block], width: float, height: float) -> list[Paragraph]:
+        sets.append(blocks[0].words)
+        return fitted(blocks, width, height)
+
+    monkeypatch.setattr("sennight.publish.labels.document.fitted", noted)
+    last = replace(LABEL, quantity="20 mL")
+    labels = [*[(LABEL, 2)] * 20, (last, 2)]
+    laid = list(lay_labels(labels, ROOMY[0]))
+    assert len(sets) == 2
+    assert [label.label for label in laid] == [label for label, _ in labels]
+    alone = next(lay_labels(labels[-1:], ROOMY[0]))
+    assert [line.paragraph.text for line in laid[-1].lines] == [
+        line.paragraph.text for line in alone.lines
+    ]
 
 
 WORDS = (

@@ -31,6 +31,8 @@ from sennight.domain.tag_words import upper_first
 from sennight.knowledge.client_facts import fact_records
 from sennight.practice.drafts import Json
 
+LONGEST_BESIDE = 14
+"""A longer name, in letters, stands above its days, where it does not break at every word."""
 SIDE_BY_SIDE = 2
 """So many answers stand in a line; their names may be long."""
 
@@ -118,7 +120,10 @@ class FactLine(QWidget):
         label.setToolTip(meaning_words(self._topic, self._was.tag))
         head, row = QHBoxLayout(), QHBoxLayout()
         is_medicine = self.times is not None
-        (head if is_medicine else row).addWidget(label, 1)
+        is_above = is_medicine or len(self._name) > LONGEST_BESIDE
+        (head if is_above else row).addWidget(label, 1)
+        if is_above and not is_medicine:
+            row.addStretch(1)
         if self.dose is not None and self.times is not None:
             head.addWidget(self.dose)
             row.addWidget(self.times, 1)

@@ -33,6 +33,9 @@ STRIP = 1.6 * mm
 """The strip in the remedy's dye at a label's left edge."""
 GAP = 1.2 * mm
 
+_Text = tuple[list[Paragraph], bool]
+"""A label's paragraphs, and whether its code stands beside them."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Placed:
@@ -117,8 +120,13 @@ def lay_labels(
 ) -> Iterator[LaidLabel]:
     """Where everything goes, as `labels_pdf` prints it, which says what it raises."""
     register_faces()
+    set_already: dict[tuple[tuple[Block, ...], bool], _Text] = {}
     for placed in _placed(labels, stock, start, in_two=in_two):
-        yield _laid(placed, stock)
+        # Containers of one remedy mostly say the same, and to find the size takes the time.
+        same = placed.blocks, placed.may_have_code
+        if same not in set_already:
+            set_already[same] = _text(placed, stock)
+        yield _laid(placed, set_already[same], stock)
 
 
 def _placed(
@@ -135,13 +143,12 @@ def _placed(
             yield _Placed(label, dye, blocks, may_have_code, *next(places))
 
 
-def _laid(placed: _Placed, stock: LabelStock) -> LaidLabel:
+def _laid(placed: _Placed, text: _Text, stock: LabelStock) -> LaidLabel:
     """One label: the text beside the strip in the dye, and the code in the lower right corner."""
     left, top = placed.place[0] * mm, (stock.page[1] - placed.place[1]) * mm
     width, height = (side * mm for side in stock.label)
     edge = stock.corner * mm
-    room = width - 2 * edge - STRIP - GAP
-    paragraphs, has_code = _text(placed, room, height - 2 * edge)
+    paragraphs, has_code = text
     lines, y = [], top - edge
     for paragraph in paragraphs:
         y -= paragraph.height
@@ -166,11 +173,13 @@ def _draw(canvas: TaggedCanvas, laid: LaidLabel, stock: LabelStock) -> None:
         _draw_code(canvas, laid.label, *laid.code)
 
 
-def _text(placed: _Placed, width: float, height: float) -> tuple[list[Paragraph], bool]:
+def _text(placed: _Placed, stock: LabelStock) -> _Text:
     """A label's text and whether its code has room beside it.
 
     Words come before the code, and the code before words that may be left out.
     """
+    width, height = (side * mm - 2 * stock.corner * mm for side in stock.label)
+    width -= STRIP + GAP
     needed = tuple(block for block in placed.blocks if not block.may_be_left_out)
     if placed.may_have_code:
         for blocks in dict.fromkeys((placed.blocks, needed)):
