@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QWidget
 from sennight.desktop.dispensary.reading import read_money
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField, read_field
-from sennight.desktop.kit.room import fill_room
+from sennight.desktop.kit.room import MOST_WHOLE, fill_room
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
@@ -76,6 +76,10 @@ class PricesDialog(FormDialog):
         self._form.row(self.tr("Prices by the rules as saved"), self.list)
         self.model.show_rows(len(self._listed), self._cells)
         fill_room(self.list)
+        if len(self._listed) <= MOST_WHOLE:
+            head = self.list.horizontalHeader().sizeHint().height()
+            row = self.list.verticalHeader().defaultSectionSize()
+            self.list.setMinimumHeight(head + row * len(self._listed) + 2)
         note = self.tr("A price is known where every delivery in a remedy came with its cost.")
         self.save_list = button(self.tr("Save the price list…"))
         line = QHBoxLayout()
