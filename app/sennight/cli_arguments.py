@@ -145,7 +145,8 @@ def _describe_papers(group: argparse._ArgumentGroup) -> None:
         "--paper",
         choices=PAPERS,
         default="A4",
-        help="size of the printed pages; A5 makes a booklet (default: A4)",
+        help="size of the printed pages; booklet: A5 pages on A4, to be printed on both sides and "
+        "folded (default: A4)",
     )
     group.add_argument(
         "--large-print", action="store_true", help="18-point letters instead of 14-point"

@@ -15,7 +15,15 @@ from functools import partial
 import pytest
 from PySide6.QtCore import QCoreApplication, QSize
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QDialog, QLabel, QLineEdit, QPushButton, QScrollArea, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QDialog,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QScrollArea,
+    QWidget,
+)
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.giving.dialog import GiveDialog
@@ -172,6 +180,7 @@ def opened(
         qtbot.addWidget(frame, before_close_func=QWidget.hide)
         frame.resize(look.size)
         frame.show()
+        frame.activateWindow()
         return frame
 
     return opened
@@ -184,6 +193,8 @@ def test_every_page(look: Look, demo: OpenPractice, opened: Opened) -> None:
         frame.go(route)
         settle()
         wrong = faults(frame, Picture(frame))
+        if QApplication.focusWidget() is None:  # a part shown before it stood anywhere took it
+            wrong.append("the keyboard is nowhere")
         if look is not LOOKS[3] or route in (BENCH, CLIENTS):  # where text is large in little room
             wrong += cut_names(frame)
         if frame.size() != look.size:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import cache
 
 from hypothesis import strategies as st
 
@@ -11,7 +12,6 @@ from sennight.domain.remedies.form_facts import Composition, Filling
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.portions import DROPPER_UNITS, PACKET_UNITS
 from sennight.domain.remedies.remedies import (
-    USUAL_SUGAR,
     Base,
     Ingredient,
     Method,
@@ -51,6 +51,30 @@ def ingredients(draw: st.DrawFn, form: Form, herbs: st.SearchStrategy[str]) -> I
     return Ingredient(herb, ratio=ratio, filling=filling, percent=small)
 
 
+# A strategy is looked over before it draws for the first time, which takes longer than to draw.
+
+_MAKINGS = st.builds(TeaMaking, AMOUNTS, AMOUNTS, st.sampled_from(Method), st.integers(1, 1440))
+
+
+@cache
+def _formulas(
+    form: Form, herbs: st.SearchStrategy[str], least: int
+) -> st.SearchStrategy[list[Ingredient]]:
+    return st.lists(ingredients(form, herbs), min_size=least, max_size=4)
+
+
+@cache
+def _bases(
+    names: st.SearchStrategy[str], *, liquid: bool, has_sugar: bool
+) -> st.SearchStrategy[Base | None]:
+    return st.none() | st.builds(
+        Base,
+        names,
+        AMOUNTS | st.just(Fraction(0)) if liquid else st.just(Fraction(0)),
+        STRENGTHS if has_sugar else st.just(Fraction(0)),
+    )
+
+
 @st.composite
 def remedies(
     draw: st.DrawFn,
@@ -65,22 +89,14 @@ def remedies(
     facts = form.facts
     liquid = facts.composition is Composition.BY_VOLUME
     based = facts.composition is Composition.IN_BASE
-    making = st.builds(TeaMaking, AMOUNTS, AMOUNTS, st.sampled_from(Method), st.integers(1, 1440))
-    usual = Fraction(USUAL_SUGAR if facts.has_sugar else 0)
-    base = st.none() | st.builds(
-        Base,
-        names,
-        AMOUNTS | st.just(Fraction(0)) if liquid else st.just(Fraction(0)),
-        STRENGTHS if facts.has_sugar else st.just(usual),
-    )
     return Remedy(
         remedy_id,
         draw(names | st.just(remedy_id)),
         form,
-        tuple(draw(st.lists(ingredients(form, herbs), min_size=least, max_size=4))),
-        draw(making) if facts.making else None,
+        tuple(draw(_formulas(form, herbs, least))),
+        draw(_MAKINGS) if facts.making else None,
         draw(AMOUNTS) if liquid else Fraction(20),
-        draw(base) if liquid or based else None,
+        draw(_bases(names, liquid=liquid, has_sugar=facts.has_sugar)) if liquid or based else None,
         draw(st.fractions(20, 100, max_denominator=4)) if based else None,
         draw(st.none() | AMOUNTS) if facts.has_spoon else None,
         draw(st.just("") | names) if facts.has_spoon else "",

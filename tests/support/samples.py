@@ -6,9 +6,10 @@ Directions are drawn as text in the short form, since that is what a practitione
 from __future__ import annotations
 
 from contextlib import suppress
-from dataclasses import replace
+from dataclasses import fields, replace
 from datetime import date, timedelta
 from itertools import combinations
+from typing import Any
 
 from hypothesis import strategies as st
 
@@ -151,6 +152,8 @@ def _lines(draw: st.DrawFn, *, may_count: bool = True) -> tuple[Line, ...]:
     )
 
 
+_COUNTED_LINES, _OTHER_LINES = _lines(), _lines(may_count=False)
+_EPOCH = date(2000, 1, 1)
 PHASE_LENGTHS = (
     st.builds(Length, st.integers(1, 40), st.just(CalendarUnit.DAYS))
     | st.builds(Length, st.integers(1, 8), st.just(CalendarUnit.WEEKS))
@@ -163,18 +166,26 @@ def courses(draw: st.DrawFn, *, revised: bool = False) -> Course:
     """Courses of one to three phases and a rescue phase; revisions may be impossible."""
     start = draw(st.dates(date(2026, 12, 1), date(2028, 3, 5)))
     names = ["one", "two", "three"][: draw(st.integers(1, 3))]
-    phases = [Phase(n, n, draw(PHASE_LENGTHS), draw(_lines())) for n in names]
+    phases = [Phase(n, n, draw(PHASE_LENGTHS), draw(_COUNTED_LINES)) for n in names]
     if draw(st.booleans()):
         phases[-1] = Phase(names[-1], names[-1], None, phases[-1].lines)
     phases.append(
         Phase(
-            *("flare", "rescue", draw(PHASE_LENGTHS), draw(_lines(may_count=False))),
+            *("flare", "rescue", draw(PHASE_LENGTHS), draw(_OTHER_LINES)),
             stand_in=draw(st.booleans()),
         )
     )
     until = start + timedelta(days=draw(st.integers(190, 280)))
-    revisions = draw(st.lists(_revision(start), min_size=1, max_size=6)) if revised else []
-    return course(*phases, start=start, until=until, revisions=tuple(revisions))
+    revisions = draw(_REVISIONS) if revised else []
+    moved = tuple(_moved(revision, start - _EPOCH) for revision in revisions)
+    return course(*phases, start=start, until=until, revisions=moved)
+
+
+def _moved(revision: Revision, by: timedelta) -> Revision:
+    """The same with all its days so much later."""
+    held = ((field.name, getattr(revision, field.name)) for field in fields(revision))
+    changed: dict[str, Any] = {name: day + by for name, day in held if isinstance(day, date)}
+    return replace(revision, **changed)
 
 
 @st.composite
@@ -194,9 +205,10 @@ def possible_courses(draw: st.DrawFn) -> Course:
     return kept
 
 
-def _revision(start: date) -> st.SearchStrategy[Revision]:
-    days = st.integers(0, 130).map(lambda n: start + timedelta(days=n))
-    early = st.integers(0, 40).map(lambda n: start + timedelta(days=n))
+def _revision() -> st.SearchStrategy[Revision]:
+    """Revisions of a course that starts at the epoch: made once, and moved to each course."""
+    days = st.integers(0, 130).map(lambda n: _EPOCH + timedelta(days=n))
+    early = st.integers(0, 40).map(lambda n: _EPOCH + timedelta(days=n))
     some = st.none() | days
 
     def pause(on: date, first: date, more: int, mode: PauseMode) -> Pause:
@@ -225,3 +237,6 @@ def _struck_out(drawn: tuple[Revision, int]) -> Revision:
     """One in ten was entered in error."""
     revision, chance = drawn
     return replace(revision, void="in error", void_on=revision.on) if chance == 0 else revision
+
+
+_REVISIONS = st.lists(_revision(), min_size=1, max_size=6)

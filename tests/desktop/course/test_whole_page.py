@@ -15,6 +15,7 @@ from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.calendar.calendar_view import CalendarScale
 from sennight.desktop.course.decisions.remedies import ChangeDirections
+from sennight.desktop.course.decisions.striking import StrikeOut
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.course.view import CourseView
 from sennight.desktop.kit.theme import Theme, make_theme
@@ -158,6 +159,22 @@ def test_a_decision_that_has_more_to_say_takes_more_room(page: CoursePage, qtbot
     area = form._body.verticalScrollBar()
     assert not area.isVisible(), "nothing is scrolled to"
     form.reject()
+
+
+def test_a_form_in_the_smallest_window_shows_its_fields(page: CoursePage, qtbot: QtBot) -> None:
+    """With large text the facts give way to it, and come back."""
+    view, controller = view_of(page), page.controller
+    assert controller is not None
+    page.apply_theme(make_theme(dark=False, scale=150))
+    page.resize(1024 - 118, 700)
+    controller.decide("strike")
+    form = controller.deciding.form
+    assert isinstance(form, StrikeOut)
+    qtbot.waitUntil(lambda: seen_whole(form.reason, page))
+    assert not form._body.verticalScrollBar().isVisible()
+    form.reject()
+    qtbot.wait(20)
+    assert view.facts.isVisible()
 
 
 def test_another_course_comes_into_the_same_parts_and_takes_nothing_over(

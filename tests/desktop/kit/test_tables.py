@@ -40,10 +40,17 @@ def test_a_table_goes_back_to_its_cell_or_to_the_last_row(
         ((30, 30, 10), [40, 40, 20]),
         ((30, 30, 25), [37, 38, 25]),
         ((20, 55, 30), [20, 50, 30]),
-        ((60, 90, 22), [40, 38, 22]),
+        ((60, 90, 22), [60, 18, 22]),
         ((44, 90, 22), [44, 34, 22]),
     ],
-    ids=["unknown", "all fit", "one short", "two short", "too long", "the longest gives way"],
+    ids=[
+        "unknown",
+        "all fit",
+        "one short",
+        "two short",
+        "the name is whole",
+        "the longest gives way",
+    ],
 )
 def test_room_that_a_column_does_not_need_goes_to_one_that_is_cut(
     wanted: tuple[int, ...], widths: list[int]

@@ -159,17 +159,23 @@ ceilings = st.builds(
 )
 
 
-@st.composite
-def _full_phases(draw: st.DrawFn, phase: Phase) -> Phase:
-    advice = st.builds(AdviceLine, words, st.none() | TIMINGS, st.booleans(), st.booleans())
-    said = st.just("") | words
+# A strategy is looked over before it draws for the first time, which takes longer than to draw.
+
+_advice = st.builds(AdviceLine, words, st.none() | TIMINGS, st.booleans(), st.booleans())
+_advice_lines = st.lists(_advice, max_size=2)
+_gates = st.none() | gates(words)
+_said = st.just("") | words
+_at_least = st.none() | st.integers(1, 20)
+
+
+def _full_phase(draw: st.DrawFn, phase: Phase) -> Phase:
     return replace(
         phase,
-        gate=draw(st.none() | gates(words)),
-        lines=tuple(replace(line, site=draw(said), note=draw(said)) for line in phase.lines),
-        advice=tuple(draw(st.lists(advice, max_size=2))),
-        at_least_weeks=None if phase.is_rescue else draw(st.none() | st.integers(1, 20)),
-        trigger=draw(said) if phase.is_rescue else "",
+        gate=draw(_gates),
+        lines=tuple(replace(line, site=draw(_said), note=draw(_said)) for line in phase.lines),
+        advice=tuple(draw(_advice_lines)),
+        at_least_weeks=None if phase.is_rescue else draw(_at_least),
+        trigger=draw(_said) if phase.is_rescue else "",
     )
 
 
@@ -187,43 +193,46 @@ own_measures = st.builds(
 )
 
 
+_courses = courses(revised=True)
+_remedies = [remedies(each, names=words, herbs=st.sampled_from(HERBS)) for each in REMEDIES]
+_actions = st.lists(st.sampled_from(sorted(vocabulary().actions)), max_size=3)
+_ceilings = st.lists(ceilings, max_size=2)
+_accepts = st.lists(st.builds(Accept, words, prose), max_size=2)
+_days = st.integers(1, 200).map(day)
+_taken = st.dictionaries(st.tuples(_days, st.sampled_from(REMEDIES)), st.integers(0, 9))
+_rated = st.dictionaries(st.tuples(_days, words), st.fractions(0, 10, max_denominator=1000))
+_notes = st.dictionaries(_days, words.map(note_words).filter(bool), max_size=2)
+_own = st.lists(own_measures, max_size=2, unique_by=lambda measure: measure.id)
+
+
 @st.composite
 def course_files(draw: st.DrawFn) -> CourseFile:
-    course = draw(courses(revised=True))
+    course = draw(_courses)
     protocol = Protocol(
         draw(words),
-        tuple(draw(_full_phases(phase)) for phase in course.protocol.phases),
-        tuple(draw(st.lists(st.sampled_from(sorted(vocabulary().actions)), max_size=3))),
-        tuple(draw(st.lists(ceilings, max_size=2))),
+        tuple(_full_phase(draw, phase) for phase in course.protocol.phases),
+        tuple(draw(_actions)),
+        tuple(draw(_ceilings)),
     )
     course = replace(
         course,
         client=draw(clients),
-        remedies=tuple(
-            draw(remedies(remedy_id, names=words, herbs=st.sampled_from(HERBS)))
-            for remedy_id in REMEDIES
-        ),
+        remedies=tuple(map(draw, _remedies)),
         protocol=protocol,
-        accepts=tuple(draw(st.lists(st.builds(Accept, words, prose), max_size=2))),
+        accepts=tuple(draw(_accepts)),
     )
     course = _measured(course)
     course = replace(course, id=course_id(course.client.name, protocol.name, course.start))
     course = replace(course, revisions=_possible(course))
     assume(not course_problems(course))
-    days = st.integers(1, 200).map(day)
-    taken = draw(st.dictionaries(st.tuples(days, st.sampled_from(REMEDIES)), st.integers(0, 9)))
-    rated = draw(
-        st.dictionaries(st.tuples(days, words), st.fractions(0, 10, max_denominator=1000))
-    )
-    said = words.map(note_words).filter(bool)
-    own = draw(st.lists(own_measures, max_size=2, unique_by=lambda measure: measure.id))
+    taken, rated, own = draw(_taken), draw(_rated), draw(_own)
     return CourseFile(
         course,
         tuple(Taken(*key, doses) for key, doses in taken.items()),
         tuple(Score(*key, value) for key, value in rated.items()),
         followed=draw(_followed(protocol)),
         measures=Measures(tuple(own)),
-        notes=tuple(starmap(DayNote, draw(st.dictionaries(days, said, max_size=2)).items())),
+        notes=tuple(starmap(DayNote, draw(_notes).items())),
     )
 
 

@@ -74,6 +74,8 @@ class ClientsPage(Page):
         doing = {"bring-in": self.bring_wanted.emit, "archived": self.turn_over}
         self.more = menu_button(self.tr("More…"), list_specs(), doing, self)
         self.new = button(self.tr("New client"), kind="main")
+        for push_button in (self.more, self.new):
+            push_button.setProperty("head", "true")
         self.first_new = button(self.tr("New client"), kind="main")
         self.first_bring = button(self.tr("Import a course file…"))
         words = ListWords(

@@ -20,7 +20,7 @@ from sennight.practice.bench import Matter
 from sennight.practice.client_list import ClientStanding, Due, Trend
 
 NAME, AGE, COURSE, NOW, NEXT, DIARY, TREND, FLAGS = range(8)
-SHARES, NARROW_SHARES = (21, 8, 20, 20, 14, 9, 9, 10), (34, 0, 0, 25, 19, 11, 0, 13)
+SHARES, NARROW_SHARES = (21, 8, 20, 20, 14, 9, 9, 10), (64, 0, 0, 47, 38, 22, 0, 30)
 BEHIND = 7
 """From so many days without an entry on a diary is behind."""
 RATED_TO = 10

@@ -47,6 +47,8 @@ class ReviewWork(QObject):
             self.parts = self._made(theme)
         if not self.is_open:
             self._view.put_in_place(*self.parts)
+            for part in self.parts:
+                part.begin()
         self.is_open = True
         self.refresh()
         self.take_focus()

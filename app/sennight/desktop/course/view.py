@@ -158,6 +158,7 @@ class CourseView(QWidget):
         self.timeline.leave_ghost()
         if isinstance(panel, FormDialog):
             self.main.show()
+            self.facts.show()
             self.across.setSizes(self._before_form)
             self._measure()
 
@@ -248,6 +249,7 @@ class CourseView(QWidget):
         aside = max(form.width_in(self.across.height()), self._before_form[1])
         rest = self.across.width() - aside - self.across.handleWidth()
         self.main.setVisible(rest >= self.main.minimumSizeHint().width())
+        self.facts.setVisible(not self.main.isHidden())  # where a form needs all there is
         self.across.setSizes([rest, aside])
 
     def _widen_form(self) -> None:

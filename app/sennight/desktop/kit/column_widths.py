@@ -10,9 +10,9 @@ def shared_out(width: int, shares: Sequence[int], wanted: Sequence[int]) -> list
 
     They share the width as `shares` says. What a column has beyond what it wants goes to those
     that have less than they want, first to the first, which names the row, then to the smallest
-    needs. Where that is not enough, the one
-    that lacks most, and ends in … anyhow, gives up to a third of its width to those that are
-    whole then. Nothing `wanted` is nothing known.
+    needs. Where that is not enough, those that end in … anyhow give up to a third of theirs to
+    the first, and the one that lacks most up to a third to those that are whole then. Nothing
+    `wanted` is nothing known.
     """
     widths = [width * share // sum(shares) for share in shares]
     if len(wanted) != len(shares):
@@ -35,6 +35,7 @@ def shared_out(width: int, shares: Sequence[int], wanted: Sequence[int]) -> list
 
 def _made_whole(widths: list[int], wanted: Sequence[int], short: Sequence[int]) -> list[int]:
     """Of columns whose texts are cut, the longest gives way to those that lack little."""
+    _first_whole(widths, wanted, [column for column in short if column])
     by_lack = sorted(short, key=lambda column: wanted[column] - widths[column])
     if len(by_lack) > 1:
         *others, longest = by_lack
@@ -47,3 +48,13 @@ def _made_whole(widths: list[int], wanted: Sequence[int], short: Sequence[int]) 
             widths[longest] -= lack
             may_give -= lack
     return widths
+
+
+def _first_whole(widths: list[int], wanted: Sequence[int], short: Sequence[int]) -> None:
+    """What names the row is whole before others that are cut anyhow; each gives up to a third."""
+    lack = max(0, wanted[0] - widths[0])
+    for place, column in enumerate(short):
+        given = min(widths[column] // 3, -(-lack // (len(short) - place)))
+        widths[column] -= given
+        widths[0] += given
+        lack -= given

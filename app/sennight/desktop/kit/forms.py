@@ -58,7 +58,8 @@ class FieldRow(QWidget):
         self.name, self.field, self._help, self._shared = label, field, help_text, shared
         self.label = text_label(label, Role.QUIET)
         self.beneath = shared or text_label(help_text, Role.QUIET, wrap=True)
-        self.beneath.setVisible(bool(help_text))
+        if not help_text:  # shown before it stands in something, it would be a window of its own
+            self.beneath.hide()
         self._name(label)
         self._lay_out()
         if isinstance(field, QLineEdit):

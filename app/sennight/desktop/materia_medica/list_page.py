@@ -53,7 +53,10 @@ class HerbsPage(Page):
             drawing="herbs",
         )
         self.list = NarrowedList(
-            words, Columns(headings, (5, 6, 3, 9)), before=(self.facet,), after=(self.new,)
+            words,
+            Columns(headings, (5, 6, 3, 9), narrow=(5, 5, 0, 8)),
+            before=(self.facet,),
+            after=(self.new,),
         )
         fill_with(self, self.list)
 

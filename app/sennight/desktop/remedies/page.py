@@ -167,7 +167,9 @@ class RemedyPage(RemedyView):
         """Show a formula; it is what will be kept."""
         self.formula = formula
         self._formulas[formula.remedy.id] = formula
-        self.name.setText(formula.remedy.name)
+        if self.name.text() != formula.remedy.name:
+            self.name.setText(formula.remedy.name)
+            self.name.setCursorPosition(0)  # a long one is seen from its beginning
         self.model.show_remedy(formula.remedy)
         self.table.fit()
         self.making.show_remedy(formula.remedy)

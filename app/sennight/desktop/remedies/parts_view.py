@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
 )
 
 from sennight.desktop.kit.brushes import Brushes
+from sennight.desktop.kit.column_widths import shared_out
 from sennight.desktop.kit.drafts import as_list, leaving_out_what_cannot_be_read
 from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.name_field import FROM_NAME, NameField
@@ -197,9 +198,18 @@ class PartsView(QTableView):
         """Columns by their shares, rows as high as their words; all rows in view."""
         self.verticalHeader().setDefaultSectionSize(self._row_height)
         shares = [WIDTHS[part] for part in self.parts.parts]
-        for column, share in enumerate(shares):
-            self.setColumnWidth(column, self.viewport().width() * share // sum(shares))
+        wanted = [self._wanted(column) for column in range(len(shares))]
+        for column, wide in enumerate(shared_out(self.viewport().width(), shares, wanted)):
+            self.setColumnWidth(column, wide)
         self.updateGeometry()
+
+    def _wanted(self, column: int) -> int:
+        """How wide a column is with its heading and its texts whole."""
+        brushes, part = self.drawer.brushes, self.parts.parts[column]
+        measure = brushes.metrics(Role.STRONG).horizontalAdvance
+        texts = (self.parts.text(row, part) for row in range(self.parts.rowCount()))
+        widest = max(measure(self.parts.heading(part)), *map(measure, texts))
+        return round(widest + brushes.unit * 3 + HEAD_EDGE * 2)
 
     def sizeHint(self) -> QSize:
         """All rows, up to a dozen."""

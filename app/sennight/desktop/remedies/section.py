@@ -80,7 +80,7 @@ class RemediesSection(Section):
     def title(self, kind: str) -> str:
         """What the window is called."""
         is_remedy = kind == RouteKind.REMEDY
-        return translate("Remedies", "Remedy") if is_remedy else self.shelf.list.title.text()
+        return translate("Remedies", "Formula") if is_remedy else self.shelf.list.title.text()
 
     def leave(self, kind: str) -> None:
         """Keep what was edited, before the page goes out of view."""

@@ -29,8 +29,8 @@ from sennight.desktop.remedies.parts_view import PartsView
 
 LETTERS, FIRST_OF_ALL = 36, 100
 """Letters of a name for which there is room, before there is any beside the field."""
-IN_FIELD = 0.8
-"""The size of a title where it can be typed."""
+IN_FIELD, IN_LARGE_FIELD = 0.8, 0.62
+"""The size of a title where it can be typed; where text is large there is little room for it."""
 BESIDE = 116
 """Columns of text from which on what it holds stands beside the formula."""
 
@@ -123,7 +123,7 @@ class RemedyView(Page):
         self._sides.setSpacing(unit * 8)
         self._column.setSpacing(unit * 2)
         font = theme.font(Role.TITLE)
-        font.setPointSizeF(font.pointSizeF() * IN_FIELD)
+        font.setPointSizeF(font.pointSizeF() * (IN_LARGE_FIELD if theme.is_large else IN_FIELD))
         self.name.setFont(font)
         self.name.setMaximumWidth(self.name.fontMetrics().horizontalAdvance("n") * LETTERS)
         self.note.setFixedHeight(theme.line * 4)

@@ -38,7 +38,6 @@ class TopBar(QWidget):
         self._layout.addWidget(self.buttons["undo"])
         self._layout.addWidget(self.buttons["redo"])
         self._find.be_narrow(is_narrow=False)
-        self.show()
 
     def serve(self, seats: Seats | None) -> None:
         """Have the tools in a page's own head line, or here where it has none."""
@@ -49,6 +48,7 @@ class TopBar(QWidget):
             self._layout.takeAt(0)
         if seats is None:
             self._take_back()
+            self.show()
             return
         seats.back.addWidget(self.buttons["back"])
         for tool in (self.buttons["undo"], self.buttons["redo"], self._find):

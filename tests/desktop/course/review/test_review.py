@@ -319,3 +319,19 @@ def test_charts_take_the_height_that_there_is(controller: CourseController, qtbo
     qtbot.waitUntil(lambda: charts.measures[0].height() > low * 1.5)
     page.resize(1180, 500)
     qtbot.waitUntil(lambda: charts.measures[0].height() <= low)
+
+
+def test_where_nothing_was_entered_it_says_what_will_be_drawn(
+    qtbot: QtBot, sample: Sample, theme: Theme
+) -> None:
+    page = CoursePage(sample.practice, theme, now=lambda: NOW)
+    qtbot.addWidget(page)
+    page.open(sample.course)
+    page.show()
+    assert page.controller is not None
+    page.controller.decide("review")
+    assert page.controller.review.parts is not None
+    charts = page.controller.review.parts[0].charts
+    assert charts.nothing.isVisible()
+    assert not charts.legend.isVisible()
+    page.hide()

@@ -137,10 +137,13 @@ def test_findings_do_not_hide_what_nobody_asked_about() -> None:
         "1 to avoid, 1 caution, 1 note; 2 not asked",
         "1 to avoid, 1 caution; 2 not asked",
         "1 to avoid; 2 not asked",
+        "1 to avoid, 1 caution, 1 note",
+        "1 to avoid, 1 caution",
+        "1 to avoid",
     )
     assert told_at_head(ALL, 0)[-1] == "1 to avoid"
     notes = replace(ALL, lines=(NOTE,))
-    assert told_at_head(notes, 1) == ("1 note; 1 not asked",)
+    assert told_at_head(notes, 1) == ("1 note; 1 not asked", "1 note")
     assert told_at_head(replace(ALL, lines=()), 4) == ("",)
 
 

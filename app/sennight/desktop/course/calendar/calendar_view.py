@@ -284,7 +284,9 @@ class CourseCalendar(QWidget):
         days = self.session.reading.layout.days
         weeks = -(-days.days // 7)
         if self.scale is CalendarScale.MONTH:
-            self.title.setText(f"{MONTH_NAMES[day.month - 1]} {day.year}")
+            month = MONTH_NAMES[day.month - 1]
+            is_tight = self.theme.is_large and not self.is_beside
+            self.title.setText(f"{month[:3] if is_tight else month} {day.year}")
             self.quiet.setText("")
             return
         span = self._run_of_phase()

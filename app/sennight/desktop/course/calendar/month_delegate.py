@@ -81,7 +81,7 @@ class MonthDelegate(DayDelegate):
         room = rect.adjusted(beside, unit * 0.4, -unit * 0.5, 0)
         room.setHeight(line)
         if self._least_width(lines[0]) > room.width():
-            room = rect.adjusted(unit * 1.2, unit * 0.4 + line, -unit * 0.5, 0)
+            room = rect.adjusted(unit, unit * 0.4 + line, 0, 0)
             room.setHeight(line)
         foot_top = foot.top() if has_marks else rect.bottom()
         fit = max(1, int((foot_top - room.top() + 2) // line))

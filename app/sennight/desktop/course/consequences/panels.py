@@ -187,6 +187,7 @@ class ConsequencesPanel(QScrollArea):
     def begin(self) -> None:
         """Another course is in hand: fold its findings, and what was opened by hand."""
         self.safety.begin()
+        self.verticalScrollBar().setValue(0)
         for fold in self.folds:
             fold.chosen = None
 

@@ -92,12 +92,12 @@ class DiaryDialog(FormDialog):
         self.from_sheet = button(self.tr("Read a sheet…"))
         self.from_sheet.setToolTip(self.tr("Photos or scans of the diary sheet that was given"))
         self.from_sheet.clicked.connect(self.read_sheet)
-        self.from_sheet.setVisible(self._open_sheets is not None)
         line = QHBoxLayout()
         line.addWidget(self.figure, 1)
         line.addWidget(self.from_sheet)
         line.addWidget(self.from_file)
         self.foot.addLayout(line)
+        self.from_sheet.setVisible(self._open_sheets is not None)
 
     def _note_line(self) -> QHBoxLayout:
         """The field for the note of the day in hand; Enter goes back to the grid."""

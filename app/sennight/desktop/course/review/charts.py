@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import text_label
+from sennight.desktop.kit.widgets import Empty, text_label
 from sennight.desktop.parts.charts import ChartView
 from sennight.desktop.parts.score_charts import HEIGHT, LEFT
 from sennight.domain.charts.diary import diary_drawing
@@ -132,12 +132,20 @@ class ReviewCharts(QWidget):
         self.ghost = GhostChart(theme)
         self._review: Review | None = None
         self.legend = text_label("", Role.QUIET, wrap=True)
+        self.nothing = Empty(
+            translate("Review", "Nothing to look back on yet"),
+            translate(
+                "Review",
+                "Scores and the diary are drawn here, over the phases, once they are entered.",
+            ),
+            drawing="course",
+        )
         self._room = QVBoxLayout(self)
         self._room.setContentsMargins(0, 0, 0, 0)
         self._column = QVBoxLayout()
         self._room.addWidget(self.ghost)
         self._room.addLayout(self._column)
-        for part in (self.taken, self.lanes, self.legend):
+        for part in (self.taken, self.lanes, self.legend, self.nothing):
             self._room.addWidget(part)
         self._room.addStretch(1)
         self.apply_theme(theme)
@@ -185,7 +193,10 @@ class ReviewCharts(QWidget):
         self.lanes.setVisible(bool(review.diary.weeks))
         self.lanes.show_review(review)
         self.legend.setText(f"{_legend()} {thresholds_told(review.progress)}".rstrip())
-        self.legend.setVisible(bool(review.progress or review.diary.weeks))
+        is_told = bool(review.progress or review.diary.weeks)
+        self.legend.setVisible(is_told)
+        self.taken.setVisible(is_told)
+        self.nothing.setVisible(not is_told)
 
 
 def _legend() -> str:

@@ -14,6 +14,11 @@ class ReviewPart(QWidget):
 
     closed = Signal()
 
+    def begin(self) -> None:
+        """Show what stands first, whatever was scrolled to before."""
+        for area in self.findChildren(QScrollArea):
+            area.verticalScrollBar().setValue(0)
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Escape goes back to the course; Enter presses a button."""
         if pressed_by_enter(event, self.focusWidget()):

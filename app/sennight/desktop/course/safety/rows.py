@@ -98,7 +98,8 @@ def told_at_head(checked: SafetyReport, unasked: int) -> tuple[str, ...]:
     if not unasked or not lines:
         return tuple(told)
     both = translate("Safety", "{findings}; {number} not asked")
-    return tuple(both.format(findings=words, number=unasked) for words in told)
+    whole = (both.format(findings=words, number=unasked) for words in told)
+    return (*whole, *told)
 
 
 def without_finding(unasked: int) -> tuple[str, str]:
