@@ -31,7 +31,7 @@ from sennight.domain.tag_words import upper_first
 from sennight.knowledge.client_facts import fact_records
 from sennight.practice.drafts import Json
 
-LONGEST_BESIDE = 14
+LONGEST_BESIDE = 8
 """A longer name, in letters, stands above its days, where it does not break at every word."""
 SIDE_BY_SIDE = 2
 """So many answers stand in a line; their names may be long."""
