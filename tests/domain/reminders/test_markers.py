@@ -84,6 +84,18 @@ def test_the_days_on_which_what_is_taken_changes_ring_when_the_client_gets_up() 
     assert {event.alarm for event in silent} == {None}
 
 
+def test_a_flare_tells_what_its_own_days_have_as_needed() -> None:
+    flares = [Flare(on=day(n), first=day(n), rescue="rescue") for n in (5, 20)]
+    plan = course(
+        phase("a", "4 w", line("t1", "1 cup od")),
+        phase("rescue", "3 d", line("t2", "1 mL prn max 3/day")),
+        revisions=(flares[0], Stop(on=day(12), remedy="t2", first=day(12)), flares[1]),
+    )
+    first, second = texts(plan, EventKind.FLARE)
+    assert "Remedy t2: 1 mL when needed" in first
+    assert "Remedy t2" not in second
+
+
 @pytest.mark.parametrize("mode", PauseMode)
 def test_a_break_is_told_where_it_begins_and_where_it_ends(mode: PauseMode) -> None:
     pause = Pause(on=day(8), first=day(10), last=day(14), mode=mode)
