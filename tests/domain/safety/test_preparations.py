@@ -113,9 +113,23 @@ def test_over_a_deep_joint_little_gets_through() -> None:
     assert "site.r1" not in with_site(remedy("thyme"), "left hip")
 
 
+def test_steam_is_not_for_a_young_child() -> None:
+    """NHS and British Burn Association, warning of November 2025: bowls of hot water scald
+    children above all. The age is common practice."""
+    bowl = replace(remedy("thyme"), form=Form.STEAM)
+    child = Client("Ivo", born=date(2020, 1, 1))
+    told = found(course(bowl, client=child, take="1 application bd"))["steam.r1"]
+    assert (told.severity, told.remedies) == ("avoid", ("r1",))
+    assert "tips over and scalds" in told.text
+    assert "an adult carries the bowl" in told.client_text
+    for client in (Client("Una"), replace(child, born=date(2010, 1, 1))):
+        assert "steam.r1" not in found(course(bowl, client=client, take="1 application bd"))
+    assert "steam.r1" not in found(course(remedy("thyme"), client=child))
+
+
 def test_the_ids_have_headings() -> None:
     names = Names(course(cream(2)), MATERIA_MEDICA, RULES)
-    for finding in ("burden.sugar.diabetes", "over.essential-oil.r1", "site.r1"):
+    for finding in ("burden.sugar.diabetes", "over.essential-oil.r1", "site.r1", "steam.r1"):
         assert heading_of_id(finding, names) != finding
 
 

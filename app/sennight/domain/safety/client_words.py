@@ -26,6 +26,7 @@ from sennight.domain.safety.finding_rules import (
     LengthOfUse,
     OverDayCeiling,
     OverMost,
+    SteamForChild,
     SugarWithFact,
 )
 from sennight.domain.safety.findings import Finding, Severity
@@ -100,6 +101,8 @@ def _said(finding: Finding, theme: Theme | None, names: Names) -> tuple[Place, s
             return Place.USE, NO_MORE
         case EssentialOilOver() | DeepSite():
             return Place.USE, "use no more than this sheet says, and only where we agreed"
+        case SteamForChild():
+            return Place.USE, "an adult carries the bowl and stays beside it until it is cold"
         case HerbAfterReaction():
             return Place.STOP, "stop at once and tell us if what you had before comes back"
         case FactUnchecked():

@@ -146,6 +146,13 @@ class DeepSite:
 
 
 @dataclass(frozen=True, slots=True)
+class SteamForChild:
+    """A bowl of steaming water and a young child: `steam.REMEDY`."""
+
+    remedy: str
+
+
+@dataclass(frozen=True, slots=True)
 class FlagStands:
     """A red flag, by its tag or, where it has none, its own name: `flag.TAG`."""
 
@@ -171,6 +178,7 @@ FindingRule = (
     | SugarWithFact
     | EssentialOilOver
     | DeepSite
+    | SteamForChild
     | FlagStands
 )
 
@@ -215,6 +223,8 @@ def finding_id(rule: FindingRule) -> str:
             return f"over.essential-oil.{remedy}"
         case DeepSite(remedy):
             return f"site.{remedy}"
+        case SteamForChild(remedy):
+            return f"steam.{remedy}"
         case FlagStands(tag):
             return f"flag.{tag}"
         case _:
@@ -248,6 +258,7 @@ def earlier_id(rule: FindingRule) -> str:
             | SugarWithFact()
             | EssentialOilOver()
             | DeepSite()
+            | SteamForChild()
             | FlagStands()
         ):
             return finding_id(rule)

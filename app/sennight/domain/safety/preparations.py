@@ -1,4 +1,4 @@
-"""What follows from how remedies are prepared: sugar, essential oils, and places too deep."""
+"""What follows from how remedies are made and used: sugar, essential oils, places, steam."""
 
 from __future__ import annotations
 
@@ -9,13 +9,18 @@ from sennight.domain.courses.protocols import Line
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span, joined
 from sennight.domain.remedies.contents import Unknown, essential_oil_percent, sugar_grams
-from sennight.domain.remedies.forms import is_for_skin
+from sennight.domain.remedies.forms import Form, is_for_skin
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.remedies.sites import is_deep, is_delicate, sites_named
 from sennight.domain.safety.facts import ClientFacts
-from sennight.domain.safety.finding_rules import DeepSite, EssentialOilOver, SugarWithFact
+from sennight.domain.safety.finding_rules import (
+    DeepSite,
+    EssentialOilOver,
+    SteamForChild,
+    SugarWithFact,
+)
 from sennight.domain.safety.findings import Finding, Severity
-from sennight.domain.safety.statements import EssentialOils, SiteLiesDeep, SugarTaken
+from sennight.domain.safety.statements import EssentialOils, SiteLiesDeep, SteamScalds, SugarTaken
 from sennight.domain.safety.uses import RemedyDays, meeting
 
 SUGAR_MATTERS = ("diabetes",)
@@ -33,6 +38,8 @@ MOST_OIL_DELICATE = Fraction(1)
 """The same for the face and for children (common practice)."""
 
 CHILD = Fraction(12)
+"""Years; in UK burns units children scalded at steam inhalations were 7 on average (British
+Journal of General Practice 2016, as reported), and the sheet says from which age it is for."""
 
 
 def preparation_findings(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
@@ -42,6 +49,7 @@ def preparation_findings(layout: Layout, facts: ClientFacts) -> Iterator[Finding
         if is_for_skin(formula.form):
             yield from _oils(layout, formula, facts)
     yield from _deep(layout)
+    yield from _steam(layout, facts)
 
 
 # Sugar
@@ -155,4 +163,27 @@ def _deep(layout: Layout) -> Iterator[Finding]:
                 remedies=(remedy.id,),
                 days=joined(tuple(stretch.span for stretch, _ in deep)),
                 statements=(SiteLiesDeep(tuple(s.name for s in named if s.is_deep)),),
+            )
+
+
+# Steam
+
+
+def _steam(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
+    taken = _days(
+        stretch
+        for stretch in layout.stretches
+        if layout.course.remedy(stretch.formula).form is Form.STEAM
+    )
+    for remedy, spans in taken.items():
+        remedies, days = meeting({remedy: spans}, facts.under(CHILD))
+        if remedies:
+            yield Finding(
+                severity=Severity.AVOID,
+                rule=SteamForChild(remedy),
+                fact="",
+                herbs=(),
+                remedies=remedies,
+                days=days,
+                statements=(SteamScalds(),),
             )

@@ -322,6 +322,11 @@ class SiteLiesDeep:
 
 
 @dataclass(frozen=True, slots=True)
+class SteamScalds:
+    """A steam inhalation on days on which the client is a young child."""
+
+
+@dataclass(frozen=True, slots=True)
 class SignOfDanger:
     """A red flag: the sign, and what to do."""
 
@@ -360,5 +365,6 @@ Statement = (
     | SugarTaken
     | EssentialOils
     | SiteLiesDeep
+    | SteamScalds
     | SignOfDanger
 )

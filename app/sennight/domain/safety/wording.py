@@ -35,6 +35,7 @@ from sennight.domain.safety.finding_rules import (
     LengthOfUse,
     OverDayCeiling,
     OverMost,
+    SteamForChild,
     SugarWithFact,
     earlier_id,
     finding_id,
@@ -226,6 +227,8 @@ def heading(rule: FindingRule, names: Names) -> str:
             return f"Essential oils in {names.remedy(remedy)}"
         case DeepSite(remedy):
             return f"{names.remedy(remedy)} on a deep joint"
+        case SteamForChild(remedy):
+            return f"{names.remedy(remedy)} for a young child"
         case FlagStands(tag):
             signs = [flag.id for flag in names.rules.flags if tag == (flag.tag or flag.id)]
             return f"Red flag: {names.label(signs[0] if signs else tag)}"
@@ -265,7 +268,7 @@ def _possible(finding: str, names: Names) -> Iterator[FindingRule]:
         yield HerbNumber(count.id, count.count)
     yield from (SugarWithFact(tag) for tag in SUGAR_MATTERS)
     for remedy in names.course.remedies:
-        yield from (EssentialOilOver(remedy.id), DeepSite(remedy.id))
+        yield from (EssentialOilOver(remedy.id), DeepSite(remedy.id), SteamForChild(remedy.id))
     for limit in rules.limits:
         yield ConstituentCeiling(limit.constituent, limit.value)
     for herb in dict.fromkeys((*names.course_herbs, *names.materia_medica.herbs)):

@@ -34,10 +34,16 @@ from sennight.domain.safety.statements import (
     SignOfDanger,
     SiteLiesDeep,
     Statement,
+    SteamScalds,
     SugarTaken,
     SuspectedReaction,
     TooNear,
     WashOut,
+)
+
+STEAM_SOURCE = (
+    "NHS and British Burn Association, warning of November 2025; British Journal of General "
+    "Practice 2005, 55:557 (read in part)"
 )
 
 
@@ -62,6 +68,8 @@ def sources(statement: Statement) -> Iterator[str]:
             yield "Common practice"
         case SiteLiesDeep():
             yield DEEP_SOURCE
+        case SteamScalds():
+            yield STEAM_SOURCE
         case NothingRecorded():
             yield "The practice's materia medica"
         case LengthsPassed(_, lengths):

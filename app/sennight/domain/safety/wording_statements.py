@@ -40,6 +40,7 @@ from sennight.domain.safety.statements import (
     SignOfDanger,
     SiteLiesDeep,
     Statement,
+    SteamScalds,
     SugarTaken,
     SuspectedReaction,
     TooNear,
@@ -48,6 +49,7 @@ from sennight.domain.safety.statements import (
 from sennight.domain.safety.wording_amounts import FORM_WORDS, amount_words
 from sennight.domain.tag_words import lower_first, upper_first
 
+STEAM_SCALDS = "a bowl of hot water tips over and scalds children: no steam inhalation under 12."
 UNEXPLAINED = {
     Level.CONTRAINDICATED: "Recorded as contraindicated",
     Level.AVOID: "Recorded as to be avoided",
@@ -96,6 +98,8 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
             return Sentence("", _unchecked(statement))
         case SiteLiesDeep(sites):
             return Sentence(listed(sites), f"{lower_first(LITTLE_GETS_THROUGH)}.")
+        case SteamScalds():
+            return Sentence("", STEAM_SCALDS)
         case NothingRecorded():
             return _not_on_record(statement, names)
         case LengthsPassed():
