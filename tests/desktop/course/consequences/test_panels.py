@@ -14,7 +14,7 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.course.consequences.actions_panel import GAP, PLACES, ActionsPanel
 from sennight.desktop.course.consequences.amounts_panel import AmountsPanel
 from sennight.desktop.course.consequences.panels import RemindersPanel
-from sennight.desktop.kit.theme import Theme
+from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.parts.range_bar import BAR, band_words
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
@@ -142,6 +142,26 @@ def test_a_gap_is_told_in_its_phase(
     assert "Carminative is wanted, but nothing in Resting covers it." in gap.data(11)
     assert "Bitter in Loading: Tea and Drops" in panel.model.index(1, 1).data(11)
     assert panel.head.verdict == "1 gap"
+
+
+def test_names_of_phases_are_cut_only_where_they_and_the_actions_do_not_fit(
+    qtbot: QtBot, theme: Theme
+) -> None:
+    panel = ActionsPanel(theme)
+    qtbot.addWidget(panel)
+    panel.refresh(reading())
+    grid, measure = panel.grid, panel.grid.drawer.brushes.metrics(Role.QUIET).horizontalAdvance
+    named: dict[int, list[int]] = {width: [] for width in (600, 190, 130)}
+    for width, widths in named.items():
+        grid.resize(width, grid.height())
+        grid.fit()
+        widths += [grid.columnWidth(column) for column in range(3)]
+        assert sum(widths) == grid.viewport().width()
+    for widths in (named[600], named[190]):
+        assert widths[0] >= measure("Carminative")
+        assert widths[1] >= measure("Loading")
+        assert widths[2] >= measure("Resting")
+    assert named[600][1] > named[190][1] > named[130][1]
 
 
 @pytest.mark.no_cover  # counting lines takes time of its own

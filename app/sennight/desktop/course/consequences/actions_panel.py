@@ -32,6 +32,8 @@ from sennight.practice.course_reading import CourseReading
 GAP = Qt.ItemDataRole.UserRole + 51
 PLACES = Qt.ItemDataRole.UserRole + 52
 TEXTS = (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole)
+PHASES_PART = 0.58
+"""Of the width, for the names of phases where they and those of the actions do not all fit."""
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 
 
@@ -137,7 +139,7 @@ class GridDelegate(QStyledItemDelegate):
     @property
     def badge(self) -> float:
         """The room of a remedy's letter."""
-        return self.brushes.unit * 3.8
+        return self.brushes.unit * 3.5
 
     @property
     def row_height(self) -> int:
@@ -208,8 +210,13 @@ class Grid(QTableView):
 
     def fit(self) -> None:
         """Phases as wide as their letters and names; the actions' names take the rest."""
-        widths = self._phase_widths(self.viewport().width())
-        self.setColumnWidth(0, max(self.viewport().width() - sum(widths), 0))
+        width = self.viewport().width()
+        cut = width * PHASES_PART / max(1, len(self._grid.phases))
+        for most, apart in ((width, 2.4), (width, 1.1), (cut, 1.1)):
+            widths = self._phase_widths(most, apart)
+            if self._actions_width() + sum(widths) <= width:
+                break
+        self.setColumnWidth(0, max(width - sum(widths), 0))
         for column, wide in enumerate(widths, 1):
             self.setColumnWidth(column, wide)
         for row in range(self._grid.rowCount()):
@@ -220,17 +227,25 @@ class Grid(QTableView):
         """How high all rows are."""
         return self.drawer.row_height * self._grid.rowCount() + 2
 
-    def _phase_widths(self, width: int) -> list[int]:
-        """Room for the letters of each phase, and for its name as far as the width goes."""
+    def _actions_width(self) -> int:
+        """Room for the longest name of an action."""
+        measure = self.drawer.brushes.metrics(Role.QUIET).horizontalAdvance
+        names = (str(self._grid.index(row, 0).data()) for row in range(self._grid.rowCount()))
+        return max(map(measure, names), default=0) + self.drawer.brushes.unit
+
+    def _phase_widths(self, most: float, apart: float) -> list[int]:
+        """Room for each phase's letters, for its name up to so much, and to the next, in units."""
         brushes, phases = self.drawer.brushes, self._grid.phases
         measure = brushes.metrics(Role.QUIET).horizontalAdvance
         gap = brushes.metrics(Role.STRONG).horizontalAdvance(self.tr("gap"))
-        most, widths = width * 0.58 / max(1, len(phases)), []
+        widths = []
         for n, phase in enumerate(phases, 1):
             cells = (self._grid.index(row, n).data(PLACES) for row in range(self._grid.rowCount()))
             letters = max((len(places) for places in cells if places), default=0)
             name = min(measure(phase_head(phase)), most)
-            widths.append(round(max(letters * self.drawer.badge, gap, name) + brushes.unit * 1.4))
+            widths.append(
+                round(max(letters * self.drawer.badge, gap, name) + brushes.unit * apart)
+            )
         return widths
 
     def resizeEvent(self, event: QResizeEvent) -> None:
