@@ -11,7 +11,13 @@ import pytest
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course.consequences.actions_panel import GAP, PLACES, ActionsPanel
+from sennight.desktop.course.consequences.actions_panel import (
+    GAP,
+    PLACES,
+    ActionsModel,
+    ActionsPanel,
+    Grid,
+)
 from sennight.desktop.course.consequences.amounts_panel import AmountsPanel
 from sennight.desktop.course.consequences.panels import RemindersPanel
 from sennight.desktop.kit.theme import Role, Theme
@@ -147,21 +153,22 @@ def test_a_gap_is_told_in_its_phase(
 def test_names_of_phases_are_cut_only_where_they_and_the_actions_do_not_fit(
     qtbot: QtBot, theme: Theme
 ) -> None:
-    panel = ActionsPanel(theme)
-    qtbot.addWidget(panel)
-    panel.refresh(reading())
-    grid, measure = panel.grid, panel.grid.drawer.brushes.metrics(Role.QUIET).horizontalAdvance
-    named: dict[int, list[int]] = {width: [] for width in (600, 190, 130)}
+    model, now = ActionsModel(), reading()
+    model.show_coverage(now, now.actions)
+    grid = Grid(model, theme)
+    qtbot.addWidget(grid)
+    grid.show()
+    measure = grid.drawer.brushes.metrics(Role.QUIET).horizontalAdvance
+    named: dict[int, list[int]] = {width: [] for width in (600, 180, 130)}
     for width, widths in named.items():
         grid.resize(width, grid.height())
-        grid.fit()
         widths += [grid.columnWidth(column) for column in range(3)]
         assert sum(widths) == grid.viewport().width()
-    for widths in (named[600], named[190]):
+    for widths in (named[600], named[180]):
         assert widths[0] >= measure("Carminative")
         assert widths[1] >= measure("Loading")
         assert widths[2] >= measure("Resting")
-    assert named[600][1] > named[190][1] > named[130][1]
+    assert named[600][1] > named[180][1] > named[130][1]
 
 
 @pytest.mark.no_cover  # counting lines takes time of its own
