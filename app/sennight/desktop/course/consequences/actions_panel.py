@@ -231,7 +231,7 @@ class Grid(QTableView):
         """Room for the longest name of an action."""
         measure = self.drawer.brushes.metrics(Role.QUIET).horizontalAdvance
         names = (str(self._grid.index(row, 0).data()) for row in range(self._grid.rowCount()))
-        return max(map(measure, names), default=0) + round(self.drawer.brushes.unit)
+        return round(max(map(measure, names), default=0) + self.drawer.brushes.unit)
 
     def _phase_widths(self, most: float, apart: float) -> list[int]:
         """Room for each phase's letters, for its name up to so much, and to the next, in units."""
