@@ -7,7 +7,7 @@ from dataclasses import replace
 from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.kit.dialogs import FormDialog
-from sennight.desktop.kit.short_dialogs import pick_option
+from sennight.desktop.kit.short_dialogs import message_dialog, pick_option
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
@@ -70,27 +70,28 @@ def with_formulas_saved(
 def _chosen(
     practice: OpenPractice, remedy: Remedy, draft: FormulaDraft, parent: QWidget
 ) -> Remedy | None:
-    """The draft, saved as a version, or the version on the shelf; None for leaving it."""
+    """The draft, saved as a version, or the version on the shelf; None for leaving it.
+
+    A draft that cannot be kept as it is is never given: why is told, and the version offered.
+    """
     versions = {entry.id: entry.version for entry in list_remedies(practice)}
     saved = versions.get(remedy.id)
-    ways = [translate("DraftedFormula", "Save version {n} and give it").format(n=(saved or 0) + 1)]
-    if saved is not None:
-        ways.append(translate("DraftedFormula", "Give version {n}").format(n=saved))
-    if why_not_kept(draft.remedy):
-        return remedy
+    why_not = why_not_kept(draft.remedy)
+    save = translate("DraftedFormula", "Save version {n} and give it").format(n=(saved or 0) + 1)
+    give = translate("DraftedFormula", "Give version {n}").format(n=saved)
     heading = translate("DraftedFormula", "{name} has changes that are not saved")
-    picked = pick_option(
-        parent,
-        (
-            heading.format(name=draft.remedy.name),
-            translate("DraftedFormula", "A course is given a saved version."),
-        ),
-        tuple(ways),
-        stay=translate("DraftedFormula", "Cancel"),
+    words = (
+        heading.format(name=draft.remedy.name),
+        why_not or translate("DraftedFormula", "A course is given a saved version."),
     )
+    ways = (*(() if why_not else (save,)), *(() if saved is None else (give,)))
+    if not ways:
+        message_dialog(parent, *words).exec()
+        return None
+    picked = pick_option(parent, words, ways, stay=translate("DraftedFormula", "Cancel"))
     if picked is None:
         return None
-    if picked == 1:
+    if ways[picked] == give:
         return remedy
     save_remedy(practice, draft.remedy, note=draft.note)
     drop_draft(practice, formula_key(draft.remedy.id))
