@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.intake import import_file
@@ -138,6 +139,16 @@ def test_amounts_are_those_of_the_phase_in_hand_and_of_a_flare_up_plan(frame: Ma
     editor.session.choose_phase("flare-up")
     assert "Flare-up" in editor.amounts.when.text()
     assert editor.amounts.bars.model().rowCount() == len(plan)
+
+
+def test_what_a_phase_holds_is_said_once_from_the_first_frame(frame: MainWindow) -> None:
+    editor = opened(frame, JOINTS)
+    held = [
+        label
+        for label in editor.lines.findChildren(QLabel)
+        if label.text().startswith("At least 6 weeks.") and label.isVisible()
+    ]
+    assert held == [editor.lines.holds_label]
 
 
 def test_a_protocol_goes_out_as_a_file_and_comes_in_again(

@@ -74,6 +74,7 @@ class LinesEditor(QWidget):
         """Let what the phase holds stand whole beneath its last line, and leave the rest free."""
         whole = text_label("", Role.QUIET, wrap=True)
         self._layout.replaceWidget(self.holds_label, whole)
+        self.holds_label.hide()
         self.holds_label.deleteLater()
         self.holds_label = whole
         self.table.is_as_high_as_rows = True
