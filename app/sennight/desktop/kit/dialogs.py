@@ -17,9 +17,17 @@ from PySide6.QtWidgets import (
 )
 
 from sennight.desktop.kit.draft_note import DraftNote
-from sennight.desktop.kit.drafts import DraftKeeper, Fields, can_be_kept
+from sennight.desktop.kit.drafts import DraftKeeper, Fields, by_name
 from sennight.desktop.kit.forms import FieldForm, PairedForm
-from sennight.desktop.kit.room import FILLS_ROOM, fills_room, room_on, takes_any_room
+from sennight.desktop.kit.room import (
+    FILLS_ROOM,
+    fills_room,
+    hold_to_width,
+    in_halves,
+    lacking_height,
+    room_on,
+    takes_any_room,
+)
 from sennight.desktop.kit.short_dialogs import confirm, name_window
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import (
@@ -47,9 +55,6 @@ LEAST_BESIDE = 60
 
 FEW_LINES = 30
 """A screen of fewer lines of text is low, and a dialog has to save every line it can."""
-
-ALIKE = " #"
-"""Stands before the number of a field where several of a dialog have one name."""
 
 
 class FormDialog(QDialog):
@@ -253,13 +258,8 @@ class FormDialog(QDialog):
         self, left: QWidget, right: QWidget, *, columns: int, shares: tuple[int, int] = (1, 1)
     ) -> QWidget:
         """Two halves of a body, side by side where the screen has so many columns of text."""
-        body = QWidget()
-        layout = QBoxLayout(self.direction(columns), body)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(self.fontMetrics().height() * 2)
-        for half, share in zip((left, right), shares, strict=True):
-            layout.addWidget(half, share, Qt.AlignmentFlag.AlignTop)
-        return body
+        gap = self.fontMetrics().height() * 2
+        return in_halves(self.direction(columns), gap, ((left, shares[0]), (right, shares[1])))
 
     def _width(self, columns: float) -> int:
         return round(self.fontMetrics().horizontalAdvance("n") * columns)
@@ -296,15 +296,8 @@ class FormDialog(QDialog):
             if event.type() == QEvent.Type.LayoutRequest:
                 QTimer.singleShot(0, self, self.grow)
             elif event.type() == QEvent.Type.Resize:
-                self._hold_to_width()
+                hold_to_width(self._body)
         return super().eventFilter(watched, event)
-
-    def _hold_to_width(self) -> None:
-        """Let the body be as low as its texts are in this width; Qt takes them for narrower."""
-        body = self._body.widget()
-        if body is not None:
-            wraps = body.hasHeightForWidth()
-            body.setMinimumHeight(body.heightForWidth(body.width()) if wraps else 0)
 
     def fit(self) -> None:
         """Be as high as the body, as far as the screen has room; what takes any room has it."""
@@ -320,38 +313,24 @@ class FormDialog(QDialog):
         if body is None or not self.isVisible():
             return
         self._layout.activate()
-        self._hold_to_width()
+        hold_to_width(self._body)
         if self.is_part:
             return
-        more = self._lacking(body, or_lower=or_lower)
+        more = lacking_height(self._body, or_lower=or_lower)
         if more > 0 or (more < 0 and or_lower):
             self.resize(self.width(), min(self.height() + more, self._room().height()))
 
-    def _lacking(self, body: QWidget, *, or_lower: bool) -> int:
-        """How many pixels the body wants beyond what it has; fewer than 0 where it has more."""
-        bar = self._body.verticalScrollBar()
-        width = self._body.viewport().width() + (bar.width() if bar.isVisible() else 0)
-        wanted = body.heightForWidth(width) if body.hasHeightForWidth() else 0
-        least = wanted or (body.sizeHint() if or_lower else body.minimumSizeHint()).height()
-        return least - self._body.viewport().height()
-
     def _lacks_height(self) -> bool:
         """Whether the body has to scroll though the dialog is as high as it may be."""
-        body = self._body.widget()
         self._layout.activate()
-        return body is not None and self._lacking(body, or_lower=False) > 0
+        return lacking_height(self._body, or_lower=False) > 0
 
     # What is typed, kept on disk
 
     def draft_fields(self) -> Fields:
         """The fields whose content is kept, by their names: those of the dialog's forms."""
         forms = (form for form in self.findChildren(FieldForm) if dialog_of(form) is self)
-        rows = (row for form in forms for row in form.rows if can_be_kept(row.field))
-        fields: dict[str, object] = {}
-        for row in rows:
-            alike = sum(name.partition(ALIKE)[0] == row.name for name in fields)
-            fields[f"{row.name}{ALIKE}{alike + 1}" if alike else row.name] = row.field
-        return fields
+        return by_name((row.name, row.field) for form in forms for row in form.rows)
 
     def keep_draft(
         self,

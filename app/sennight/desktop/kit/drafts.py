@@ -75,12 +75,25 @@ def as_list(value: Json) -> list[Json]:
 Fields = Mapping[str, object]
 """Fields by their names: Qt's own that are typed into, ticked or chosen from, and DraftFields."""
 
+ALIKE = " #"
+"""Stands before the number of a field where several have one name."""
+
 
 def can_be_kept(field: object) -> bool:
     """Whether a field holds something that is typed, ticked or chosen."""
     if isinstance(field, QAbstractButton):
         return field.isCheckable()
     return isinstance(field, QLineEdit | QPlainTextEdit | QComboBox | DraftField)
+
+
+def by_name(fields: Iterable[tuple[str, object]]) -> Fields:
+    """Those of some named fields that can be kept; of alike names the later ones are numbered."""
+    kept: dict[str, object] = {}
+    for name, field in fields:
+        if can_be_kept(field):
+            alike = sum(taken.partition(ALIKE)[0] == name for taken in kept)
+            kept[f"{name}{ALIKE}{alike + 1}" if alike else name] = field
+    return kept
 
 
 def value_of(field: object) -> Json:

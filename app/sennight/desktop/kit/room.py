@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize
-from PySide6.QtWidgets import QAbstractItemView, QSizePolicy, QTableView, QWidget
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QBoxLayout,
+    QScrollArea,
+    QSizePolicy,
+    QTableView,
+    QWidget,
+)
 
 WIDE_SHARE, HIGH_SHARE = 0.96, 0.9
 """The shares of the screen that a dialog takes at most; its frame comes on top."""
@@ -56,6 +63,41 @@ def takes_any_room(body: QWidget) -> bool:
         and part.window() is body.window()
         for part in (body, *body.findChildren(QWidget))
     )
+
+
+def hold_to_width(area: QScrollArea) -> None:
+    """Let a body be as low as its texts are in this width; Qt takes them for narrower."""
+    body = area.widget()
+    if body is not None:
+        wraps = body.hasHeightForWidth()
+        body.setMinimumHeight(body.heightForWidth(body.width()) if wraps else 0)
+
+
+def lacking_height(area: QScrollArea, *, or_lower: bool) -> int:
+    """How many pixels a body wants beyond what it has; with `or_lower` below 0 where it has more.
+
+    0 where there is no body.
+    """
+    body, bar = area.widget(), area.verticalScrollBar()
+    if body is None:
+        return 0
+    width = area.viewport().width() + (bar.width() if bar.isVisible() else 0)
+    wanted = body.heightForWidth(width) if body.hasHeightForWidth() else 0
+    least = wanted or (body.sizeHint() if or_lower else body.minimumSizeHint()).height()
+    return least - area.viewport().height()
+
+
+def in_halves(
+    way: QBoxLayout.Direction, gap: int, halves: tuple[tuple[QWidget, int], tuple[QWidget, int]]
+) -> QWidget:
+    """Two halves, each with its share, beside or above each other, `gap` pixels apart."""
+    body = QWidget()
+    layout = QBoxLayout(way, body)
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.setSpacing(gap)
+    for half, share in halves:
+        layout.addWidget(half, share, Qt.AlignmentFlag.AlignTop)
+    return body
 
 
 def whole_rows(room: int, least: int, rows: int) -> tuple[int, int]:
