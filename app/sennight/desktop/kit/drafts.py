@@ -7,7 +7,7 @@ that is added tomorrow cannot forget to tell. A dialog opts in with `keep_draft`
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from typing import Protocol, runtime_checkable
 
