@@ -121,7 +121,7 @@ def test_steam_is_not_for_a_young_child() -> None:
     told = found(course(bowl, client=child, take="1 application bd"))["steam.r1"]
     assert (told.severity, told.remedies) == ("avoid", ("r1",))
     assert "tips over and scalds" in told.text
-    assert "an adult carries the bowl" in told.client_text
+    assert "only as we agreed; an adult pours the water" in told.client_text
     for client in (Client("Una"), replace(child, born=date(2010, 1, 1))):
         assert "steam.r1" not in found(course(bowl, client=client, take="1 application bd"))
     assert "steam.r1" not in found(course(remedy("thyme"), client=child))

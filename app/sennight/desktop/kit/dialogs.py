@@ -241,8 +241,7 @@ class FormDialog(QDialog):
         for view in body.findChildren(QAbstractItemView):
             if not view.property(FILLS_ROOM):
                 view.setSizeAdjustPolicy(QAbstractItemView.SizeAdjustPolicy.AdjustToContents)
-        metrics = self.fontMetrics()
-        height = metrics.lineSpacing() * lines
+        height = self.fontMetrics().lineSpacing() * lines
         bar = self._body.verticalScrollBar().sizeHint().width()
         around = 2 * self._margin + bar
         width = max(self._width(columns), body.minimumSizeHint().width() + around)

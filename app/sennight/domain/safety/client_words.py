@@ -102,7 +102,10 @@ def _said(finding: Finding, theme: Theme | None, names: Names) -> tuple[Place, s
         case EssentialOilOver() | DeepSite():
             return Place.USE, "use no more than this sheet says, and only where we agreed"
         case SteamForChild():
-            return Place.USE, "an adult carries the bowl and stays beside it until it is cold"
+            return Place.USE, (
+                "for a child under 12 only as we agreed; an adult pours the water, and stays "
+                "beside the bowl until it is cold"
+            )
         case HerbAfterReaction():
             return Place.STOP, "stop at once and tell us if what you had before comes back"
         case FactUnchecked():
