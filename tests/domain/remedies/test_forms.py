@@ -353,4 +353,4 @@ def test_steam_is_breathed_in_and_neither_swallowed_nor_on_the_skin() -> None:
         "For one bowl, put 10 g of the dried herbs into it and pour on 500 mL of boiling water.",
     )
     assert making_line(Form.STEAM, making) == "1 bowl: 10 g in 500 mL of boiling water"
-    assert "Not for children under 12" in " ".join(Form.STEAM.facts.use)
+    assert "Never for small children" in " ".join(Form.STEAM.facts.use)

@@ -84,14 +84,15 @@ MOUTHWASH = (
 )
 
 # EMA monographs on chamomile, eucalyptus and thyme for steam, from memory. Scalds, above all of
-# children: advice of UK burns units and the NHS, from memory.
+# children: advice of UK burns units and the NHS, from memory; that it is not for a child under 12
+# is a finding, so that no schoolchild's own sheet says so against what was agreed.
 STEAM = (
     (
         "Put the bowl on a firm table, wait a minute, and bend over it with a towel over your "
         "head. Close your eyes and breathe in the steam for 5 to 10 minutes."
     ),
-    "The water scalds: do not carry the bowl, and keep children and pets away from it.",
-    "Not for children under 12. With asthma only if we agreed it.",
+    "The water scalds: do not carry the bowl, and keep small children and pets away from it.",
+    "Never for small children. With asthma only if we agreed it.",
     "Stop if you wheeze or feel dizzy.",
     "Do not drink it. Make it fresh each time.",
 )

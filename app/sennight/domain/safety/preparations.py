@@ -39,7 +39,7 @@ MOST_OIL_DELICATE = Fraction(1)
 
 CHILD = Fraction(12)
 """Years; in UK burns units children scalded at steam inhalations were 7 on average (British
-Journal of General Practice 2016, as reported), and the sheet says from which age it is for."""
+Journal of General Practice 2016, as reported). The age itself is common practice."""
 
 
 def preparation_findings(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
